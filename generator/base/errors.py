@@ -1,0 +1,90 @@
+"""The one tree of errors, and the fault: a place, what is wrong there, and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from generator.base.spans import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong in an input file, told to the person who wrote it."""
+
+    span: Span
+    wrong: str
+    expected: str
+    fix: str
+
+    def __str__(self) -> str:
+        return f"{self.span}: {self.wrong}; expected {self.expected}; {self.fix}"
+
+
+@dataclass(frozen=True, slots=True)
+class Warning_:
+    """Something in an input file that is used as it stands, but that its writer should know."""
+
+    span: Span
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.span}: warning: {self.text}"
+
+
+class RimfoldError(Exception):
+    """Base of every error that Rimfold raises on purpose. ``exit_code`` is the process's."""
+
+    exit_code = 1
+
+
+class InputError(RimfoldError):
+    """A file that a person wrote has faults. All faults of the file are carried, in file order."""
+
+    exit_code = 2
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults: tuple[Fault, ...] = tuple(sorted(faults, key=lambda fault: fault.span.order))
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class RecipeError(InputError):
+    """A recipe cannot be read: its text, its keys or its values."""
+
+
+class GeometryError(InputError):
+    """A recipe reads clean, but the shade that it describes cannot or must not be made."""
+
+
+class TechniqueError(InputError):
+    """A technique file cannot be used."""
+
+
+class UsageError(RimfoldError):
+    """The command line asks for something that is not there."""
+
+    exit_code = 2
+
+
+class ShapeError(RimfoldError):
+    """An outline was asked for something that it cannot do. Judged before a person sees it."""
+
+
+class FigureError(RimfoldError):
+    """A figure has no room for what it must show."""
+
+
+class WordingError(RimfoldError):
+    """A sentence is missing from the wording catalogues, or lacks a value."""
+
+
+class PressError(RimfoldError):
+    """The document engine warned or failed."""
+
+
+class ProofError(RimfoldError):
+    """A finished page does not pass its proof, and is not published."""
+
+
+class WriteError(RimfoldError):
+    """A file could not be put in its place."""

@@ -1,0 +1,19 @@
+"""What a room that draws or prints needs of wording, without knowing where wording comes from."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+
+class Words(Protocol):
+    """Wording of one language. The sheets room implements it; the figures room uses it."""
+
+    language: str
+
+    def say(self, key: str, **values: object) -> str:
+        """Plain text for a key, its named placeholders filled. Raises WordingError if it is missing."""
+        ...
+
+    def number(self, value: float) -> str:
+        """A number as this language writes it, without trailing zeros."""
+        ...

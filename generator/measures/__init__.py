@@ -1,0 +1,1 @@
+"""From a recipe and its shape to measures: numbers with a passport."""

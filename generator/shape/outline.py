@@ -1,0 +1,230 @@
+"""What an outline answers, and outlines made of straight lines and arcs."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Protocol, Self
+
+from generator.base.errors import ShapeError
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A notable place on an outline: ``s`` is the arc length from the start (mm), ``psi`` the angle turned.
+
+    ``kind`` is ``side`` (middle of a straight side), ``tangent`` (line meets arc) or ``corner`` (middle of a bend).
+    """
+
+    s: float
+    psi: float
+    kind: str
+
+
+class Outline(Protocol):
+    """A closed convex curve, y up, from the middle of the front side (0, -depth/2), counter-clockwise.
+
+    ``s`` is arc length in mm, taken modulo the length; ``psi`` is the angle turned since the start, in radians,
+    0 at the start and 2 pi after one round.
+    """
+
+    @property
+    def length(self) -> float:
+        """Perimeter, mm."""
+        ...
+
+    @property
+    def width(self) -> float:
+        """Extent along x, mm."""
+        ...
+
+    @property
+    def depth(self) -> float:
+        """Extent along y, mm."""
+        ...
+
+    @property
+    def smallest_radius(self) -> float:
+        """Smallest radius of curvature, mm; 0 at a sharp corner."""
+        ...
+
+    def point(self, s: float) -> Point:
+        """Point at arc length s."""
+        ...
+
+    def psi(self, s: float) -> float:
+        """Angle through which the outline has turned at s, 0 to 2 pi. At a sharp corner: half of its turn."""
+        ...
+
+    def stations(self) -> tuple[Station, ...]:
+        """Side middles, tangent points and bend middles in order of s; none on a smooth closed curve."""
+        ...
+
+    def offset(self, d: float) -> Outline:
+        """The parallel curve at distance d, outward positive. Raises ShapeError where it would cross itself."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A straight line (``radius`` None) or an arc (``radius`` 0 is a sharp corner, which has no length)."""
+
+    start: Point
+    heading: float
+    length: float
+    turn: float = 0.0
+    radius: float | None = None
+
+    def at(self, t: float) -> Point:
+        """Point at arc length t from the piece's start."""
+        x, y = self.start
+        if self.radius is None:
+            return x + t * math.cos(self.heading), y + t * math.sin(self.heading)
+        if self.radius == 0:
+            return self.start
+        end = self.heading + t / self.radius
+        return (
+            x + self.radius * (math.sin(end) - math.sin(self.heading)),
+            y - self.radius * (math.cos(end) - math.cos(self.heading)),
+        )
+
+    def heading_at(self, t: float) -> float:
+        """Direction of travel at arc length t, radians; the middle direction at a sharp corner."""
+        if self.radius is None:
+            return self.heading
+        if self.radius == 0:
+            return self.heading + self.turn / 2
+        return self.heading + t / self.radius
+
+
+@dataclass(frozen=True)
+class ArcPath:
+    """A convex outline of lines and arcs: ``sides`` are full side lengths, ``turns`` the bend after each side.
+
+    The walk starts in the middle of the first side, heading along +x. Perimeter of a convex polygon rounded
+    by a disc: Minkowski addition, perimeters add (Schneider, *Convex Bodies*, section 1.7, from memory).
+    """
+
+    sides: tuple[float, ...]
+    turns: tuple[float, ...]
+    radius: float
+    front: float
+    """Distance of the front side from the centre, mm."""
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Lines and arcs in order; lines of length 0 are left out."""
+        found: list[Piece] = []
+        x, y, heading = 0.0, -self.front, 0.0
+        spans: list[tuple[float, float]] = []
+        for index, (side, turn) in enumerate(zip(self.sides, self.turns, strict=True)):
+            spans.append((side / 2 if index == 0 else side, turn))
+        spans.append((self.sides[0] / 2, 0.0))
+        for side, turn in spans:
+            if side > 0:
+                line = Piece((x, y), heading, side)
+                found.append(line)
+                x, y = line.at(side)
+            if turn > 0:
+                bend = Piece((x, y), heading, turn * self.radius, turn, self.radius)
+                found.append(bend)
+                x, y = bend.at(bend.length)
+                heading += turn
+        return tuple(found)
+
+    @cached_property
+    def _starts(self) -> tuple[float, ...]:
+        total, starts = 0.0, []
+        for piece in self.pieces:
+            starts.append(total)
+            total += piece.length
+        return tuple(starts)
+
+    @cached_property
+    def length(self) -> float:
+        """Perimeter, mm."""
+        return math.fsum(self.sides) + 2 * math.pi * self.radius
+
+    @cached_property
+    def _box(self) -> tuple[float, float]:
+        points = [self.point(s) for s in self._extreme_stations()]
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        return max(xs) - min(xs), max(ys) - min(ys)
+
+    def _extreme_stations(self) -> Iterable[float]:
+        for start, piece in zip(self._starts, self.pieces, strict=True):
+            yield start
+            if piece.radius:
+                quarter = math.pi / 2
+                first = math.ceil(piece.heading / quarter - 1e-12)
+                last = math.floor((piece.heading + piece.turn) / quarter + 1e-12)
+                for k in range(first, last + 1):
+                    yield start + (k * quarter - piece.heading) * piece.radius
+
+    @property
+    def width(self) -> float:
+        """Extent along x, mm."""
+        return self._box[0]
+
+    @property
+    def depth(self) -> float:
+        """Extent along y, mm."""
+        return self._box[1]
+
+    @property
+    def smallest_radius(self) -> float:
+        """The bend radius, mm."""
+        return self.radius
+
+    def _locate(self, s: float) -> tuple[Piece, float]:
+        s = s % self.length
+        index = max(0, bisect_right(self._starts, s + 1e-12) - 1)
+        piece = self.pieces[index]
+        return piece, min(max(s - self._starts[index], 0.0), piece.length)
+
+    def point(self, s: float) -> Point:
+        """Point at arc length s."""
+        piece, t = self._locate(s)
+        return piece.at(t)
+
+    def psi(self, s: float) -> float:
+        """Angle turned at s, radians."""
+        if s >= self.length:
+            return 2 * math.pi + self.psi(s - self.length) if s > self.length else 2 * math.pi
+        s = s % self.length
+        index = max(0, bisect_right(self._starts, s + 1e-12) - 1)
+        piece = self.pieces[index]
+        if piece.radius == 0:  # standing exactly on a sharp corner
+            return piece.heading + piece.turn / 2
+        if index and self.pieces[index - 1].radius == 0 and abs(s - self._starts[index]) < 1e-9:
+            before = self.pieces[index - 1]
+            return before.heading + before.turn / 2
+        return piece.heading_at(min(max(s - self._starts[index], 0.0), piece.length))
+
+    def stations(self) -> tuple[Station, ...]:
+        """Side middles, tangent points and bend middles, in order of s."""
+        found: list[Station] = []
+        for index, (start, piece) in enumerate(zip(self._starts, self.pieces, strict=True)):
+            if piece.radius is None:
+                if index == 0:
+                    found.append(Station(0.0, 0.0, "side"))
+                elif index < len(self.pieces) - 1:
+                    found.append(Station(start + piece.length / 2, piece.heading, "side"))
+            else:
+                found.append(Station(start, piece.heading, "tangent"))
+                found.append(Station(start + piece.length / 2, piece.heading + piece.turn / 2, "corner"))
+                found.append(Station(start + piece.length, piece.heading + piece.turn, "tangent"))
+        return tuple(found)
+
+    def offset(self, d: float) -> Self:
+        """The parallel curve at distance d. Raises ShapeError beyond the bend radius inwards."""
+        if self.radius + d < 0:
+            raise ShapeError(
+                f"an offset of {d} mm is beyond the smallest radius of curvature, {self.radius} mm"
+            )
+        return type(self)(self.sides, self.turns, self.radius + d, self.front + d)

@@ -1,0 +1,76 @@
+"""A straight shade: two equal rings, the sheet rolled round them, struts and seam on the outline."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from generator.shape.outline import Outline, Point
+
+TURN = 2 * math.pi
+
+
+@dataclass(frozen=True, slots=True)
+class Strut:
+    """Where a strut meets the fitter ring: arc length from the seam along the outside of the wire, angle turned."""
+
+    s: float
+    psi: float
+    point: Point
+    panel: float
+    """The same place along the panel's mid-sheet line, from the start end, mm."""
+
+
+@dataclass(frozen=True)
+class Shade:
+    """Geometry of one size. Lengths in mm.
+
+    ``outline`` is the outside of the wire; ``sheet`` is the mid-sheet line, the outline offset by the tape's
+    thickness plus half the panel's. The seam (start end of the panel) stands at arc length 0 of both.
+    The sheet's own arc length is the panel's length coordinate: panel point x stands at ``sheet.point(x)``.
+    """
+
+    kind: str
+    outline: Outline
+    sheet: Outline
+    height: float
+    margin: float
+    overlap: float
+    hem: float
+    """Width of the cloth tab folded over at the outside end; 0 for a raw end."""
+    thickness: float
+    """Panel thickness."""
+    wire: float
+    """Wire diameter."""
+    struts: tuple[Strut, ...]
+    fitter_end: Literal["top", "bottom"]
+    recess: float
+    """How far the hub is set back from the fitter ring's plane, towards the inside of the shade."""
+    hole: float | None
+    kiss_cut: bool
+    """The panel carries margin strips; without, it is cut to the finished height."""
+
+    @property
+    def wrapped_length(self) -> float:
+        """Once round on the mid-sheet line."""
+        return self.sheet.length
+
+    @property
+    def panel_length(self) -> float:
+        """Wrapped length and seam overlap."""
+        return self.sheet.length + self.overlap
+
+    @property
+    def panel_height(self) -> float:
+        """Height of the PVC as it is bought or cut: with its margins if it has kiss cuts."""
+        return self.height + 2 * self.margin if self.kiss_cut else self.height
+
+    @property
+    def smallest_inside(self) -> float:
+        """Smallest inside width between the wires."""
+        return min(self.outline.width, self.outline.depth) - 2 * self.wire
+
+    def on_panel(self, s: float) -> float:
+        """Panel coordinate of a station s of the ring outline: s + d psi, d the offset of the mid-sheet line."""
+        return s + (self.sheet.length - self.outline.length) * self.outline.psi(s) / TURN
