@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.base.words import Words
+from generator.figures.canvas import Canvas
+from generator.figures.labels import Label
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -37,6 +39,14 @@ class Job:
     step: Step
     words: Words
     slot: Slot
+
+
+@dataclass(frozen=True)
+class Picture:
+    """What a figure's file returns: the drawing, and the labels that are still to be set."""
+
+    canvas: Canvas
+    labels: list[Label]
 
 
 @dataclass(frozen=True)

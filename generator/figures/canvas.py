@@ -1,0 +1,228 @@
+"""A canvas that records what is drawn, in paper mm, y down; it can be asked what is seen before it becomes SVG."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import Literal
+
+from shapely import GeometryCollection, LineString, MultiLineString, MultiPolygon, Polygon, box, unary_union
+from shapely.affinity import rotate
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.lettering import ASCENT, DESCENT, text_width
+from generator.figures.pens import EM, INK, WHITE, Pen
+
+Point = tuple[float, float]
+Role = Literal["context", "new", "removed", "action", "dimension", "label", "detail"]
+
+
+@dataclass(frozen=True)
+class Group:
+    """What a run of marks is: its role, its part, the measure that a dimension shows."""
+
+    role: Role
+    part: str
+    measure: str | None = None
+    value: float | None = None
+
+
+@dataclass(frozen=True)
+class Mark:
+    """An area or a line. ``shape`` is what it covers, for asking what is seen and what is free."""
+
+    group: Group
+    shape: BaseGeometry
+    pen: Pen | None
+    fill: str | None
+
+
+@dataclass(frozen=True)
+class Letters:
+    """A line of text, base line starting at ``at``, turned by ``angle`` degrees counter-clockwise."""
+
+    group: Group
+    at: Point
+    text: str
+    size: float
+    weight: int
+    fill: str
+    angle: float
+    halo: bool
+
+    @property
+    def box(self) -> Polygon:
+        """The ink's box, turned with the text."""
+        x, y = self.at
+        flat = box(
+            x,
+            y - ASCENT * self.size,
+            x + text_width(self.text, self.size, self.weight),
+            y + DESCENT * self.size,
+        )
+        return rotate(flat, -self.angle, origin=self.at) if self.angle else flat
+
+
+@dataclass
+class Canvas:
+    """Records marks in drawing order; later marks lie over earlier ones."""
+
+    width: float
+    height: float
+    view: str = "bench"
+    top: float = 0.0
+    """Upper edge of what is kept, mm."""
+    scale: float | None = None
+    """Paper mm per work mm, stated for plans and sections drawn true to scale."""
+    items: list[Mark | Letters] = field(default_factory=list)
+    blocked: list[BaseGeometry] = field(default_factory=list)
+    """Places that a label must not take although nothing is drawn there."""
+    _group: Group = Group("context", "")
+    _clip: BaseGeometry | None = None
+
+    @contextmanager
+    def group(
+        self, role: Role, part: str, measure: str | None = None, value: float | None = None
+    ) -> Iterator[None]:
+        """Everything drawn inside is this part, in this role."""
+        before, self._group = self._group, Group(role, part, measure, value)
+        try:
+            yield
+        finally:
+            self._group = before
+
+    @contextmanager
+    def clip(self, region: BaseGeometry) -> Iterator[None]:
+        """Areas and lines drawn inside are cut off at the region's edge."""
+        before = self._clip
+        self._clip = region if before is None else before.intersection(region)
+        try:
+            yield
+        finally:
+            self._clip = before
+
+    def area(self, shape: Sequence[Point] | BaseGeometry, fill: str | None, pen: Pen | None = None) -> None:
+        """A closed area; its outline is cut, not closed along the edge, where a clip cuts it."""
+        polygon = shape if isinstance(shape, BaseGeometry) else Polygon(shape)
+        if not polygon.is_valid:
+            polygon = polygon.buffer(0)
+        if self._clip is None:
+            self._add(polygon, pen, fill)
+            return
+        if fill is not None:
+            self._add(only_areas(polygon.intersection(self._clip)), None, fill)
+        if pen is not None:
+            self._add(only_lines(polygon.boundary.intersection(self._clip)), pen, None)
+
+    def line(self, points: Sequence[Point] | BaseGeometry, pen: Pen) -> None:
+        """An open line."""
+        shape = points if isinstance(points, BaseGeometry) else LineString(points)
+        if self._clip is not None:
+            shape = only_lines(shape.intersection(self._clip))
+        self._add(shape, pen, None)
+
+    def circle(self, centre: Point, radius: float, fill: str | None, pen: Pen | None = None) -> None:
+        """A circle."""
+        self.area(circle(centre, radius), fill, pen)
+
+    def letters(
+        self,
+        at: Point,
+        text: str,
+        *,
+        size: float = EM,
+        weight: int = 400,
+        fill: str = INK,
+        angle: float = 0.0,
+        anchor: Literal["start", "middle", "end"] = "start",
+        halo: bool = False,
+    ) -> Letters:
+        """A line of text whose start, middle or end of the base line stands at ``at``."""
+        shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * text_width(text, size, weight)
+        turned = math.radians(angle)
+        start = (at[0] - shift * math.cos(turned), at[1] + shift * math.sin(turned))
+        letters = Letters(self._group, start, text, size, weight, fill, angle, halo)
+        self.items.append(letters)
+        return letters
+
+    def _add(self, shape: BaseGeometry, pen: Pen | None, fill: str | None) -> None:
+        if not shape.is_empty:
+            self.items.append(Mark(self._group, shape, pen, fill))
+
+    def marks(self) -> Iterator[Mark]:
+        """Areas and lines, in drawing order."""
+        return (item for item in self.items if isinstance(item, Mark))
+
+    def texts(self) -> Iterator[Letters]:
+        """Lines of text, in drawing order."""
+        return (item for item in self.items if isinstance(item, Letters))
+
+    def visible(self, part: str) -> BaseGeometry:
+        """The region of a part's filled areas that no later area of another part covers; lines if it has no area."""
+        seen: BaseGeometry = GeometryCollection()
+        covers: list[BaseGeometry] = []
+        lines: list[BaseGeometry] = []
+        for mark in reversed(list(self.marks())):
+            if mark.group.part == part:
+                left = mark.shape.difference(unary_union(covers)) if covers else mark.shape
+                if mark.fill is not None:
+                    seen = seen.union(only_areas(left))
+                else:
+                    lines.append(only_lines(left))
+            elif mark.fill is not None:
+                covers.append(mark.shape)
+        return unary_union(lines) if seen.is_empty else seen
+
+
+def circle(centre: Point, radius: float) -> Polygon:
+    """A circle as a polygon of 72 corners or more."""
+    from shapely import Point as Dot
+
+    return Dot(centre).buffer(radius, quad_segs=max(18, min(48, int(radius * 6))))
+
+
+def only_areas(shape: BaseGeometry) -> BaseGeometry:
+    """The areas of a mixed geometry."""
+    if isinstance(shape, (Polygon, MultiPolygon)):
+        return shape
+    if isinstance(shape, GeometryCollection):
+        return unary_union([part for part in shape.geoms if isinstance(part, (Polygon, MultiPolygon))])
+    return Polygon()
+
+
+def only_lines(shape: BaseGeometry) -> BaseGeometry:
+    """The lines of a mixed geometry, joined where they meet."""
+    from shapely import line_merge
+
+    if isinstance(shape, LineString) or shape.geom_type == "LinearRing":
+        return shape
+    if isinstance(shape, MultiLineString):
+        return line_merge(shape)
+    if isinstance(shape, GeometryCollection):
+        found: list[LineString] = []
+        for part in shape.geoms:
+            if isinstance(part, LineString):
+                found.append(part)
+            elif isinstance(part, MultiLineString):
+                found.extend(part.geoms)
+        return line_merge(MultiLineString(found)) if found else LineString()
+    if isinstance(shape, (Polygon, MultiPolygon)):
+        return shape.boundary
+    return LineString()
+
+
+__all__ = [
+    "INK",
+    "WHITE",
+    "Canvas",
+    "Group",
+    "Letters",
+    "Mark",
+    "Point",
+    "Role",
+    "circle",
+    "only_areas",
+    "only_lines",
+]

@@ -1,0 +1,75 @@
+"""Draws the figure of every step: finds its file by name, sets its labels, lets it grow where room is short."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from shapely import unary_union
+
+from generator.base.errors import FigureError
+from generator.base.registry import kinds, load_kind
+from generator.base.words import Words
+from generator.figures.labels import place
+from generator.figures.model import HALF_A4, Figure, Job, Picture, Slot
+from generator.figures.svg import write_svg
+from generator.measures.measure import Measures
+from generator.plan.model import Plan
+from generator.recipe.models import SizeRecipe
+from generator.shape.shade import Shade
+
+PACKAGE = "generator.figures.kinds"
+GROWTH = 6.0
+PAD = 0.8
+
+
+def draw(
+    size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, words: Words, slot: Slot = HALF_A4
+) -> tuple[Figure, ...]:
+    """One figure a step, in the order of the plan. Raises FigureError for a figure with no file or no room."""
+    return tuple(
+        draw_one(Job(size, shade, measures, plan, step, words, slot)) for step in plan.steps
+    )
+
+
+def draw_one(job: Job) -> Figure:
+    """The figure that the job's step asks for."""
+    name = job.step.task.figure
+    if name not in kinds(PACKAGE):
+        raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
+    alt = job.words.say(f"alt.{name}", **placeholders(job))
+    return finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt)
+
+
+def finish(paint: Callable[[Job], Picture], job: Job, name: str, number: int, alt: str) -> Figure:
+    """Paint, set labels, grow the canvas until every label that must be there has a place, write."""
+    slot = job.slot
+    while True:
+        picture = paint(replace(job, slot=slot))
+        dropped = place(picture.canvas, picture.labels)
+        missing = [label.text for label in picture.labels if label.rank == 0 and label.text in dropped]
+        if not missing:
+            break
+        if slot.height + GROWTH > slot.max_height:
+            raise FigureError(f"the figure {name} has no room for {', '.join(missing)}")
+        slot = replace(slot, height=slot.height + GROWTH)
+    canvas = picture.canvas
+    covered = unary_union(
+        [
+            *(m.shape.buffer(m.pen.width / 2) if m.pen else m.shape for m in canvas.marks()),
+            *(text.box for text in canvas.texts()),
+        ]
+    )
+    top, bottom = covered.bounds[1] - PAD, covered.bounds[3] + PAD
+    canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
+    svg = write_svg(canvas, step=number, figure=name, title=alt)
+    return Figure(name, number, svg, canvas.width, canvas.height, alt)
+
+
+def placeholders(job: Job) -> dict[str, str]:
+    """Values that a sentence about the figure may name: every measure as shown, with its unit."""
+    units = {"mm": " mm", "min": " min", "deg": "°"}
+    return {
+        key: " and ".join(job.words.number(v) for v in measure.values) + units.get(measure.unit, "")
+        for key, measure in job.measures.items()
+    } | {"use": job.size.use, "fitter_end": job.size.fitter_end}

@@ -1,0 +1,45 @@
+"""Hatching of cut materials and of waste, drawn as lines so that it survives grey and any viewer."""
+
+from __future__ import annotations
+
+import math
+
+from shapely import LineString, MultiLineString
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.canvas import Canvas
+from generator.figures.pens import THIN, Pen
+
+
+def hatch(canvas: Canvas, region: BaseGeometry, angle: float, spacing: float, pen: Pen = THIN) -> None:
+    """Parallel lines over a region: angle in degrees on paper, spacing in mm (never under 0.7)."""
+    if region.is_empty:
+        return
+    left, top, right, bottom = region.bounds
+    cx, cy = (left + right) / 2, (top + bottom) / 2
+    reach = math.hypot(right - left, bottom - top) / 2 + spacing
+    turned = math.radians(angle)
+    along, across = (math.cos(turned), -math.sin(turned)), (math.sin(turned), math.cos(turned))
+    # Lines lie on a grid of the paper, so that neighbouring regions of one part hatch in step.
+    start = math.ceil((-reach + cx * across[0] + cy * across[1]) / spacing)
+    stop = math.floor((reach + cx * across[0] + cy * across[1]) / spacing)
+    lines = []
+    for k in range(start, stop + 1):
+        away = k * spacing - (cx * across[0] + cy * across[1])
+        mx, my = cx + across[0] * away, cy + across[1] * away
+        lines.append(
+            LineString(
+                [
+                    (mx - along[0] * reach, my - along[1] * reach),
+                    (mx + along[0] * reach, my + along[1] * reach),
+                ]
+            )
+        )
+    if lines:
+        canvas.line(MultiLineString(lines).intersection(region), pen)
+
+
+PVC_HATCH = (45.0, 1.0)
+WIRE_HATCH = (-45.0, 1.3)
+WASTE_HATCH = (70.0, 1.1)
+BONDED_HATCH = (60.0, 1.6)

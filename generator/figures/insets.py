@@ -1,0 +1,55 @@
+"""Enlarged details: a circle with what happens at a place, the same letter at both."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from shapely import Polygon
+
+from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.pens import EM, INK, NEW, WHITE
+from generator.figures.plane import add, arc
+
+
+@contextmanager
+def inset(canvas: Canvas, centre: Point, radius: float) -> Iterator[Polygon]:
+    """A white circle; areas and lines drawn inside are clipped to it, its rim is drawn last. Yields the circle."""
+    region = circle(centre, radius)
+    with canvas.group("detail", "detail"):
+        canvas.area(region, WHITE)
+    with canvas.clip(region):
+        yield region
+    with canvas.group("detail", "detail-rim"):
+        canvas.area(region, None, NEW)
+
+
+def letter(canvas: Canvas, centre: Point, text: str) -> None:
+    """A letter in a ring: the detail's name, at the place and at the detail."""
+    with canvas.group("label", f"letter-{text}"):
+        canvas.circle(centre, 2.5, WHITE, NEW)
+        canvas.letters((centre[0], centre[1] + 0.33 * EM), text, weight=700, fill=INK, anchor="middle")
+
+
+def link(
+    canvas: Canvas,
+    place: Point,
+    place_radius: float,
+    centre: Point,
+    radius: float,
+    text: str,
+    *,
+    at_place: float = 135.0,
+    at_detail: float = 45.0,
+) -> None:
+    """Mark a place with a circle and name it and its detail by one letter, set on the rims at the given degrees."""
+    with canvas.group("detail", "detail-place"):
+        canvas.circle(place, place_radius, None, NEW)
+    letter(canvas, arc(place, place_radius + 2.2, at_place, at_place, 1)[0], text)
+    letter(canvas, arc(centre, radius, at_detail, at_detail, 1)[0], text)
+
+
+def caption(canvas: Canvas, at: Point, text: str, anchor: str = "middle") -> None:
+    """A few words under a detail or a view: from above, cut through."""
+    with canvas.group("label", "caption"):
+        canvas.letters(add(at, (0.0, 0.0)), text, anchor="middle" if anchor == "middle" else "start")

@@ -1,0 +1,1 @@
+"""One figure a file, named after the task's ``figure``: ``draw(job) -> Picture``."""

@@ -1,0 +1,92 @@
+"""Widths and outlines of the pinned font, so that every label is measured before it is placed.
+
+The engine sets SVG text letter by letter without kerning, so a width is the sum of the advance widths.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from functools import cache
+
+from fontTools.pens.recordingPen import DecomposingRecordingPen
+from fontTools.ttLib import TTFont
+
+from generator.base.assets import font_files
+from generator.base.errors import FigureError
+
+FAMILY = "Source Sans Pro"
+WEIGHTS = {400: "regular", 600: "semibold", 700: "bold"}
+ASCENT, DESCENT = 0.74, 0.22
+"""Ink of letters with ascenders and descenders above and below the base line, in ems."""
+
+
+@cache
+def _font(weight: int) -> TTFont:
+    return TTFont(str(font_files()[WEIGHTS[weight]]), lazy=True)
+
+
+@cache
+def _glyph(letter: str, weight: int) -> tuple[str, float]:
+    font = _font(weight)
+    name = font.getBestCmap().get(ord(letter))
+    if name is None:
+        raise FigureError(f"the lettering has no sign for {letter!r} (U+{ord(letter):04X})")
+    return name, font["hmtx"][name][0] / font["head"].unitsPerEm
+
+
+def normal(text: str) -> str:
+    """Unicode form C, in which the font has its accented letters."""
+    return unicodedata.normalize("NFC", text)
+
+
+def text_width(text: str, size: float, weight: int = 400) -> float:
+    """Width in mm of a line of text at ``size`` mm to the em. Raises FigureError for a sign the font lacks."""
+    return size * sum(_glyph(letter, weight)[1] for letter in normal(text))
+
+
+@cache
+def _outline(letter: str, weight: int) -> tuple[tuple[str, tuple[tuple[float, float], ...]], ...]:
+    font = _font(weight)
+    name, _ = _glyph(letter, weight)
+    glyphs = font.getGlyphSet()
+    pen = DecomposingRecordingPen(glyphs)
+    glyphs[name].draw(pen)
+    unit = 1 / font["head"].unitsPerEm
+    return tuple((command, tuple((x * unit, y * unit) for x, y in points)) for command, points in pen.value)
+
+
+def outline_path(text: str, x: float, y: float, size: float, weight: int = 400) -> str:
+    """SVG path data of the letters, base line at (x, y), y down: the white halo under a label."""
+    parts: list[str] = []
+    for letter in normal(text):
+        for command, points in _outline(letter, weight):
+            at = [(x + px * size, y - py * size) for px, py in points]
+            if command == "moveTo":
+                parts.append("M" + _pairs(at))
+            elif command == "lineTo":
+                parts.append("L" + _pairs(at))
+            elif command == "curveTo":
+                parts.append("C" + _pairs(at))
+            elif command == "qCurveTo":
+                parts.append(_quadratic(at))
+            elif command == "closePath":
+                parts.append("Z")
+        x += _glyph(letter, weight)[1] * size
+    return "".join(parts)
+
+
+def _quadratic(points: list[tuple[float, float]]) -> str:
+    *controls, end = points
+    out: list[str] = []
+    for index, control in enumerate(controls):
+        if index + 1 < len(controls):
+            after = controls[index + 1]
+            stop = ((control[0] + after[0]) / 2, (control[1] + after[1]) / 2)
+        else:
+            stop = end
+        out.append("Q" + _pairs([control, stop]))
+    return "".join(out)
+
+
+def _pairs(points: list[tuple[float, float]]) -> str:
+    return " ".join(f"{px:.2f} {py:.2f}" for px, py in points)

@@ -1,0 +1,124 @@
+"""Wire rings, struts and hub, drawn as cased lines of the wire's own weight."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+from shapely import LineString
+
+from generator.base.errors import ShapeError
+from generator.figures.canvas import Canvas, Point
+from generator.figures.pens import (
+    INK,
+    NEW_WIRE_CORE,
+    NEW_WIRE_OUTER,
+    RING_TAPE,
+    WHITE,
+    WIRE_CORE,
+    WIRE_OUTER,
+    Pen,
+)
+from generator.figures.view import Frame, Point3
+from generator.shape.outline import Outline
+from generator.shape.shade import Shade
+
+HUB_RADIUS = 20.0
+"""Drawn radius of the hub where the recipe states no hole, real mm; never printed as a number."""
+Embed = Callable[[Point, float], Point3]
+
+
+def wire_line(shade: Shade) -> Outline:
+    """The middle of the wire: half its diameter inside the outline; the outline itself at a sharp corner."""
+    try:
+        return shade.outline.offset(-shade.wire / 2)
+    except ShapeError:
+        return shade.outline
+
+
+def ring_points(shade: Shade, embed: Embed, h: float, steps: int = 180) -> list[Point3]:
+    """The middle of the wire as a closed line in space."""
+    line = wire_line(shade)
+    stations = sorted({*(line.length * k / steps for k in range(steps)), *(s.s for s in line.stations())})
+    points = [embed(line.point(s), h) for s in stations]
+    return [*points, points[0]]
+
+
+def cased(
+    canvas: Canvas, points: Sequence[Point], *, new: bool = False, core: str = WHITE, thin: bool = False
+) -> None:
+    """A wire: a dark line with a light core. ``thin`` for crowded pictures."""
+    outer, inner = (NEW_WIRE_OUTER, NEW_WIRE_CORE) if new else (WIRE_OUTER, WIRE_CORE)
+    if thin:
+        outer, inner = 0.9, 0.4
+    canvas.line(points, Pen(outer, INK))
+    canvas.line(points, Pen(inner, core))
+
+
+def hub_radius(shade: Shade) -> float:
+    """Drawn radius of the hub, real mm."""
+    return shade.hole / 2 + 3.0 if shade.hole else min(HUB_RADIUS, shade.smallest_inside / 6)
+
+
+def ring(
+    canvas: Canvas,
+    frame: Frame,
+    shade: Shade,
+    embed: Embed,
+    h: float,
+    *,
+    part: str,
+    fitter: bool = False,
+    inward: float = 1.0,
+    taped: bool = False,
+    new: bool = False,
+    role: str = "context",
+    thin: bool = False,
+    steps: int = 180,
+) -> None:
+    """A ring at height ``h``; a fitter ring with its struts and its hub, set back by the recess along ``inward`` (±1)."""
+    core = RING_TAPE if taped else WHITE
+    with canvas.group(role, part):  # type: ignore[arg-type]
+        if fitter:
+            hub_h, radius = h + inward * shade.recess, hub_radius(shade)
+            hub = [
+                frame(
+                    embed(
+                        (radius * math.cos(2 * math.pi * k / 60), radius * math.sin(2 * math.pi * k / 60)),
+                        hub_h,
+                    )
+                )
+                for k in range(61)
+            ]
+            line = wire_line(shade)
+            scale = line.length / shade.outline.length
+            for strut in shade.struts:
+                x, y = line.point(strut.s * scale)
+                d = math.hypot(x, y)
+                inner = (x / d * radius, y / d * radius)
+                cased(canvas, [frame(embed((x, y), h)), frame(embed(inner, hub_h))], new=False, thin=thin)
+            cased(canvas, hub, thin=thin)
+        loop = frame.path(ring_points(shade, embed, h, steps))
+        cased(canvas, loop, new=new, core=core, thin=thin)
+
+
+def strut_paper(frame: Frame, shade: Shade, embed: Embed, h: float, index: int) -> Point:
+    """Where a strut joins the wire, on paper."""
+    line = wire_line(shade)
+    return frame(embed(line.point(shade.struts[index].s * line.length / shade.outline.length), h))
+
+
+def wire_part(
+    frame: Frame, shade: Shade, embed: Embed, h: float, start: float, stop: float, steps: int = 60
+) -> list[Point]:
+    """Paper line along the wire between two arc lengths of the outline."""
+    line = wire_line(shade)
+    scale = line.length / shade.outline.length
+    return [
+        frame(embed(line.point((start + (stop - start) * k / steps) * scale), h)) for k in range(steps + 1)
+    ]
+
+
+def as_line(points: Sequence[Point]) -> LineString:
+    """A line for asking distances."""
+    return LineString(points)
