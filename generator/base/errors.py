@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -22,7 +23,7 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
-class Warning_:
+class Warning_:  # noqa: N801 - the plain name is a builtin, and people read the plural "warnings"
     """Something in an input file that is used as it stands, but that its writer should know."""
 
     span: Span
@@ -30,6 +31,18 @@ class Warning_:
 
     def __str__(self) -> str:
         return f"{self.span}: warning: {self.text}"
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known name that a mistyped word most likely means, or None if none is near."""
+    names = list(known)
+    by_folded = {name.casefold(): name for name in reversed(names)}
+    folded = word[:80].casefold().strip().replace(" ", "_")
+    for candidate in (folded, folded.replace("-", "_"), folded.replace("_", "-")):
+        if candidate in by_folded:
+            return by_folded[candidate]
+    found = difflib.get_close_matches(folded, by_folded, n=1, cutoff=0.6)
+    return by_folded[found[0]] if found else None
 
 
 class RimfoldError(Exception):

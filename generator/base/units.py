@@ -1,9 +1,10 @@
-"""Lengths with units, and the three ways in which a hand rounds."""
+"""Lengths with units, durations, and the three ways in which a hand rounds."""
 
 from __future__ import annotations
 
 import math
 import re
+import unicodedata
 from fractions import Fraction
 
 MM_PER_UNIT: dict[str, Fraction] = {
@@ -12,36 +13,172 @@ MM_PER_UNIT: dict[str, Fraction] = {
     "m": Fraction(1000),
     "in": Fraction(254, 10),
 }
-"""Exact millimetres in each unit that a recipe may use. The inch is 25.4 mm (ISO 80000-3:2019, from memory)."""
+"""Exact millimetres in each unit that a recipe may use.
+
+The inch is 25.4 mm (ISO 80000-3:2019, from memory)."""
+
+MINUTES_PER_UNIT: dict[str, int] = {
+    "min": 1,
+    "minute": 1,
+    "minutes": 1,
+    "h": 60,
+    "hour": 60,
+    "hours": 60,
+    "day": 1440,
+    "days": 1440,
+}
+"""Minutes in each unit of a duration."""
+
+LENGTH_EXPECTED = "a length with its unit: mm, cm, m or in"
 
 _NUMBER = (
-    r"(?:(?P<whole>\d{1,9})\s+)?(?P<top>\d{1,9})\s*/\s*(?P<bottom>\d{1,9})|(?P<decimal>\d{1,9}(?:\.\d{1,9})?)"
+    r"(?:(?P<whole>[0-9]{1,9})\s+)?(?P<top>[0-9]{1,9})\s*/\s*(?P<bottom>[0-9]{1,9})"
+    r"|(?P<decimal>[0-9]{1,9}(?:\.[0-9]{1,9})?)"
 )
-_LENGTH = re.compile(rf"(?:{_NUMBER})\s*(?P<unit>[A-Za-z\"″′']*)")
+_LENGTH = re.compile(rf"(?:{_NUMBER})\s*(?P<unit>[a-z]*)")
+_DURATION = re.compile(r"(?P<value>[0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(?P<unit>[a-z]+)")
 # Rounding up or down must not turn 250.0000000001, which is floating-point noise, into 251.
 _NOISE = 1e-6
+
+_SPELLINGS = {
+    '"': "in",
+    "′′": "in",  # what the double prime is taken apart into
+    "”": "in",
+    "“": "in",
+    "''": "in",
+    "inch": "in",
+    "inches": "in",
+    "in.": "in",
+    "ins": "in",
+    "millimetre": "mm",
+    "millimetres": "mm",
+    "millimeter": "mm",
+    "millimeters": "mm",
+    "mm.": "mm",
+    "centimetre": "cm",
+    "centimetres": "cm",
+    "centimeter": "cm",
+    "centimeters": "cm",
+    "cm.": "cm",
+    "metre": "m",
+    "metres": "m",
+    "meter": "m",
+    "meters": "m",
+}
+_FEET = {"'", "′", "’", "ft", "ft.", "foot", "feet"}
+_LOOSE = re.compile(r"(?P<number>[0-9][0-9.,/\s-]*|\.[0-9]+)(?P<unit>.*)", re.DOTALL)
+# A cap for what is read leniently to make a proposal: nobody writes longer lengths, and matching stays quick.
+_LOOSE_LIMIT = 60
+
+
+class LengthError(ValueError):
+    """A text is no length. Its message is ``unit`` if only the unit is missing, else ``length``."""
+
+    def __init__(self, reason: str, wrong: str, fix: str) -> None:
+        super().__init__(reason)
+        self.wrong = wrong
+        self.expected = LENGTH_EXPECTED
+        self.fix = fix
 
 
 def parse_length(text: str) -> float:
     """Millimetres of ``250 mm``, ``35 cm``, ``1.5 m``, ``10 in`` or ``11 3/4 in``.
 
-    Raises ValueError, whose message is ``unit`` if the unit is missing, else ``length``.
+    Raises LengthError, a ValueError that also says in words what is wrong and what to write.
     """
     match = _LENGTH.fullmatch(text.strip())
-    if match is None:
-        raise ValueError("length")
-    unit = match["unit"]
-    if not unit:
-        raise ValueError("unit")
-    if unit not in MM_PER_UNIT:
-        raise ValueError("length")
+    unit = match["unit"] if match else None
+    if match is None or (unit and unit not in MM_PER_UNIT):
+        raise _explain(text.strip())
     if match["decimal"] is not None:
         value = Fraction(match["decimal"])
+    elif int(match["bottom"]) == 0:
+        raise LengthError("length", f"{quoted(text)} divides by zero", "write a fraction such as 11 3/4 in")
     else:
-        if int(match["bottom"]) == 0:
-            raise ValueError("length")
         value = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
+    if not unit:
+        number = text.strip()
+        raise LengthError("unit", f"{quoted(number)} has no unit", _with_unit(number, value))
     return float(value * MM_PER_UNIT[unit])
+
+
+def parse_minutes(text: str) -> float:
+    """Minutes of ``45 min``, ``2 h`` or ``1 day``. Raises ValueError for anything else."""
+    match = _DURATION.fullmatch(text.strip())
+    if match is None or match["unit"] not in MINUTES_PER_UNIT:
+        raise ValueError("duration")
+    return float(Fraction(match["value"]) * MINUTES_PER_UNIT[match["unit"]])
+
+
+def plain_number(value: float | Fraction) -> str:
+    """A number for a message: at most four decimals, without trailing zeros, never in powers of ten."""
+    return f"{float(value):.4f}".rstrip("0").rstrip(".")
+
+
+def quoted(text: str) -> str:
+    """What a person wrote, in typographic quotes, shortened if it is long and made harmless to print."""
+    shown = "".join(c if c.isprintable() else " " for c in text)
+    return f"“{shown if len(shown) <= 40 else shown[:39] + '…'}”"
+
+
+def _with_unit(number: str, value: Fraction) -> str:
+    if "/" in number:
+        return f"write {number} in if it is inches"
+    return f"write {number} mm, or {plain_number(value / 10)} cm"
+
+
+def _explain(text: str) -> LengthError:
+    """Why a text is no length, and the nearest text that is one."""
+
+    def error(wrong: str, fix: str, reason: str = "length") -> LengthError:
+        return LengthError(reason, wrong, fix)
+
+    shown = quoted(text)
+    if not text:
+        return error("the length is empty", "write one, such as 250 mm")
+    if text[0] in "-−–" and any(c.isdigit() for c in text):
+        return error(f"{shown} is below zero", "write the length without the minus sign")
+    # NFKC turns ¾ into 3⁄4 with a fraction slash of its own, and wide digits into plain ones.
+    fractions = "".join(f" {c}" if unicodedata.category(c) == "No" else c for c in text[:_LOOSE_LIMIT])
+    folded = unicodedata.normalize("NFKC", fractions).replace("⁄", "/").lower()
+    folded = folded.lstrip("+").strip()
+    match = _LOOSE.fullmatch(folded)
+    if match is None or len(text) > _LOOSE_LIMIT:
+        return error(f"{shown} is not a length", "write a number and its unit, such as 250 mm")
+    number, unit = match["number"].strip(), match["unit"].strip()
+    comma = re.fullmatch(r"([0-9]{1,9}),([0-9]{1,9})", number)
+    if unit in _FEET:
+        feet = re.fullmatch(r"[0-9]{1,3}(?:\.[0-9]{1,3})?", number)
+        inches = f"write {plain_number(Fraction(number) * 12)} in" if feet else "write it in inches"
+        return error(f"{shown} is in feet", inches)
+    proposal = _SPELLINGS.get(unit, unit)
+    if unit and proposal not in MM_PER_UNIT:
+        first = unit.split()[0]
+        if first in MM_PER_UNIT and re.fullmatch(r"[0-9]+(\.[0-9]+)?", number):
+            return error(f"{shown} has more than a number and its unit", f"write {number} {first}")
+        if re.fullmatch(r"[a-zµ]+", unit):
+            return error(
+                f"{shown} has an unknown unit, {quoted(unit)}", "write the length in mm, cm, m or in"
+            )
+        return error(f"{shown} is not a length", "write a number and its unit, such as 250 mm")
+    suffix = f" {proposal}" if proposal else " mm"
+    if comma:
+        decimal, joined = f"{comma[1]}.{comma[2]}{suffix}", f"{comma[1]}{comma[2]}{suffix}"
+        if len(comma[2]) == 3:
+            fix = f"write {joined} if the comma parts the thousands, or {decimal} if it is a decimal comma"
+        else:
+            fix = f"write {decimal}"
+        return error(f"{shown} has a comma in the number", fix)
+    if re.fullmatch(r"[0-9]{1,3}( [0-9]{3})+", number):
+        number = number.replace(" ", "")
+    mixed = re.sub(r"^([0-9]+)-([0-9]+/[0-9]+)$", r"\1 \2", number)
+    mixed = re.sub(r"^\.", "0.", mixed).rstrip(".-")
+    candidate = re.sub(r"\s+", " ", f"{mixed}{suffix}")
+    if _LENGTH.fullmatch(candidate):
+        if not unit:
+            return error(f"{shown} has no unit", f"write {candidate}, or the unit that you mean", "unit")
+        return error(f"{shown} is spelt in a way that is not read", f"write {candidate}")
+    return error(f"{shown} is not a length", "write a number and its unit, such as 250 mm")
 
 
 def round_up(value: float, step: float = 1.0) -> float:

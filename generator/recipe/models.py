@@ -3,116 +3,197 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from typing import Any, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from generator.base.spans import Span
-from generator.base.units import parse_length
-
-LENGTH_PATTERN = r"^\s*((\d+\s+)?\d+\s*/\s*\d+|\d+(\.\d+)?)\s*(mm|cm|m|in)\s*$"
-
-Length = Annotated[
-    float,
-    BeforeValidator(lambda value: parse_length(value) if isinstance(value, str) else value),
-    WithJsonSchema(
-        {"type": "string", "pattern": LENGTH_PATTERN, "examples": ["250 mm", "35 cm", "11 3/4 in"]}
-    ),
-]
-"""Millimetres, written with a unit."""
+from generator.base.units import parse_minutes
+from generator.recipe.fields import (
+    Ages,
+    ClothWidth,
+    Duration,
+    FitterEnd,
+    Length,
+    LengthOrZero,
+    Line,
+    LongLine,
+    People,
+    Struts,
+    Watts,
+    YesNo,
+)
+from generator.recipe.values import ValueFault
 
 
 class Section(BaseModel):
     """A mapping in a recipe: frozen, no unknown keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", use_attribute_docstrings=True)
 
 
 class Repeat(Section):
     """Size of one repeat of the cloth's pattern."""
 
     around: Length | None = None
+    """Repeat along the way round the shade."""
     up: Length | None = None
+    """Repeat from bottom to top of the shade."""
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if not self.model_fields_set:
+            raise ValueFault("the repeat says nothing", "around, up or both", "write such as around: 40 mm")
+        return self
 
 
 class Covering(Section):
     """The woven fabric."""
 
-    name: str
-    width: Length
+    name: Line
+    """What the cloth is called on the sheets."""
+    width: ClothWidth
+    """Usable width, without the selvedges."""
     direction: Literal["any", "one-way"]
-    slack_ends: Length
-    slack_edges: Length
+    """one-way: the print has an up, which runs along the cloth; any: the cut piece may be turned."""
+    slack_ends: LengthOrZero
+    """Spare cloth beyond each end of the panel."""
+    slack_edges: LengthOrZero
+    """Spare cloth beyond each long edge of the panel."""
     frays: Literal["little", "much"]
+    """How readily the cut edge loses threads."""
     repeat: Repeat | None = None
+    """The pattern's repeat, if it must match at the seam."""
 
 
 class Panel(Section):
     """The self-adhesive PVC sheet."""
 
-    thickness: Length
+    thickness: LengthOrZero
+    """Thickness of the sheet."""
     margin: Length
+    """Width of the fabric margin that is turned over each ring."""
     overlap: Length
-    kiss_cut: bool
+    """How far the ends lap over one another at the seam."""
+    kiss_cut: YesNo
+    """Whether the panel comes scored along its margins."""
 
 
 class Ring(Section):
     """The two wire rings; struts, recess and hole belong to the fitter ring."""
 
     wire: Length
-    struts: int = Field(ge=2, le=12)
-    recess: Length
+    """Diameter of the wire."""
+    struts: Struts
+    """Number of arms of the fitter ring."""
+    recess: LengthOrZero
+    """How far the lamp-holder hole is set back inside the shade."""
     spacing: Literal["arc", "angle"]
-    first_strut: Length | None = None
-    fitter: Literal["top", "bottom"] | None = None
+    """Whether the struts stand evenly along the wire (arc) or by angle from the centre."""
+    first_strut: LengthOrZero | None = None
+    """Distance of the first strut from the seam along the wire; left out: half a space."""
+    fitter: FitterEnd | None = None
+    """The end that carries the fitter ring; left out: top on a pendant, bottom on a table lamp."""
     hole: Length | None = None
+    """Diameter of the lamp-holder hole, as measured."""
 
 
 class Tape(Section):
     """The double-sided tape."""
 
     width: Length
-    thickness: Length
+    """Width of the tape."""
+    thickness: LengthOrZero
+    """Thickness of the tape without its liner."""
 
 
 class Lamp(Section):
     """The lamp that the shade is made for."""
 
     diameter: Length
-    kind: str
+    """Largest diameter of the lamp."""
+    kind: Line
+    """What kind of lamp it is, such as LED."""
     length: Length | None = None
-    watts: float | None = None
+    """Length of the lamp from the lamp-holder."""
+    watts: Watts | None = None
+    """The wattage marked on the lamp."""
 
 
 class Makers(Section):
     """Who makes the shade."""
 
-    people: int = Field(ge=1, le=40)
+    people: People
+    """How many people make it together."""
     hand: Literal["right", "left"]
-    ages: tuple[int, int] | None = None
+    """The hand that holds the tool."""
+    ages: Ages | None = None
+    """Ages of the youngest and the oldest maker."""
     blades: Literal["adult", "learner"]
-    own_cloth: bool
+    """Who uses blades and the iron where learners make the shade."""
+    own_cloth: YesNo
+    """Whether the makers bring cloth of their own."""
 
 
 class Seam(Section):
     """How the outside end is finished."""
 
     finish: Literal["raw", "hem"]
+    """raw: cut flush with the panel; hem: a tab of cloth folded over it."""
     hem: Length
+    """Width of the tab of a hem."""
 
 
 class Braid(Section):
     """A trim glued on after the tuck."""
 
     width: Length
-    cures: str
+    """Width of the braid."""
+    cures: Duration
+    """How long its glue cures, as its maker says."""
+
+    @property
+    def cure_minutes(self) -> float:
+        """The same in minutes."""
+        return parse_minutes(self.cures)
 
 
 class Maker(Section):
     """Name and contact printed on the sheets."""
 
-    name: str
-    contact: str | None = None
+    name: Line
+    """The workshop's name."""
+    contact: LongLine | None = None
+    """How to reach it."""
+
+
+SECTIONS: Mapping[str, type[Section]] = {
+    "covering": Covering,
+    "panel": Panel,
+    "ring": Ring,
+    "tape": Tape,
+    "lamp": Lamp,
+    "makers": Makers,
+    "seam": Seam,
+    "braid": Braid,
+    "maker": Maker,
+}
+"""Sections by key. Any of them may stand again inside a size."""
+
+OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
+"""Sections that a shade has only if its recipe states them; house defaults fill in their keys then."""
+
+LATER_KEYS: Mapping[str, tuple[str, ...]] = {
+    "": ("class", "kits", "languages", "units", "paper", "print"),
+    "panel": ("supplied", "stock_length", "stock_width"),
+}
+"""Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
+
+TAPER_KEYS = ("top", "bottom", "slant", "shift")
+"""Keys of tapered shades, which this version refuses in words."""
+
+YOUNG = 14
+"""A maker below this age is a young learner (a threshold of the house)."""
 
 
 class SizeRecipe(Section):
@@ -157,7 +238,7 @@ class SizeRecipe(Section):
     @property
     def young_learners(self) -> bool:
         """Whether somebody under 14 makes the shade (a threshold of the house)."""
-        return self.makers.ages is not None and min(self.makers.ages) < 14
+        return self.makers.ages is not None and min(self.makers.ages) < YOUNG
 
     def span(self, key: str) -> Span:
         """Place of a dotted key, or of the nearest enclosing thing that the file states."""

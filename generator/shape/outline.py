@@ -13,12 +13,16 @@ from generator.base.errors import ShapeError
 
 Point = tuple[float, float]
 
+_POINT = 1e-9
+"""Millimetres within which two places are one: far under a wire's width, far over rounding noise."""
+
 
 @dataclass(frozen=True, slots=True)
 class Station:
     """A notable place on an outline: ``s`` is the arc length from the start (mm), ``psi`` the angle turned.
 
-    ``kind`` is ``side`` (middle of a straight side), ``tangent`` (line meets arc) or ``corner`` (middle of a bend).
+    ``kind`` is ``side`` (middle of a straight side), ``tangent`` (line meets arc) or ``corner`` (middle of a
+    bend).
     """
 
     s: float
@@ -29,8 +33,10 @@ class Station:
 class Outline(Protocol):
     """A closed convex curve, y up, from the middle of the front side (0, -depth/2), counter-clockwise.
 
-    ``s`` is arc length in mm, taken modulo the length; ``psi`` is the angle turned since the start, in radians,
-    0 at the start and 2 pi after one round.
+    ``s`` is arc length in mm; any number is allowed, one length more is one round more. ``psi`` is the angle
+    turned since the start, in radians: 0 at the start, 2 pi after one round, growing on from there. The
+    origin is the centre: of the circle that touches all sides for a polygon, so one with an odd number of
+    sides reaches further to the back than to the front.
     """
 
     @property
@@ -58,7 +64,7 @@ class Outline(Protocol):
         ...
 
     def psi(self, s: float) -> float:
-        """Angle through which the outline has turned at s, 0 to 2 pi. At a sharp corner: half of its turn."""
+        """Angle through which the outline has turned at s, radians. At a sharp corner: half of its turn."""
         ...
 
     def stations(self) -> tuple[Station, ...]:
@@ -66,7 +72,7 @@ class Outline(Protocol):
         ...
 
     def offset(self, d: float) -> Outline:
-        """The parallel curve at distance d, outward positive. Raises ShapeError where it would cross itself."""
+        """The parallel curve at distance d, outward positive. Raises ShapeError if it would cross itself."""
         ...
 
 
@@ -104,10 +110,11 @@ class Piece:
 
 @dataclass(frozen=True)
 class ArcPath:
-    """A convex outline of lines and arcs: ``sides`` are full side lengths, ``turns`` the bend after each side.
+    """A convex outline of lines and arcs: ``sides`` are full lengths, ``turns`` the bend after each side.
 
-    The walk starts in the middle of the first side, heading along +x. Perimeter of a convex polygon rounded
-    by a disc: Minkowski addition, perimeters add (Schneider, *Convex Bodies*, section 1.7, from memory).
+    The walk starts in the middle of the first side, heading along +x. A side may have no length (then two
+    bends meet) and a bend no radius (then it is a sharp corner). Perimeter of a convex polygon rounded by a
+    disc: Minkowski addition, perimeters add (Schneider, *Convex Bodies*, section 1.7, from memory).
     """
 
     sides: tuple[float, ...]
@@ -118,20 +125,21 @@ class ArcPath:
 
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
-        """Lines and arcs in order; lines of length 0 are left out."""
+        """Lines and arcs in order; lines of no length are left out, bends of no radius are sharp corners."""
         found: list[Piece] = []
+        radius = self.radius if self.radius > _POINT else 0.0
         x, y, heading = 0.0, -self.front, 0.0
         spans: list[tuple[float, float]] = []
         for index, (side, turn) in enumerate(zip(self.sides, self.turns, strict=True)):
             spans.append((side / 2 if index == 0 else side, turn))
         spans.append((self.sides[0] / 2, 0.0))
         for side, turn in spans:
-            if side > 0:
+            if side > _POINT:
                 line = Piece((x, y), heading, side)
                 found.append(line)
                 x, y = line.at(side)
             if turn > 0:
-                bend = Piece((x, y), heading, turn * self.radius, turn, self.radius)
+                bend = Piece((x, y), heading, turn * radius, turn, radius)
                 found.append(bend)
                 x, y = bend.at(bend.length)
                 heading += turn
@@ -194,37 +202,45 @@ class ArcPath:
 
     def psi(self, s: float) -> float:
         """Angle turned at s, radians."""
-        if s >= self.length:
-            return 2 * math.pi + self.psi(s - self.length) if s > self.length else 2 * math.pi
-        s = s % self.length
-        index = max(0, bisect_right(self._starts, s + 1e-12) - 1)
-        piece = self.pieces[index]
-        if piece.radius == 0:  # standing exactly on a sharp corner
-            return piece.heading + piece.turn / 2
-        if index and self.pieces[index - 1].radius == 0 and abs(s - self._starts[index]) < 1e-9:
-            before = self.pieces[index - 1]
-            return before.heading + before.turn / 2
-        return piece.heading_at(min(max(s - self._starts[index], 0.0), piece.length))
+        rounds, rest = divmod(s, self.length)
+        # A sharp corner is a single point, so rounding noise must not decide on which side of it s stands.
+        for index in self._sharp:
+            if abs(rest - self._starts[index]) < _POINT:
+                return 2 * math.pi * rounds + self.pieces[index].heading_at(0.0)
+        piece, t = self._locate(rest)
+        return 2 * math.pi * rounds + piece.heading_at(t)
+
+    @cached_property
+    def _sharp(self) -> tuple[int, ...]:
+        return tuple(index for index, piece in enumerate(self.pieces) if piece.radius == 0)
 
     def stations(self) -> tuple[Station, ...]:
-        """Side middles, tangent points and bend middles, in order of s."""
+        """Middles of sides that have a length, points where line meets arc, bend middles, in order of s."""
         found: list[Station] = []
+        last = len(self.pieces) - 1
         for index, (start, piece) in enumerate(zip(self._starts, self.pieces, strict=True)):
             if piece.radius is None:
                 if index == 0:
                     found.append(Station(0.0, 0.0, "side"))
-                elif index < len(self.pieces) - 1:
+                elif index < last:
                     found.append(Station(start + piece.length / 2, piece.heading, "side"))
-            else:
+                continue
+            middle = Station(start + piece.length / 2, piece.heading + piece.turn / 2, "corner")
+            if piece.radius == 0:
+                found.append(middle)
+                continue
+            # Two bends that meet have no line between them, and so no tangent point.
+            if self.pieces[index - 1].radius is None:
                 found.append(Station(start, piece.heading, "tangent"))
-                found.append(Station(start + piece.length / 2, piece.heading + piece.turn / 2, "corner"))
+            found.append(middle)
+            if self.pieces[(index + 1) % len(self.pieces)].radius is None:
                 found.append(Station(start + piece.length, piece.heading + piece.turn, "tangent"))
         return tuple(found)
 
     def offset(self, d: float) -> Self:
         """The parallel curve at distance d. Raises ShapeError beyond the bend radius inwards."""
-        if self.radius + d < 0:
+        if self.radius + d < -_POINT:
             raise ShapeError(
                 f"an offset of {d} mm is beyond the smallest radius of curvature, {self.radius} mm"
             )
-        return type(self)(self.sides, self.turns, self.radius + d, self.front + d)
+        return type(self)(self.sides, self.turns, max(self.radius + d, 0.0), self.front + d)

@@ -13,10 +13,12 @@ TURN = 2 * math.pi
 
 @dataclass(frozen=True, slots=True)
 class Strut:
-    """Where a strut meets the fitter ring: arc length from the seam along the outside of the wire, angle turned."""
+    """Where a strut meets the fitter ring."""
 
     s: float
+    """Arc length from the seam along the outside of the wire, mm."""
     psi: float
+    """Angle through which the outline has turned there, radians."""
     point: Point
     panel: float
     """The same place along the panel's mid-sheet line, from the start end, mm."""
@@ -68,9 +70,12 @@ class Shade:
 
     @property
     def smallest_inside(self) -> float:
-        """Smallest inside width between the wires."""
-        return min(self.outline.width, self.outline.depth) - 2 * self.wire
+        """Twice the distance from the centre to the nearest wire: what a lamp in the middle has to itself.
+
+        The front side is a nearest one on every outline; with an odd number of sides no other faces it.
+        """
+        return 2 * abs(self.outline.point(0.0)[1]) - 2 * self.wire
 
     def on_panel(self, s: float) -> float:
-        """Panel coordinate of a station s of the ring outline: s + d psi, d the offset of the mid-sheet line."""
+        """Panel coordinate of a station s of the outline: s + d psi, d the offset of the mid-sheet line."""
         return s + (self.sheet.length - self.outline.length) * self.outline.psi(s) / TURN

@@ -8,14 +8,16 @@ from dataclasses import dataclass
 
 from generator.base.errors import ShapeError
 from generator.base.outline_keys import OutlineKeys
+from generator.shape.facts import MENSURATION, OutlineFacts
 from generator.shape.outline import Point, Station
+from generator.shape.say import plain
 
 KEYS = OutlineKeys(lengths=("diameter",))
 
 
 @dataclass(frozen=True)
 class Circle:
-    """P = pi d."""
+    """P = pi d. Elementary mensuration."""
 
     diameter: float
 
@@ -41,11 +43,7 @@ class Circle:
 
     def psi(self, s: float) -> float:
         """Angle turned at s, radians."""
-        return (
-            2 * math.pi * s / self.length
-            if 0 <= s <= self.length
-            else 2 * math.pi * (s % self.length) / self.length
-        )
+        return 2 * s / self.diameter
 
     def point(self, s: float) -> Point:
         """Point at arc length s."""
@@ -66,3 +64,8 @@ class Circle:
 def make(dimensions: Mapping[str, float]) -> Circle:
     """Outline of a recipe's dimensions (mm)."""
     return Circle(dimensions["diameter"])
+
+
+def facts(dimensions: Mapping[str, float]) -> OutlineFacts:
+    """Its formulas in words."""
+    return OutlineFacts(f"π × diameter {plain(dimensions['diameter'])}", MENSURATION)

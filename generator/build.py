@@ -1,0 +1,69 @@
+"""Which documents a work gets, and where they go."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.base.errors import WriteError
+from generator.figures.model import Figure
+from generator.pipeline import Work, illustrate, print_document
+from generator.press.publish import publish
+from generator.sheets.document import document_kind
+from generator.sheets.document import document_kinds as known_kinds
+
+LANGUAGE = "en"
+_FIGURE_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
+
+
+@dataclass(frozen=True)
+class Made:
+    """What was written for one size."""
+
+    documents: tuple[tuple[Path, int], ...]
+    """Each file and its number of pages."""
+    figures: Path
+    """The folder of the figures."""
+    figure_count: int
+
+
+def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
+    """Names of the documents to make: those wished for, or all. Raises UsageError for an unknown one."""
+    return tuple(document_kind(name).name for name in wished) or tuple(known_kinds())
+
+
+def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
+    """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
+
+    Raises RimfoldError of the stage that failed.
+    """
+    folder = out / work.size.recipe / work.size.name
+    drawn = illustrate(work, LANGUAGE)
+    pressed = {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in kinds}
+    figures = {
+        folder / "figures" / _file(figure): figure.svg.encode() for figure in drawn.figures if figure.number
+    }
+    for path, document in pressed.items():
+        publish(path, document.pdf)
+    for path, svg in figures.items():
+        publish(path, svg)
+    _remove_stale(folder / "figures", {path.name for path in figures})
+    return Made(
+        tuple((path, document.pages) for path, document in pressed.items()), folder / "figures", len(figures)
+    )
+
+
+def _file(figure: Figure) -> str:
+    return f"{figure.number:02d}-{figure.id}.{LANGUAGE}.svg"
+
+
+def _remove_stale(folder: Path, current: set[str]) -> None:
+    """Figures of an earlier plan of this size would be taken for today's."""
+    try:
+        for path in folder.iterdir():
+            if _FIGURE_FILE.fullmatch(path.name) and path.name not in current:
+                path.unlink()
+    except OSError as error:
+        raise WriteError(f"{folder}: an old figure cannot be removed: {error.strerror}") from error

@@ -1,0 +1,156 @@
+"""The commands and their options; what they do lies in other rooms."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from generator import __version__
+from generator.base.errors import RimfoldError, UsageError
+from generator.cli.console import Progress, each
+
+if TYPE_CHECKING:
+    from generator.pipeline import Examined, Work
+
+RECIPES = click.argument(
+    "recipes", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="RECIPE..."
+)
+RECIPE = click.argument("recipe", type=click.Path(path_type=Path), metavar="RECIPE")
+SIZE = click.option(
+    "--size", "sizes", multiple=True, metavar="S", help="Only this size (may be given again)."
+)
+JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON, and nothing else, on the output.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="rimfold")
+@click.option("--debug", is_flag=True, help="Show where in the program an error arose.")
+def rimfold(debug: bool) -> None:
+    """Measurements, order of work, pictures and printed sheets for a hand-rolled lampshade, from one recipe.
+
+    \b
+    Begin with:   rimfold new my-shade.yaml
+    Then print:   rimfold make my-shade.yaml
+    """
+
+
+@rimfold.command()
+@RECIPES
+@SIZE
+@click.option(
+    "--document", "documents", multiple=True, metavar="KIND", help="Which document; all that fit if left out."
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default=Path("out"),
+    show_default=True,
+    help="Folder for the documents.",
+)
+def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], out: Path) -> int:
+    """Print the sheets of one or more recipes."""
+    from generator import build
+
+    kinds = build.document_kinds(documents)
+
+    def print_all(examined: Examined) -> int:
+        works, worst = _chosen(examined, sizes), 0
+        with Progress(len(works)) as progress:
+            for work in works:
+                name = f"{examined.recipe.stem}, size {work.size.name}"
+                progress.begin(name)
+                try:
+                    made = build.make(work, kinds, out)
+                except RimfoldError as error:
+                    progress.fail(f"{examined.recipe.path}: size {work.size.name}: {error}")
+                    worst = max(worst, error.exit_code)
+                else:
+                    sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
+                    progress.done(f"{name}: {sheets}; {made.figure_count} figures in {made.figures}")
+        return worst
+
+    return each(recipes, print_all)
+
+
+@rimfold.command()
+@RECIPE
+@SIZE
+@JSON
+def measures(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
+    """Every measure of a recipe, with its formula and its source."""
+    from generator.cli import report
+
+    return each([recipe], _printer(sizes, report.measures_json if as_json else report.measures_table))
+
+
+@rimfold.command()
+@RECIPE
+@SIZE
+@click.option("--why", is_flag=True, help="Say why each step stands where it stands.")
+@JSON
+def steps(recipe: Path, sizes: Sequence[str], why: bool, as_json: bool) -> int:
+    """The order of work, with minutes and tools."""
+    from generator.cli import report
+
+    if as_json:
+        return each([recipe], _printer(sizes, report.steps_json))
+    return each([recipe], _printer(sizes, report.steps_with_reasons if why else report.steps_table))
+
+
+@rimfold.command()
+@RECIPES
+def check(recipes: Sequence[Path]) -> int:
+    """Say whether recipes can be made, without writing anything."""
+
+    def good(examined: Examined) -> int:
+        names = ", ".join(work.size.name for work in examined.works)
+        click.echo(f"{examined.recipe.path}: good; sizes {names}")
+        return 0
+
+    return each(recipes, good)
+
+
+@rimfold.command()
+@click.argument("file", type=click.Path(path_type=Path))
+def new(file: Path) -> int:
+    """Write a starter recipe, with every key explained."""
+    from generator.press.publish import publish
+    from generator.recipe.starter import starter
+
+    if file.exists():
+        raise UsageError(f"{file} is already there; choose another name, or move it away first")
+    publish(file, starter().encode())
+    click.echo(f"{file}: a starter recipe. Change it, then: rimfold make {file}")
+    return 0
+
+
+@rimfold.command()
+def schema() -> int:
+    """The JSON Schema of a recipe, for editors that complete and check as you type."""
+    from generator.pipeline import outlines
+    from generator.recipe.schema import json_schema
+
+    click.echo(json.dumps(json_schema(outlines()), indent=2, ensure_ascii=False))
+    return 0
+
+
+def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:
+    """The works of the sizes asked for, or all. Raises UsageError for a size that is not there."""
+    known = [work.size.name for work in examined.works]
+    for name in sizes:
+        if name not in known:
+            have = ", ".join(known)
+            raise UsageError(f"{examined.recipe.path} has no size {name}; it has {have}; choose one of them")
+    return [work for work in examined.works if not sizes or work.size.name in sizes]
+
+
+def _printer(sizes: Sequence[str], show: Callable[[Sequence[Work]], None]) -> Callable[[Examined], int]:
+    def run(examined: Examined) -> int:
+        show(_chosen(examined, sizes))
+        return 0
+
+    return run

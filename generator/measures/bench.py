@@ -1,0 +1,41 @@
+"""The table: how long it must be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.base.units import round_up
+from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
+from generator.recipe.models import SizeRecipe
+from generator.shape.say import plain
+from generator.shape.shade import Shade
+
+LAMINATE_SPACE = 100.0
+ROLL_SPACE = 200.0
+BENCH_STEP = 10.0
+
+
+def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
+    """Free length of table for laminating and for rolling."""
+    cloth = so_far.exact("cloth_length")
+    yield Measure(
+        id="lamination_bench",
+        label="Table length to laminate on",
+        exact=cloth + LAMINATE_SPACE,
+        shown=round_up(cloth + LAMINATE_SPACE, BENCH_STEP),
+        unit="mm",
+        formula=f"cloth {plain(cloth)} + {plain(LAMINATE_SPACE)}",
+        source=COMMON_PRACTICE,
+        inputs=("cloth_length",),
+    )
+    panel, ring = shade.panel_length, so_far.exact("ring_length")
+    yield Measure(
+        id="rolling_bench",
+        label="Table length to roll on",
+        exact=panel + ring + ROLL_SPACE,
+        shown=round_up(panel + ring + ROLL_SPACE, BENCH_STEP),
+        unit="mm",
+        formula=f"panel {plain(panel)} + ring {plain(ring)} + {plain(ROLL_SPACE)}",
+        source=COMMON_PRACTICE,
+        inputs=("panel_length", "ring_length"),
+    )

@@ -1,0 +1,107 @@
+"""Margin, overlap, hem, tape and bend."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from generator.base.errors import Fault, Warning_
+from generator.base.units import round_down, round_up
+from generator.measures.measure import Measures
+from generator.measures.wire import LAP, least_margin
+from generator.recipe.models import SizeRecipe
+from generator.shape.say import mm, plain
+from generator.shape.shade import Shade
+
+NOISE = 1e-6
+STRAIN_LIMIT = 0.02
+"""Stretch of rigid PVC at a bend above which it may crack or turn white. From memory, no source read."""
+TAPE_SHARE = 0.75
+"""Share of the way round the wire that its tape should cover. Common practice, no source."""
+
+
+def judge_margin(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """Wide enough to tuck, narrow enough to lie inside."""
+    margin, wire = shade.margin, shade.wire
+    least = round_up(least_margin(wire))
+    if margin < least_margin(wire) - NOISE:
+        yield Fault(
+            size.span("panel.margin"),
+            f"a margin of {mm(margin)} is too narrow to tuck behind a wire of {mm(wire)}",
+            f"at least {mm(least)}: half round the wire, the wire itself and {mm(LAP)} to hold",
+            f"write margin: {mm(least)} or more",
+        )
+    inside, height = shade.smallest_inside / 2, shade.height / 2
+    most = min(inside, height)
+    if margin > most + NOISE:
+        of = "half the smallest inside width" if inside < height else "half the height"
+        enough = round_down(most)
+        fix = f"write margin: {mm(enough)} or less" if enough >= least else "make the shade larger"
+        yield Fault(
+            size.span("panel.margin"),
+            f"a margin of {mm(margin)} is more than {of}, so it would meet itself inside the shade",
+            f"at most {mm(max(enough, 0.0))}",
+            fix,
+        )
+
+
+def judge_overlap(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """Room for the seam tape, and no second layer half round the shade."""
+    overlap = shade.overlap
+    least = round_up(size.tape.width + 1, 0.5)
+    if overlap < size.tape.width + 1 - NOISE:
+        yield Fault(
+            size.span("panel.overlap"),
+            f"a seam overlap of {mm(overlap)} has no room for tape of {mm(size.tape.width)}",
+            f"at least {mm(least)}, the tape's width and 1 mm",
+            f"write overlap: {mm(least)}, or use narrower tape",
+        )
+    half = shade.outline.length / 2
+    if overlap >= half - NOISE:
+        yield Fault(
+            size.span("panel.overlap"),
+            f"a seam overlap of {mm(overlap)} goes half round the ring or more",
+            f"less than {mm(half)}",
+            f"write overlap: {mm(least)}",
+        )
+
+
+def judge_hem(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """A hem that is asked for has a width."""
+    if size.seam.finish == "hem" and size.seam.hem <= 0:
+        yield Fault(
+            size.span("seam.hem"),
+            "the seam is to be hemmed, but the hem has no width",
+            "more than 0",
+            "write hem: 12 mm, or finish: raw",
+        )
+
+
+def judge_tape(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Warning_]:
+    """Tape that does not reach round its wire holds badly."""
+    reach = TAPE_SHARE * math.pi * shade.wire
+    if 0 < size.tape.width < reach - NOISE:
+        yield Warning_(
+            size.span("tape.width"),
+            f"tape of {mm(size.tape.width)} does not reach far enough round a wire of {mm(shade.wire)}; "
+            f"{mm(round_up(reach))} would",
+        )
+
+
+def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Warning_]:
+    """A panel that is bent too tightly may crack."""
+    strain = measures.exact("bend_strain")
+    if strain <= STRAIN_LIMIT:
+        return
+    radius = shade.outline.smallest_radius
+    # t / (2r + t) = limit, solved for r.
+    enough = round_up(shade.thickness * (1 - STRAIN_LIMIT) / (2 * STRAIN_LIMIT))
+    key = "corner_radius" if "corner_radius" in size.dimensions else next(iter(size.dimensions))
+    if radius == 0:
+        text = "the corners are sharp: crease the panel at each one before rolling, and try it on an offcut"
+    else:
+        text = (
+            f"the tightest bend, of radius {mm(radius)}, stretches the panel by {plain(strain * 100)} %, "
+            f"more than about {plain(STRAIN_LIMIT * 100)} %, and it may crack: try it on an offcut"
+        )
+    yield Warning_(size.span(key), f"{text}, or use a radius of {mm(enough)} or more")

@@ -1,0 +1,85 @@
+"""Where the seam stands: away from struts, on a flat that holds its overlap."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from generator.base.errors import Fault, Warning_
+from generator.base.units import round_down, round_nearest
+from generator.measures.measure import Measures
+from generator.measures.practice import practice
+from generator.measures.stations import seam_to_strut
+from generator.recipe.models import SizeRecipe
+from generator.shape.say import mm
+from generator.shape.shade import Shade
+
+NOISE = 1e-6
+
+
+def judge_seam_strut(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """The overlap, on either side of the mark, needs a wire without a strut."""
+    nearest = seam_to_strut(shade)
+    needed = shade.overlap + shade.wire
+    if nearest >= needed - NOISE:
+        return
+    midway = shade.outline.length / (2 * len(shade.struts))
+    if midway < needed:
+        fix = "use a ring with fewer struts, or a smaller overlap"
+    else:
+        place = f"first_strut: {mm(round_nearest(midway))}"
+        fix = f"turn the ring so that the seam stands midway between two struts, and write {place}"
+    yield Fault(
+        size.span("ring.first_strut" if size.ring.first_strut is not None else "ring.struts"),
+        f"the seam stands on a strut: the nearest one is {mm(nearest)} from the seam mark",
+        f"at least {mm(needed)}, the overlap and the wire",
+        fix,
+    )
+
+
+def judge_seam_corner(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault | Warning_]:
+    """The flat beyond the seam mark holds the overlap, or the bend there is gentle enough.
+
+    A free edge that is not bent stands off by b^2 / 2r where b of it lies over a bend of radius r, and by no
+    more than b times the sine of the bend. More than a seam may step is a refusal; less is a warning. Own
+    derivation (first term of the circle's sagitta).
+    """
+    flat, bend = _flat_and_bend(shade)
+    if bend == 0:
+        return
+    over = shade.overlap - flat
+    radius = shade.outline.smallest_radius
+    step = practice("seam_step")
+    if over <= NOISE or radius >= shade.overlap**2 / (2 * step):
+        return
+    stands_off = over * math.sin(min(bend, math.pi / 2))
+    if radius > 0:
+        stands_off = min(stands_off, over * over / (2 * radius))
+    if stands_off <= step:
+        yield Warning_(
+            size.span("panel.overlap"),
+            f"the flat beyond the seam mark is {mm(flat)} long, so {mm(over)} of the overlap lies over the "
+            "bend: press it there until it holds",
+        )
+        return
+    smaller = round_down(radius - over / math.tan(bend / 2)) if bend < math.pi else -1.0
+    fix = "make the ring larger"
+    if "corner_radius" in size.dimensions and smaller >= 0:
+        fix = f"use a corner radius of {mm(smaller)} or less, or {fix}"
+    yield Fault(
+        size.span("corner_radius" if "corner_radius" in size.dimensions else "panel.overlap"),
+        f"the seam stands on a corner: beyond its mark the side is flat for {mm(flat)}, and the overlap is "
+        f"{mm(shade.overlap)}",
+        f"at least {mm(2 * shade.overlap)} of flat on the side that carries the seam",
+        fix,
+    )
+
+
+def _flat_and_bend(shade: Shade) -> tuple[float, float]:
+    """Length of the straight from the seam mark to the first bend (mm), that bend's angle; 0, 0: no bends."""
+    stations = shade.outline.stations()
+    corners = [station for station in stations if station.kind == "corner"]
+    if not corners:
+        return 0.0, 0.0
+    bend = 2 * corners[0].psi
+    return corners[0].s - bend * shade.outline.smallest_radius / 2, bend

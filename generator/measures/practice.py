@@ -1,0 +1,49 @@
+"""Values of the trade that no formula gives: how far, how close, how much. A workshop may disagree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.measures.measure import COMMON_PRACTICE, Measure, Unit, Value
+
+LAMP_SOURCE = (
+    "IEC 60598-1, distance asked of parts that fail the glow-wire test at 650 °C (from memory; "
+    "the lamp's own marking may ask for more)"
+)
+
+_VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
+    ("first_peel", "Liner peeled back first", 50.0, "mm", COMMON_PRACTICE),
+    ("peel", "Liner drawn off at a time", (50.0, 100.0), "mm", COMMON_PRACTICE),
+    ("motif_clear", "Motif clear of every panel edge, at least", 10.0, "mm", COMMON_PRACTICE),
+    ("bow", "Bow of the threads over the cloth, at most", 3.0, "mm", COMMON_PRACTICE),
+    ("weave", "Weave out of line with the panel, at most", 1.0, "mm", COMMON_PRACTICE),
+    ("bubble", "Bubble under the cloth, at most", 3.0, "mm", COMMON_PRACTICE),
+    ("tape_inset", "Seam tape in from the outside edge", 1.0, "mm", COMMON_PRACTICE),
+    ("rim_inset", "Seam tape short of each rim", 2.0, "mm", COMMON_PRACTICE),
+    ("tape_gap", "Gap where the ring tape meets itself", 2.0, "mm", COMMON_PRACTICE),
+    ("ring_agreement", "The two rings differ, at most", 2.0, "mm", COMMON_PRACTICE),
+    ("drift", "Edge off the wire while rolling, at most", 2.0, "mm", COMMON_PRACTICE),
+    ("seam_step", "Step between the rims at the seam, at most", 1.0, "mm", COMMON_PRACTICE),
+    ("press_seconds", "Press each hand's width of the seam", 30.0, "s", COMMON_PRACTICE),
+    ("slit_stop", "Slit at a strut stops short of the rim edge", 1.0, "mm", COMMON_PRACTICE),
+    ("margin_tolerance", "Fabric margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
+    ("height_tolerance", "Finished height, plus or minus", 2.0, "mm", COMMON_PRACTICE),
+    ("width_tolerance", "Finished width or diameter, plus or minus", 3.0, "mm", COMMON_PRACTICE),
+    ("lamp_limit", "Lamp to covering, at least", 30.0, "mm", LAMP_SOURCE),
+)
+
+_BY_ID: dict[str, Value] = {name: value for name, _, value, _, _ in _VALUES}
+
+
+def practice(name: str) -> float:
+    """One value of the trade, in its unit. Raises KeyError for a name that is not in the list."""
+    value = _BY_ID[name]
+    assert not isinstance(value, tuple)
+    return value
+
+
+def practice_measures() -> Iterator[Measure]:
+    """All of them as measures."""
+    for name, label, value, unit, source in _VALUES:
+        formula = "the limit of the standard" if source == LAMP_SOURCE else "a value of the trade"
+        yield Measure(name, label, value, value, unit, formula, source)

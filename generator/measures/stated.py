@@ -1,0 +1,37 @@
+"""Measures that a recipe or the house defaults state, and no formula computes."""
+
+from __future__ import annotations
+
+from generator.measures.measure import Measure, Unit
+from generator.recipe.models import SizeRecipe
+from generator.shape.say import plain
+
+RECIPE = "the recipe"
+HOUSE = "the house defaults"
+
+
+def stated(
+    size: SizeRecipe,
+    id_: str,
+    label: str,
+    key: str,
+    value: float,
+    *,
+    shown: float | None = None,
+    unit: Unit = "mm",
+    tolerance: float | None = None,
+) -> Measure:
+    """A measure as the recipe states it under ``key``, shown to a hundredth unless ``shown`` is given."""
+    by_recipe = key in size.stated or key in size.dimensions or key == "height"
+    source = RECIPE if by_recipe else HOUSE
+    return Measure(
+        id=id_,
+        label=label,
+        exact=value,
+        shown=round(value, 2) if shown is None else shown,
+        unit=unit,
+        formula=f"{plain(value, 2)}, as {source} {'says' if by_recipe else 'say'}",
+        source=source,
+        tolerance=tolerance,
+        inputs=(key,),
+    )

@@ -1,0 +1,142 @@
+"""The rooms called in the order of the flow: one value travels and each stage adds to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from hashlib import sha256
+from pathlib import Path
+from typing import TypeVar
+
+from generator import __version__
+from generator.base.errors import Fault, GeometryError, Warning_
+from generator.base.outline_keys import OutlineKeys
+from generator.figures.draw import draw
+from generator.figures.model import Figure
+from generator.figures.silhouette import silhouette
+from generator.measures.build import measure
+from generator.measures.judge import judge
+from generator.measures.measure import Measures
+from generator.plan.build import load_technique, plan
+from generator.plan.model import Plan
+from generator.press.layout import place
+from generator.press.press import Pressed, press
+from generator.press.wish import Wish
+from generator.recipe.models import SizeRecipe
+from generator.recipe.read import Recipe, read_recipe
+from generator.shape.build import build_shade, outline_keys
+from generator.shape.shade import Shade
+from generator.sheets.compose import compose
+from generator.sheets.document import Subject
+from generator.sheets.packing import arrange
+from generator.sheets.wording import Catalogue, load_words
+
+T = TypeVar("T")
+
+
+@cache
+def outlines() -> dict[str, OutlineKeys]:
+    """The outlines that shapes know, with their keys in a recipe."""
+    return outline_keys()
+
+
+@dataclass(frozen=True)
+class Work:
+    """One size, computed and planned, ready to be drawn."""
+
+    size: SizeRecipe
+    shade: Shade
+    measures: Measures
+    plan: Plan
+
+
+@dataclass(frozen=True)
+class Examined:
+    """A recipe that reads clean and whose shades can be made."""
+
+    recipe: Recipe
+    works: tuple[Work, ...]
+    warnings: tuple[Warning_, ...]
+
+    def work(self, name: str) -> Work | None:
+        """The size of this name."""
+        return next((work for work in self.works if work.size.name == name), None)
+
+
+def examine(path: Path) -> Examined:
+    """Read, shape, measure, judge and plan every size of a recipe.
+
+    Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
+    that cannot or must not be made; TechniqueError for a technique that cannot be used.
+    """
+    recipe = read_recipe(path, outlines())
+    techniques = {
+        size.technique: load_technique(size.technique, path.parent, size.span("technique"))
+        for size in recipe.sizes
+    }
+    faults: list[Fault] = []
+    warnings: list[Warning_] = list(recipe.warnings)
+    works: list[Work] = []
+    for size in recipe.sizes:
+        try:
+            shade = build_shade(size)
+        except GeometryError as error:
+            faults.extend(error.faults)
+            continue
+        measures = measure(size, shade)
+        judgement = judge(size, shade, measures)
+        faults.extend(judgement.faults)
+        warnings.extend(judgement.warnings)
+        if not judgement.faults:
+            works.append(Work(size, shade, measures, plan(size, measures, techniques[size.technique])))
+    if faults:
+        raise GeometryError(_once(faults))
+    return Examined(recipe, tuple(works), tuple(_once(warnings)))
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A work with its figures in one language: the picture of the whole first, then one a step."""
+
+    work: Work
+    words: Catalogue
+    figures: tuple[Figure, ...]
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 over the recipe, the house defaults, the program's version and all that was drawn."""
+        parts = (
+            self.work.size.digest,
+            self.work.size.name,
+            __version__,
+            *(figure.svg for figure in self.figures),
+        )
+        return sha256("\0".join(parts).encode()).hexdigest()
+
+
+def illustrate(work: Work, language: str) -> Drawn:
+    """Draw all figures of a work, once for all documents. Raises FigureError where a figure has no room."""
+    words = load_words(language).bound(work.plan, work.measures)
+    whole = silhouette(work.size, work.shade, work.measures, words, work.plan)
+    return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
+
+
+def print_document(kind: str, drawn: Drawn) -> Pressed:
+    """Compose, lay out, pack, compose again, press and prove one document.
+
+    Raises UsageError for an unknown kind, WordingError, PressError, or ProofError for a page that fails.
+    """
+    work = drawn.work
+    subject = Subject(
+        work.size, work.shade, work.measures, work.plan, drawn.figures, drawn.words, __version__, drawn.digest
+    )
+    svgs = {figure.id: figure.svg for figure in drawn.figures}
+    loose = compose(kind, subject)
+    layout = arrange(loose.blocks, place(loose.html, svgs).placed, loose.rooms)
+    document = compose(kind, subject, layout)
+    return press(document.html, svgs, Wish(numbers=document.numbers))
+
+
+def _once(things: Iterable[T]) -> list[T]:
+    return list(dict.fromkeys(things))

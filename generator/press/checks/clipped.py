@@ -1,0 +1,23 @@
+"""No letter is cut off by the frame of its figure or of its box."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.press.reading import Sheet
+from generator.press.wish import Wish
+
+_SLACK = 0.2
+"""Points: a round letter leans over its box by less than this, and no eye sees it."""
+
+
+def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+    """Runs of letters with ink beyond what clips them: an SVG's viewport, a box with hidden overflow."""
+    for run in sheet.runs:
+        cut = "".join(
+            letter.sign
+            for letter in run.letters
+            if letter.thing.clip is not None and not letter.thing.clip.holds(letter.box, _SLACK)
+        )
+        if cut:
+            yield f'the text "{run.text.strip()}" is cut off at "{cut}" ({sheet.where(run.box)})'

@@ -1,0 +1,102 @@
+"""No letter is covered by what is painted after it, or white on white."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pypdfium2.raw as pdfium
+
+from generator.press.geometry import meeting
+from generator.press.reading import Letter, Sheet
+from generator.press.wish import Wish
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+_DPI = 100
+_CONTRAST = 40
+"""Of 255: the least trace of a letter on its ground. The palest text of the palette leaves 120 on paper."""
+_SOLID = 128
+"""Of 255: from here a pixel belongs to the letter's body, not to its soft edge."""
+_SHARE = 0.6
+"""Least share of a letter's body that must be seen."""
+_PALE = 0.7
+"""Lightness from which a letter may be lost on paper."""
+
+
+def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+    """Letters of which too little is seen: the page is painted with and without its text, and compared.
+
+    Painting takes time, so only pages on which something may hide a letter are painted.
+    """
+    doubtful = _doubtful(sheet)
+    if not doubtful:
+        return
+    seen, alone = _trace(sheet)
+    for run in sheet.runs:
+        lost = "".join(
+            letter.sign
+            for letter in run.letters
+            if letter.thing.order in doubtful
+            and _is_lost(_crop(seen, letter, sheet), _crop(alone, letter, sheet))
+        )
+        if lost:
+            yield f'the text "{run.text.strip()}" cannot be seen at "{lost}" ({sheet.where(run.box)})'
+
+
+def _doubtful(sheet: Sheet) -> set[int]:
+    """Places in the order of painting of the texts that are pale, or that something later lies over."""
+    texts = [thing for thing in sheet.things if thing.is_text]
+    shapes = [thing for thing in sheet.things if not thing.is_text]
+    pairs = meeting([thing.box for thing in texts], [thing.visible for thing in shapes])
+    covered = {texts[one].order for one, two in pairs if shapes[two].order > texts[one].order}
+    return covered | {thing.order for thing in texts if thing.light > _PALE}
+
+
+def _trace(sheet: Sheet) -> tuple[Image, Image]:
+    """What the text changes on the page, and what it would change on white paper, both in grey."""
+    from PIL import ImageChops, ImageOps
+
+    with_all = _paint(sheet)
+    _show(sheet, text=False, rest=True)
+    seen = ImageChops.difference(with_all, _paint(sheet))
+    _show(sheet, text=True, rest=False)
+    alone = ImageOps.invert(_paint(sheet))
+    _show(sheet, text=True, rest=True)
+    return seen, alone
+
+
+def _paint(sheet: Sheet) -> Image:
+    image: Image = sheet.page.render(scale=_DPI / 72, grayscale=True).to_pil()
+    return image
+
+
+def _show(sheet: Sheet, *, text: bool, rest: bool) -> None:
+    """Switch the page's text and all else on or off."""
+    waiting = [
+        pdfium.FPDFPage_GetObject(sheet.page, index)
+        for index in range(pdfium.FPDFPage_CountObjects(sheet.page))
+    ]
+    while waiting:
+        handle = waiting.pop()
+        kind = pdfium.FPDFPageObj_GetType(handle)
+        if kind == pdfium.FPDF_PAGEOBJ_FORM:
+            count = pdfium.FPDFFormObj_CountObjects(handle)
+            waiting.extend(pdfium.FPDFFormObj_GetObject(handle, index) for index in range(count))
+        else:
+            pdfium.FPDFPageObj_SetIsActive(handle, text if kind == pdfium.FPDF_PAGEOBJ_TEXT else rest)
+
+
+def _crop(image: Image, letter: Letter, sheet: Sheet) -> bytes:
+    scale = _DPI / 72
+    left, right = (letter.box.left - sheet.box.left) * scale, (letter.box.right - sheet.box.left) * scale
+    top, bottom = (sheet.box.top - letter.box.top) * scale, (sheet.box.top - letter.box.bottom) * scale
+    return image.crop((int(left), int(top), int(right) + 1, int(bottom) + 1)).tobytes()
+
+
+def _is_lost(seen: bytes, alone: bytes) -> bool:
+    body = [trace for trace, ink in zip(seen, alone, strict=True) if ink >= _SOLID]
+    if not body:  # a pale letter, which leaves no body on white: any trace will do
+        return max(seen, default=0) < _CONTRAST
+    return sum(trace >= _CONTRAST for trace in body) < _SHARE * len(body)

@@ -1,0 +1,40 @@
+"""Every number on a page comes from somewhere."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from generator.press.reading import Sheet
+from generator.press.wish import Wish
+
+# Digits with what may stand inside a number: a decimal sign, a fraction stroke. Vulgar fractions count too.
+_NUMBER = re.compile(r"\d+(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]")
+
+
+def numbers_in(text: str) -> set[str]:
+    """The numbers in a text, as they are written: ``11 3/4 in`` has ``11`` and ``3/4``."""
+    return set(_NUMBER.findall(text))
+
+
+def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
+    """Numbers in a text that stand in none of the ``allowed`` texts, in order of appearance."""
+    known: set[str] = set()
+    for each in allowed:
+        known |= numbers_in(each)
+    return list(dict.fromkeys(number for number in _NUMBER.findall(text) if number not in known))
+
+
+def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+    """Runs with a number that ``wish.numbers`` does not have."""
+    if wish.numbers is None:
+        return
+    known = frozenset(number for each in wish.numbers for number in numbers_in(each))
+    for run in sheet.runs:
+        for number in untraceable_numbers(run.text, known):
+            # Counting pages is the engine's work: it cannot be known before.
+            if all(letter.thing.furniture for letter in run.letters) and number.isdecimal():
+                continue
+            yield (
+                f'the number {number} in "{run.text.strip()}" comes from no measure ({sheet.where(run.box)})'
+            )

@@ -1,0 +1,110 @@
+"""The pinned fonts: three static faces from a package, and nothing from the system."""
+
+from __future__ import annotations
+
+import atexit
+import io
+import os
+import shutil
+import tempfile
+from functools import cache
+from pathlib import Path
+from typing import Any
+from xml.sax.saxutils import escape
+
+from generator.base import assets
+from generator.base.errors import PressError
+
+FAMILY = "Source Sans Pro"
+"""The one family of text and figures, by the name that CSS and SVG use."""
+
+WEIGHTS: dict[str, int] = {"regular": 400, "semibold": 600, "bold": 700}
+"""CSS weight of each pinned face."""
+
+# Only a folder for caches and no folder of fonts: fontconfig then knows no font but those that a page brings.
+_FONTCONFIG = """<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd">
+<fontconfig><cachedir>{cache}</cachedir></fontconfig>
+"""
+
+
+@cache
+def font_bytes() -> dict[str, bytes]:
+    """Each pinned face's file by weight name.
+
+    Raises PressError if one is missing: with no face at all the engine ends the process without a word.
+    """
+    faces: dict[str, bytes] = {}
+    for weight in WEIGHTS:
+        path = assets.font_files()[weight]
+        try:
+            faces[weight] = path.read_bytes()
+        except OSError as error:
+            raise PressError(
+                f"the font file {path.name} cannot be read ({error.strerror}); "
+                "install Rimfold again, its fonts come with the package font-source-sans-pro"
+            ) from error
+    return faces
+
+
+def font_face_css() -> str:
+    """The ``@font-face`` rules, one file for each weight. Two files of one weight would print garbage."""
+    return "\n".join(
+        f'@font-face {{ font-family: "{FAMILY}"; font-weight: {number}; font-style: normal; '
+        f'src: url("font:{weight}"); }}'
+        for weight, number in WEIGHTS.items()
+    )
+
+
+FACES: dict[str, str] = {
+    "Source-Sans-Pro": "regular",
+    "Source-Sans-Pro-Semi-Bold": "semibold",
+    "Source-Sans-Pro-Bold": "bold",
+}
+"""Weight of each pinned face by the name that the engine gives it in a file."""
+
+
+@cache
+def _outlines(weight: str) -> Any:
+    from fontTools.ttLib import TTFont
+
+    return TTFont(io.BytesIO(font_bytes()[weight]), lazy=True)
+
+
+@cache
+def ink(face: str, sign: str) -> tuple[float, float, float, float]:
+    """Left, bottom, right and top of a sign's ink in ems from its origin on the baseline.
+
+    A face or a sign that is not pinned gets the bounds of a middling letter.
+    """
+    font = _outlines(FACES.get(face, "regular"))
+    name = font.getBestCmap().get(ord(sign[:1] or " "))
+    glyph = font["glyf"][name] if name else None
+    if glyph is None or not hasattr(glyph, "xMin"):
+        return (0.0, 0.0, 0.5, 0.7)
+    em = float(font["head"].unitsPerEm)
+    return (glyph.xMin / em, glyph.yMin / em, glyph.xMax / em, glyph.yMax / em)
+
+
+def _remove(folder: Path, owner: int) -> None:
+    # A forked worker ends too, and must not take the folder from those that still print.
+    if os.getpid() == owner:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+@cache
+def hide_system_fonts() -> Path:
+    """Point fontconfig to a file that lists no font, and say where it is.
+
+    To be called before the engine is imported. The folder goes when the process ends.
+    """
+    folder = Path(tempfile.mkdtemp(prefix="rimfold-fonts-"))
+    owner = os.getpid()
+    atexit.register(_remove, folder, owner)
+    (folder / "cache").mkdir()
+    file = folder / "fonts.conf"
+    file.write_text(_FONTCONFIG.format(cache=escape(str(folder / "cache"))), encoding="utf-8")
+    os.environ["FONTCONFIG_FILE"] = str(file)
+    for name in ("FONTCONFIG_PATH", "FONTCONFIG_SYSROOT"):
+        os.environ.pop(name, None)
+    return file

@@ -1,0 +1,79 @@
+"""Where the engine puts things: what a packer of cards needs to know before it breaks pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from generator.press import engine
+
+MM_PER_PX = 25.4 / 96
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One element with an ``id``, or the part of it that stands on one page. All lengths in mm."""
+
+    id: str
+    page: int
+    """Counted from 1."""
+    left: float
+    top: float
+    """From the sheet's upper edge to the element's border; its margin lies outside."""
+    width: float
+    height: float
+    """Border and padding included, margins not."""
+
+    @property
+    def bottom(self) -> float:
+        """From the sheet's upper edge to the element's lower border."""
+        return self.top + self.height
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """All elements that carry an ``id``, in reading order, and how many pages there are."""
+
+    pages: int
+    placed: tuple[Placed, ...]
+
+    def of(self, element_id: str) -> tuple[Placed, ...]:
+        """The parts of one element, one for each page that it touches. Empty if there is no such element."""
+        return tuple(part for part in self.placed if part.id == element_id)
+
+
+def place(html: str, figures: Mapping[str, str] | None = None) -> Layout:
+    """Lay a document out without printing it.
+
+    Takes what ``engine.render`` takes. Raises PressError if the engine complains.
+    """
+    return layout_of(engine.lay_out(html, figures))
+
+
+def layout_of(document: Any) -> Layout:
+    """The places within a document that the engine has laid out already."""
+    placed = tuple(
+        part
+        for number, page in enumerate(document.pages, 1)
+        for part in _parts(page._page_box, number, set())
+    )
+    return Layout(len(document.pages), placed)
+
+
+def _parts(box: Any, page: int, seen: set[str]) -> Iterator[Placed]:
+    """Outermost box of each element with an id: the engine may wrap one element in several boxes."""
+    element = box.element
+    name = element.get("id") if element is not None else None
+    if name and name not in seen and hasattr(box, "border_height"):
+        seen.add(name)
+        yield Placed(
+            id=name,
+            page=page,
+            left=box.border_box_x() * MM_PER_PX,
+            top=box.border_box_y() * MM_PER_PX,
+            width=box.border_width() * MM_PER_PX,
+            height=box.border_height() * MM_PER_PX,
+        )
+    for child in getattr(box, "children", ()):
+        yield from _parts(getattr(child, "_box", child), page, seen)

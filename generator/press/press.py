@@ -1,0 +1,32 @@
+"""The room's one way through: HTML and figures in, a proved PDF out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.press import engine, proof
+from generator.press.wish import Wish
+
+
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """A document that passed its proof."""
+
+    pdf: bytes
+    pages: int
+
+
+def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None = None) -> Pressed:
+    """Lay out, print and prove one document.
+
+    ``figures`` holds SVG texts by id; ``<img src="figure:dock" alt="…">`` shows the one named ``dock``.
+    Raises PressError if the engine complains, ProofError if a page fails its proof.
+    """
+    shown = dict(figures or {})
+    document = engine.lay_out(html, shown)
+    found = list(proof.faults_in_layout(document))
+    pdf = engine.write(document, html, shown)
+    found += proof.faults(pdf, wish or Wish())
+    proof.refuse_if_any(found)
+    return Pressed(pdf, len(document.pages))

@@ -1,0 +1,278 @@
+"""A finished PDF read back: every letter and every shape of every page, with its place."""
+
+from __future__ import annotations
+
+import ctypes
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+
+from generator.base.errors import ProofError
+from generator.press import fonts
+from generator.press.geometry import MM_PER_POINT, Box, Matrix, Point
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Thing:
+    """One object that a page paints."""
+
+    order: int
+    """Place in the order of painting; later things cover earlier ones."""
+    is_text: bool
+    box: Box
+    """Bounds as the file says, uncut."""
+    clip: Box | None
+    """What cuts it, if anything does that does not hold all of it."""
+    light: float = 0.0
+    """Lightness of its filling, 0 black to 1 white."""
+    font: str = ""
+    size: float = 0.0
+    """Size of its letters in points, after all scaling."""
+    furniture: bool = False
+    """A running line or a page number."""
+
+    @property
+    def visible(self) -> Box:
+        """Its bounds as far as no clip cuts them."""
+        return self.box if self.clip is None else self.box.common(self.clip)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Letter:
+    """One letter with ink."""
+
+    sign: str
+    origin: Point
+    along: Point
+    """Unit vector of its line of writing."""
+    quad: list[Point]
+    """Corners around its ink, turned with it."""
+    box: Box
+    """Upright box around its ink."""
+    thing: Thing
+    spoiled: bool
+    """Whether no font knows it."""
+
+
+@dataclass(slots=True)
+class Run:
+    """Letters that follow one another on one line, without a gap wider than a letter."""
+
+    letters: list[Letter] = field(default_factory=list)
+    text: str = ""
+
+    @property
+    def box(self) -> Box:
+        """Around all its letters."""
+        return Box.around([corner for letter in self.letters for corner in letter.quad])
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page."""
+
+    number: int
+    """Counted from 1."""
+    box: Box
+    things: list[Thing]
+    runs: list[Run]
+    page: pypdfium2.PdfPage
+    """The open page, for a check that must see it. Gone after ``sheets`` is left."""
+
+    def where(self, box: Box) -> str:
+        """The place of a box in words."""
+        left = (box.left - self.box.left) * MM_PER_POINT
+        top = (self.box.top - box.top) * MM_PER_POINT
+        return f"{left:.0f} mm from the left edge, {top:.0f} mm from the upper edge"
+
+
+def sheets(pdf: bytes) -> Iterator[Sheet]:
+    """Every page of a PDF in turn. Raises ProofError if it cannot be read."""
+    try:
+        document = pypdfium2.PdfDocument(pdf)
+    except pypdfium2.PdfiumError as error:
+        raise ProofError(f"the finished file cannot be read: {error}") from error
+    try:
+        for number, page in enumerate(document, 1):
+            things = dict(_things(page))
+            text = page.get_textpage()
+            # The reader sorts letters by where they stand; the order of painting keeps each label together.
+            runs = list(_runs(sorted(_letters(text, things), key=lambda letter: letter.thing.order)))
+            yield Sheet(number, Box(*page.get_mediabox()), list(things.values()), runs, page)
+            text.close()
+            page.close()
+    finally:
+        document.close()
+
+
+def _address(handle: object) -> int:
+    return ctypes.cast(handle, ctypes.c_void_p).value or 0  # type: ignore[arg-type]
+
+
+def _things(page: pypdfium2.PdfPage) -> Iterator[tuple[int, Thing]]:
+    count = pdfium.FPDFPage_CountObjects(page)
+    handles = [pdfium.FPDFPage_GetObject(page, index) for index in range(count)]
+    order = iter(range(1_000_000))
+    yield from _within(handles, Matrix(), None, False, order)
+
+
+def _within(
+    handles: list[object], matrix: Matrix, outer_clip: Box | None, furniture: bool, order: Iterator[int]
+) -> Iterator[tuple[int, Thing]]:
+    for handle in handles:
+        box = matrix.box(_bounds(handle))
+        clip = _clip(handle, matrix)
+        if outer_clip is not None:
+            clip = outer_clip if clip is None else clip.common(outer_clip)
+        aside = furniture or _is_artefact(handle)
+        kind = pdfium.FPDFPageObj_GetType(handle)
+        if kind == pdfium.FPDF_PAGEOBJ_FORM:
+            count = pdfium.FPDFFormObj_CountObjects(handle)
+            inner = [pdfium.FPDFFormObj_GetObject(handle, index) for index in range(count)]
+            yield from _within(inner, _matrix(handle).then(matrix), clip, aside, order)
+            continue
+        is_text = kind == pdfium.FPDF_PAGEOBJ_TEXT
+        font, size = _type(handle, matrix) if is_text else ("", 0.0)
+        yield (
+            _address(handle),
+            Thing(next(order), is_text, box, clip, _lightness(handle), font, size, aside and is_text),
+        )
+
+
+def _bounds(handle: object) -> Box:
+    left, bottom, right, top = (ctypes.c_float() for _ in range(4))
+    pdfium.FPDFPageObj_GetBounds(handle, left, bottom, right, top)
+    return Box(left.value, bottom.value, right.value, top.value)
+
+
+def _matrix(handle: object) -> Matrix:
+    raw = pdfium.FS_MATRIX()
+    pdfium.FPDFPageObj_GetMatrix(handle, raw)
+    return Matrix(raw.a, raw.b, raw.c, raw.d, raw.e, raw.f)
+
+
+def _clip(handle: object, matrix: Matrix) -> Box | None:
+    """The box that an object's clipping paths leave. The reader forgets one that holds the whole object."""
+    path = pdfium.FPDFPageObj_GetClipPath(handle)
+    clip: Box | None = None
+    for index in range(pdfium.FPDFClipPath_CountPaths(path)):
+        points: list[Point] = []
+        for at in range(pdfium.FPDFClipPath_CountPathSegments(path, index)):
+            x, y = ctypes.c_float(), ctypes.c_float()
+            pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFClipPath_GetPathSegment(path, index, at), x, y)
+            points.append(matrix.point((x.value, y.value)))
+        if points:
+            part = Box.around(points)
+            clip = part if clip is None else clip.common(part)
+    return clip
+
+
+def _is_artefact(handle: object) -> bool:
+    for index in range(pdfium.FPDFPageObj_CountMarks(handle)):
+        mark = pdfium.FPDFPageObj_GetMark(handle, index)
+        name = ctypes.create_string_buffer(32)
+        used = ctypes.c_ulong()
+        pdfium.FPDFPageObjMark_GetName(
+            mark, ctypes.cast(name, ctypes.POINTER(pdfium.FPDF_WCHAR)), len(name), used
+        )
+        if name.raw[: used.value].decode("utf-16-le").rstrip("\0") == "Artifact":
+            return True
+    return False
+
+
+def _lightness(handle: object) -> float:
+    red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
+    if not pdfium.FPDFPageObj_GetFillColor(handle, red, green, blue, alpha):
+        return 0.0
+    shade = (0.299 * red.value + 0.587 * green.value + 0.114 * blue.value) / 255
+    return 1 - (1 - shade) * alpha.value / 255
+
+
+def _type(handle: object, matrix: Matrix) -> tuple[str, float]:
+    """Name of the font, without the mark of a subset, and the size in points on the paper."""
+    buffer = ctypes.create_string_buffer(128)
+    pdfium.FPDFFont_GetBaseFontName(pdfium.FPDFTextObj_GetFont(handle), buffer, len(buffer))
+    size = ctypes.c_float()
+    pdfium.FPDFTextObj_GetFontSize(handle, size)
+    whole = _matrix(handle).then(matrix)
+    return buffer.value.decode("latin-1").rpartition("+")[2], size.value * math.hypot(whole.c, whole.d)
+
+
+def _letters(text: pypdfium2.PdfTextPage, things: dict[int, Thing]) -> Iterator[Letter]:
+    # One set of places for the reader's answers: making new ones takes longer than asking.
+    left, right, bottom, top, x, y = (ctypes.c_double() for _ in range(6))
+    turn = pdfium.FS_MATRIX()
+    for index in range(text.count_chars()):
+        thing = things.get(_address(pdfium.FPDFText_GetTextObject(text, index)))
+        if thing is None:
+            continue  # a space or a line end that the reader made up
+        pdfium.FPDFText_GetCharBox(text, index, left, right, bottom, top)
+        pdfium.FPDFText_GetCharOrigin(text, index, x, y)
+        pdfium.FPDFText_GetMatrix(text, index, turn)
+        length = math.hypot(turn.a, turn.b) or 1.0
+        along = (turn.a / length, turn.b / length)
+        box = Box(left.value, bottom.value, right.value, top.value)
+        origin = (x.value, y.value)
+        code = pdfium.FPDFText_GetUnicode(text, index)
+        spoiled = code in (0, 0xFFFD) or pdfium.FPDFText_HasUnicodeMapError(text, index) == 1
+        sign = chr(code)
+        yield Letter(sign, origin, along, _quad(sign, box, origin, along, thing), box, thing, spoiled)
+
+
+def _quad(sign: str, box: Box, origin: Point, along: Point, thing: Thing) -> list[Point]:
+    """Corners around the ink of a letter, turned with it.
+
+    At right angles the upright box is the answer; else the letter's own bounds are turned.
+    """
+    ux, uy = along
+    if min(abs(ux), abs(uy)) < 0.02:
+        return box.corners
+    size = thing.size
+    turn = Matrix(ux * size, uy * size, -uy * size, ux * size, *origin)
+    return [turn.point(corner) for corner in Box(*fonts.ink(thing.font, sign)).corners]
+
+
+def _runs(letters: Iterable[Letter]) -> Iterator[Run]:
+    run = Run()
+    last: Letter | None = None
+    for letter in letters:
+        if last is not None and not _follows(last, letter):
+            if run.letters:
+                yield run
+            run = Run()
+            last = None
+        if last is not None and run.text and _gap(last, letter) > 0.2 * letter.thing.size:
+            run.text += " "
+        if letter.sign.isspace():
+            run.text = run.text.rstrip() + " "
+        else:
+            run.text += letter.sign
+            run.letters.append(letter)
+        last = letter
+    if run.letters:
+        yield run
+
+
+def _shadow(letter: Letter, along: Point) -> tuple[float, float]:
+    values = [x * along[0] + y * along[1] for x, y in letter.quad]
+    return min(values), max(values)
+
+
+def _gap(last: Letter, letter: Letter) -> float:
+    """Free space between two letters along their line; negative if they overlap."""
+    return _shadow(letter, last.along)[0] - _shadow(last, last.along)[1]
+
+
+def _follows(last: Letter, letter: Letter) -> bool:
+    """Whether a letter continues the line of the one before it."""
+    if last.thing is letter.thing:
+        return True
+    size = max(last.thing.size, letter.thing.size)
+    dx, dy = letter.origin[0] - last.origin[0], letter.origin[1] - last.origin[1]
+    aside = abs(dy * last.along[0] - dx * last.along[1])
+    turned = abs(last.along[0] * letter.along[1] - last.along[1] * letter.along[0])
+    # A letter may lean a little over its neighbour (an f, a j); more is a label printed on another.
+    return aside < 0.15 * size and turned < 0.02 and -0.08 * size <= _gap(last, letter) <= 0.9 * size

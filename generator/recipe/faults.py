@@ -1,0 +1,189 @@
+"""What the models refuse, told to the person who wrote the file: one located fault for each error."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from itertools import islice
+
+from pydantic_core import ErrorDetails
+
+from generator.base.errors import Fault, nearest
+from generator.base.spans import Span
+from generator.base.units import quoted
+from generator.recipe.layers import SIZE_LIMIT, TOP_ONLY, Layers
+from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS, Repeat
+from generator.recipe.nodes import Entry, Mapping, Node, Scalar
+from generator.recipe.source import FAULT_LIMIT
+from generator.recipe.values import ValueFault
+
+Path = tuple[str, ...]
+"""Keys from the top of the file down to a value."""
+
+EXAMPLES = {
+    "rimfold": "rimfold: 1",
+    "title": "title: Pier drum",
+    "sizes": "sizes: {35: {diameter: 35 cm, height: 22 cm}}",
+    "height": "height: 22 cm",
+    "sides": "sides: 6",
+    "lamp.diameter": "diameter: 60 mm, with your lamp's own value",
+    "lamp.kind": "kind: LED",
+    "maker.name": "name: Gannetry Steps Workroom, or remove the section maker",
+}
+"""What to write for a key that is missing."""
+
+
+def find(root: Mapping, path: Sequence[str]) -> Entry | None:
+    """The entry at a path of keys, or None."""
+    node: Node = root
+    entry: Entry | None = None
+    for key in path:
+        entry = node.get(key) if isinstance(node, Mapping) else None
+        if entry is None:
+            return None
+        node = entry.node
+    return entry
+
+
+class Translator:
+    """Turns the models' errors about one file into faults."""
+
+    def __init__(self, root: Mapping, layers: Layers) -> None:
+        self.root = root
+        self.layers = layers
+        self.meant: set[str] = set()
+        """Dotted keys, without the size, that a mistyped key most likely means: they are not missing."""
+
+    def faults(self, errors: Iterable[ErrorDetails]) -> list[Fault]:
+        """One fault for each error, the missing ones left out; no more than are told."""
+        found = (self.fault(error) for error in errors if error["type"] != "missing")
+        return list(islice((fault for fault in found if fault is not None), FAULT_LIMIT))
+
+    def fault(self, error: ErrorDetails) -> Fault | None:
+        """The fault for one error, or None if the value is empty: that is told for all values alike."""
+        path: Path = tuple(str(part) for part in error["loc"])
+        if path[-1] == "[key]":
+            entry = find(self.root, path[:-1])
+            span = entry.key_span if entry else self.root.span
+            return self.told(error["ctx"]["error"], span)
+        entry = find(self.root, path)
+        if entry is None:
+            return Fault(self.root.span, error["msg"], "a recipe", "compare it with a sample recipe")
+        if error["type"] == "extra_forbidden":
+            return self.unknown(path, entry)
+        node = entry.node
+        if isinstance(node, Scalar) and node.empty:
+            return None
+        cause = error.get("ctx", {}).get("error")
+        if isinstance(cause, ValueFault):
+            return self.told(cause, node.span)
+        if error["type"] == "literal_error":
+            return self.choice(entry, re.findall(r"'([^']*)'", error["ctx"]["expected"]))
+        if error["type"] == "too_short":
+            return Fault(node.span, "no size stands under sizes", "one size or more", self.example("sizes"))
+        if error["type"] == "too_long":
+            wrong = f"{len(node) if isinstance(node, Mapping) else 'many'} sizes stand under sizes"
+            return Fault(node.span, wrong, f"at most {SIZE_LIMIT}", "make more than one recipe of them")
+        return self.no_section(path, entry)
+
+    def told(self, cause: ValueFault, span: Span) -> Fault:
+        """The fault that a value's reader has put in words already."""
+        return Fault(span, cause.wrong, cause.expected, cause.fix)
+
+    def choice(self, entry: Entry, allowed: list[str]) -> Fault:
+        """A value that is none of those allowed."""
+        expected = " or ".join([", ".join(allowed[:-1]), allowed[-1]]) if len(allowed) > 1 else allowed[0]
+        if not isinstance(entry.node, Scalar):
+            wrong = f"{quoted(entry.key)} takes one word, not a list or a section"
+            return Fault(entry.node.span, wrong, expected, "write one of them")
+        close = nearest(entry.node.text, allowed)
+        wrong = f"{quoted(entry.node.text)} is not known for {quoted(entry.key)}"
+        return Fault(entry.node.span, wrong, expected, f"write {close}" if close else "write one of them")
+
+    def no_section(self, path: Path, entry: Entry) -> Fault:
+        """One value or a list where keys are expected."""
+        what = quoted(entry.node.text) if isinstance(entry.node, Scalar) else "a list"
+        if path[:-1] == ("sizes",):
+            return Fault(
+                entry.node.span,
+                f"{what} stands where the size's keys should be",
+                "keys such as height, each with its value",
+                f"write {entry.key}: {{height: 22 cm}} with the outline's dimensions",
+            )
+        wrong = f"{what} stands where the keys of {quoted(entry.key)} should be"
+        if path == ("sizes",):
+            return Fault(entry.node.span, wrong, "size names, each with its keys", self.example("sizes"))
+        model = Repeat if entry.key == "repeat" else SECTIONS.get(entry.key)
+        keys = ", ".join(model.model_fields) if model else "keys"
+        return Fault(entry.node.span, wrong, f"keys such as {keys}", f"write {entry.key}: {{key: value}}")
+
+    def unknown(self, path: Path, entry: Entry) -> Fault:
+        """A key that nothing knows, with the closest known one."""
+        inside = path[2:-1] if path[0] == "sizes" and len(path) > 2 else path[:-1]
+        in_size = path[0] == "sizes" and len(path) == 3
+        known = self.known(inside, in_size)
+        used = [key for key in known if key not in LATER_KEYS.get(inside[0] if inside else "", ())]
+        expected = f"one of {', '.join(used)}" if inside else "a key that a recipe has"
+        shown = quoted(entry.key)
+        if not inside and entry.key in TAPER_KEYS:
+            return Fault(
+                entry.key_span,
+                f"{shown} belongs to a tapered shade, which a straight panel cannot cover",
+                "a straight shade, with both ends alike",
+                "give one outline and its dimensions for both ends",
+            )
+        if in_size and entry.key in TOP_ONLY:
+            return Fault(
+                entry.key_span,
+                f"{shown} stands in a size",
+                "it at the top of the recipe, for all sizes",
+                "move it to the top of the file",
+            )
+        glued = self.glued(entry, known)
+        if glued:
+            self.meant.add(".".join((*inside, glued[0])))
+            return Fault(entry.key_span, *glued[1:])
+        wrong = f"{shown} is not a key here"
+        home = self.home(entry.key, inside)
+        close = nearest(entry.key, known)
+        if home and not (close and close.casefold() == entry.key.casefold()):
+            return Fault(entry.key_span, wrong, expected, home)
+        if close:
+            self.meant.add(".".join((*inside, close)))
+            return Fault(entry.key_span, wrong, expected, f"write {close} if you mean that")
+        fix = "remove it" if inside else "remove it, or look for the key in the starter recipe (rimfold new)"
+        return Fault(entry.key_span, wrong, expected, fix)
+
+    def known(self, inside: Path, in_size: bool) -> list[str]:
+        """Keys that may stand at a place."""
+        if inside:
+            model = Repeat if inside[-1] == "repeat" else SECTIONS.get(inside[0])
+            return [*(model.model_fields if model else ()), *LATER_KEYS.get(inside[0], ())]
+        layer = self.layers.size if in_size else self.layers.top
+        return [*layer.model_fields, *LATER_KEYS[""]]
+
+    def glued(self, entry: Entry, known: list[str]) -> tuple[str, str, str, str] | None:
+        """A key and a value that have become one key, because a colon or the space behind it is missing."""
+        if not (isinstance(entry.node, Scalar) and entry.node.empty):
+            return None
+        match = re.fullmatch(r"([a-z_]+)(:|\s+|=)\s*(.+)", entry.key)
+        if match is None or match[1] not in known:
+            return None
+        lack = "a space is missing behind the colon" if match[2] == ":" else "a colon is missing"
+        wrong = f"{lack} in {quoted(entry.key)}"
+        return match[1], wrong, "a key, a colon, a space and a value", f"write {match[1]}: {match[3][:40]}"
+
+    def home(self, key: str, inside: Path) -> str | None:
+        """What to do with a key that belongs elsewhere."""
+        homes = [name for name, model in SECTIONS.items() if key in model.model_fields and inside != (name,)]
+        if inside and (key in self.layers.size.model_fields or key in TOP_ONLY):
+            return f"move it out of the section {inside[0]}"
+        if len(homes) == 1:
+            return f"move it into the section {homes[0]}, as in {homes[0]}: {{{key}: …}}"
+        return None
+
+    def example(self, key: str) -> str:
+        """What to write for a missing key."""
+        return (
+            f"write {EXAMPLES[key]}" if key in EXAMPLES else f"write {key.rpartition('.')[2]} with its value"
+        )

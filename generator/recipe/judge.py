@@ -1,0 +1,121 @@
+"""Every fault of a recipe's tree at once: what stands in it, and what is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from generator.base.errors import Fault
+from generator.base.spans import Span
+from generator.base.units import quoted
+from generator.recipe.faults import EXAMPLES, Translator
+from generator.recipe.layers import Layers
+from generator.recipe.merge import plain
+from generator.recipe.models import SECTIONS
+from generator.recipe.nodes import Document, Entry, Mapping, Scalar
+from generator.recipe.sizes import MergedSize, missing_at_top, missing_in_sizes, young_blades
+
+
+def written(root: Mapping, translator: Translator) -> list[Fault]:
+    """What is wrong with the keys and values that stand in the file, whether a size uses them or not."""
+    faults: list[Fault] = []
+    try:
+        translator.layers.top.model_validate(plain(root))
+    except ValidationError as error:
+        faults = translator.faults(error.errors(include_url=False))
+    told = {fault.span for fault in faults}
+    faults += [fault for fault in _empty(root) if fault.span not in told]
+    faults += _twin_sizes(root)
+    return faults
+
+
+def judged(root: Mapping, sizes: list[MergedSize], layers: Layers) -> list[Fault]:
+    """All faults of a recipe: written, missing, and a blade in a young learner's hand."""
+    translator = Translator(root, layers)
+    faults = written(root, translator)
+    faults += missing_at_top(root, translator.meant)
+    faults += missing_in_sizes(root, sizes, layers, translator)
+    faults += [fault for fault in map(young_blades, sizes) if fault]
+    return faults
+
+
+def no_recipe(document: Document) -> Fault:
+    """The fault of a file whose root is one text or a list."""
+    assert document.root is not None
+    what = "one text" if isinstance(document.root, Scalar) else "a list"
+    return Fault(
+        document.root.span,
+        f"{what} stands here",
+        "keys and values, such as rimfold: 1",
+        "begin from the starter recipe (rimfold new)",
+    )
+
+
+def file_name(path: Path, file: str) -> list[Fault]:
+    """The fault of a file whose name cannot name the folder of its documents."""
+    if not path.is_file() or (path.stem.strip(". ") and path.stem.isprintable()):
+        return []
+    wrong = "the file's name cannot name the folder of its documents"
+    expected = "a name of letters, digits or the signs - . _ before the ending .yaml"
+    return [Fault(Span(file, 1, 1), wrong, expected, "rename the file, such as pier-drum.yaml")]
+
+
+def _empty(root: Mapping) -> Iterator[Fault]:
+    """Known keys with nothing behind the colon."""
+    for entry in root:
+        if entry.key == "sizes" and isinstance(entry.node, Mapping):
+            for size in entry.node:
+                if isinstance(size.node, Mapping):
+                    yield from _empty_in_layer(size.node)
+                elif _is_empty(size):
+                    wrong = f"size {quoted(size.key)} is empty"
+                    yield Fault(
+                        size.key_span, wrong, "its keys, such as height: 22 cm", "write them, or remove it"
+                    )
+    yield from _empty_in_layer(root)
+
+
+def _empty_in_layer(layer: Mapping) -> Iterator[Fault]:
+    for entry in layer:
+        if _is_empty(entry):
+            yield _no_value(entry)
+        elif entry.key in SECTIONS and isinstance(entry.node, Mapping):
+            for inner in entry.node:
+                if _is_empty(inner):
+                    yield _no_value(inner)
+                elif inner.key == "repeat" and isinstance(inner.node, Mapping):
+                    yield from (_no_value(value) for value in inner.node if _is_empty(value))
+
+
+def _is_empty(entry: Entry) -> bool:
+    return isinstance(entry.node, Scalar) and entry.node.empty
+
+
+def _no_value(entry: Entry) -> Fault:
+    shown = quoted(entry.key)
+    if entry.key in SECTIONS:
+        keys = ", ".join(SECTIONS[entry.key].model_fields)
+        return Fault(
+            entry.key_span,
+            f"{shown} is empty",
+            f"keys in it, such as {keys}",
+            "write them, or remove the key",
+        )
+    example = (
+        f"write it, such as {EXAMPLES[entry.key]}" if entry.key in EXAMPLES else "write it, or remove the key"
+    )
+    return Fault(entry.key_span, f"{shown} has no value", "a value behind the colon", example)
+
+
+def _twin_sizes(root: Mapping) -> Iterator[Fault]:
+    """Two sizes whose folders would be one on many computers."""
+    entry = root.get("sizes")
+    seen: dict[str, str] = {}
+    for size in entry.node if entry and isinstance(entry.node, Mapping) else ():
+        folded = size.key.casefold()
+        if folded in seen:
+            wrong = f"sizes {quoted(seen[folded])} and {quoted(size.key)} differ in capitals only"
+            yield Fault(size.key_span, wrong, "names that differ in more", "rename one of them")
+        seen.setdefault(folded, size.key)

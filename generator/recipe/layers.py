@@ -1,0 +1,77 @@
+"""The models of a whole file: the top of a recipe, and a size, with the keys of every outline."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, Literal
+
+from pydantic import Field, create_model
+
+from generator.base.outline_keys import OutlineKeys
+from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Version
+from generator.recipe.models import SECTIONS, Section
+
+TOP_ONLY = ("rimfold", "title", "technique", "link", "sizes")
+"""Keys that stand at the top of a recipe and never in a size."""
+
+
+SIZE_LIMIT = 200
+"""How many sizes a recipe may have."""
+
+
+@dataclass(frozen=True, eq=False)
+class Layers:
+    """What may stand at the top of a recipe and in a size. Made once for a set of outlines."""
+
+    top: type[Section]
+    size: type[Section]
+    outlines: Mapping[str, OutlineKeys]
+
+    @property
+    def dimensions(self) -> frozenset[str]:
+        """Every key that some outline uses."""
+        return frozenset(key for keys in self.outlines.values() for key in keys.all)
+
+
+def layers_for(outlines: Mapping[str, OutlineKeys]) -> Layers:
+    """The models for a set of outlines."""
+    return _layers(tuple(sorted(outlines.items())))
+
+
+@lru_cache(maxsize=8)
+def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
+    shared: dict[str, Any] = {
+        "use": (
+            Literal["table", "pendant"] | None,
+            Field(None, description="What the shade stands or hangs on."),
+        ),
+        "outline": (
+            Literal[tuple(name for name, _ in outlines)] | None,
+            Field(None, description="The shape of the rings."),
+        ),
+        "height": (Size | None, Field(None, description="Finished height.")),
+    }
+    for name, keys in outlines:
+        for key in keys.all:
+            kind: Any = Sides if key in keys.counts else LengthOrZero if key in keys.optional else Size
+            described = shared[key][1].description + f", {name}" if key in shared else f"Dimension of {name}"
+            shared[key] = (kind | None, Field(None, description=described))
+    for name, section in SECTIONS.items():
+        shared[name] = (section | None, Field(None, description=(section.__doc__ or "").strip()))
+    size = create_model("SizeLayer", __base__=Section, __doc__="One size.", **shared)
+    top: dict[str, Any] = {
+        "rimfold": (Version, Field(description="Version of the format.")),
+        "title": (Line, Field(description="The shade's name on the sheets.")),
+        "technique": (Technique | None, Field(None, description="How the shade is made.")),
+        "link": (Link | None, Field(None, description="An address printed on the sheets.")),
+        **shared,
+        "sizes": (
+            dict[SizeName, size],
+            Field(description="Sizes by name.", min_length=1, max_length=SIZE_LIMIT),
+        ),
+    }
+    return Layers(
+        create_model("TopLayer", __base__=Section, __doc__="A recipe.", **top), size, dict(outlines)
+    )

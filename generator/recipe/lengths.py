@@ -1,0 +1,77 @@
+"""Lengths as a person writes them: read, held within bounds, slips of the unit found."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from generator.base.units import LENGTH_EXPECTED, LengthError, parse_length, plain_number, quoted
+from generator.recipe.values import Reader, ValueFault, text_of
+
+SMALLEST_SIZE = 40.0
+"""Smallest dimension of an outline and smallest height, mm. Less is most likely a slip of the unit."""
+
+LARGEST = 3000.0
+"""Largest length of anything but the cloth, mm."""
+
+LARGEST_CLOTH = 20_000.0
+"""Largest usable width of cloth, mm."""
+
+
+def length(least: float = 0.0, most: float = LARGEST, *, zero: bool = False) -> Reader:
+    """A reader of lengths: above 0 (from 0 if ``zero``), from ``least`` to ``most`` mm."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            return value
+        text = text_of(value, LENGTH_EXPECTED, "write one length, such as 250 mm")
+        try:
+            mm = parse_length(text)
+        except LengthError as error:
+            fix = error.fix
+            if str(error) == "unit" and least and re.fullmatch(r"[0-9]+(\.[0-9]+)?", text):
+                fix = _size_with_unit(float(text), fix)
+            raise ValueFault(error.wrong, error.expected, fix) from error
+        if mm == 0 and not zero:
+            raise ValueFault(
+                f"{quoted(text)} is zero", "a length above zero", "write the length that you measured"
+            )
+        if mm < least:
+            raise _too_small(text, mm, least)
+        if mm > most:
+            raise _too_large(text, mm, most)
+        return mm
+
+    return read
+
+
+def _size_with_unit(number: float, fix: str) -> str:
+    if SMALLEST_SIZE <= number * 10 <= LARGEST and number < SMALLEST_SIZE:
+        return f"write {plain_number(number)} cm, or {plain_number(number * 10)} mm"
+    return fix
+
+
+def _too_small(text: str, mm: float, least: float) -> ValueFault:
+    expected = f"at least {plain_number(least)} mm"
+    if text.endswith("mm") and least <= mm * 10 <= LARGEST:
+        return ValueFault(
+            f"{quoted(text)} looks like centimetres given as millimetres",
+            expected,
+            f"write {plain_number(mm)} cm",
+        )
+    return ValueFault(f"{quoted(text)} is too small for a shade", expected, "check the number and its unit")
+
+
+def _too_large(text: str, mm: float, most: float) -> ValueFault:
+    expected = f"at most {plain_number(most / 1000)} m"
+    if text.endswith("cm") and mm / 10 <= most:
+        number = plain_number(mm / 10)
+        return ValueFault(
+            f"{quoted(text)} looks like millimetres given as centimetres", expected, f"write {number} mm"
+        )
+    if text.endswith("m") and not text.endswith(("cm", "mm")) and mm / 100 <= most:
+        number = plain_number(mm / 1000)
+        return ValueFault(
+            f"{quoted(text)} looks like centimetres given as metres", expected, f"write {number} cm"
+        )
+    return ValueFault(f"{quoted(text)} is too long", expected, "check the number and its unit")

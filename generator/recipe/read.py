@@ -1,0 +1,98 @@
+"""From a recipe file to typed sizes, or to every fault of the file at once."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from generator.base.assets import data_folder
+from generator.base.errors import Fault, RecipeError, Warning_
+from generator.base.outline_keys import OutlineKeys
+from generator.recipe.faults import Translator
+from generator.recipe.judge import file_name, judged, no_recipe, written
+from generator.recipe.layers import Layers, layers_for
+from generator.recipe.models import SizeRecipe
+from generator.recipe.nodes import Mapping as Tree
+from generator.recipe.nodes import document_of, read_document
+from generator.recipe.prepare import prepare
+from generator.recipe.sizes import Whole, finished, merged_sizes, text_at
+from generator.recipe.source import FAULT_LIMIT, Source, read_source
+from generator.recipe.unused import lamp_notes, unused
+
+HOUSE = "the house defaults"
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """A recipe that reads clean."""
+
+    path: Path
+    stem: str
+    """File name without its ending: the folder in ``out/``."""
+    title: str
+    sizes: tuple[SizeRecipe, ...]
+    """In file order."""
+    warnings: tuple[Warning_, ...]
+    """In file order."""
+    digest: str
+    """SHA-256 of the recipe file and the house defaults, hex."""
+
+
+def house_file() -> Path:
+    """The one file of house defaults."""
+    return data_folder("recipes") / "stock" / "house.yaml"
+
+
+def read_recipe(path: Path, outlines: Mapping[str, OutlineKeys], house: Path | None = None) -> Recipe:
+    """Read one recipe. ``outlines`` names every outline and its keys; ``house`` replaces the house defaults.
+
+    Raises RecipeError with all faults of the file (of the house defaults, if those are at fault), and nothing
+    else, whatever the file holds.
+    """
+    layers = layers_for(outlines)
+    document = read_document(path)
+    faults = [*file_name(path, document.file), *document.faults]
+    if not isinstance(document.root, Tree):
+        raise _error(faults if document.root is None else [*faults, no_recipe(document)])
+    below, below_digest = _defaults(read_source(house or house_file(), HOUSE), layers)
+    prepared = prepare(document.root)
+    root = prepared.root
+    merged = merged_sizes(root, below, layers)
+    faults += [*prepared.faults, *judged(root, merged, layers)]
+    if faults:
+        raise _error(faults)
+    digest = hashlib.sha256(f"{document.digest} {below_digest}".encode()).hexdigest()
+    whole = Whole(
+        file=document.file,
+        stem=path.stem,
+        title=text_at(root, "title"),
+        technique=text_at(root, "technique") or text_at(below, "technique"),
+        link=text_at(root, "link") or None,
+        digest=digest,
+    )
+    sizes = [finished(size, whole, layers) for size in merged]
+    warnings = {*prepared.warnings, *unused(root, merged, sizes, layers), *lamp_notes(root, sizes)}
+    ordered = sorted(warnings, key=lambda warning: (warning.span.order, warning.text))
+    return Recipe(path, path.stem, whole.title, tuple(sizes), tuple(ordered), digest)
+
+
+@lru_cache(maxsize=4)
+def _defaults(source: Source, layers: Layers) -> tuple[Tree, str]:
+    """The house defaults and their digest. Raises RecipeError with the faults of their file."""
+    document = document_of(source, HOUSE)
+    if not isinstance(document.root, Tree):
+        raise _error(document.faults if document.root is None else [*document.faults, no_recipe(document)])
+    prepared = prepare(document.root)
+    faults = [*document.faults, *prepared.faults, *written(prepared.root, Translator(prepared.root, layers))]
+    if faults:
+        raise _error(faults)
+    return prepared.root, document.digest
+
+
+def _error(faults: Iterable[Fault]) -> RecipeError:
+    """Each fault once, in file order, no more than a person can use."""
+    unique = sorted(dict.fromkeys(faults), key=lambda fault: fault.span.order)
+    return RecipeError(unique[:FAULT_LIMIT])

@@ -1,0 +1,159 @@
+"""The sizes of a recipe: layers laid over one another, what each lacks, and the finished SizeRecipe."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from generator.base.errors import Fault
+from generator.base.outline_keys import OutlineKeys
+from generator.base.spans import Span
+from generator.base.units import quoted
+from generator.recipe.faults import EXAMPLES, Translator
+from generator.recipe.layers import TOP_ONLY, Layers
+from generator.recipe.merge import merge, places, plain, without
+from generator.recipe.models import OPTIONAL_SECTIONS, SECTIONS, YOUNG, Makers, SizeRecipe
+from generator.recipe.nodes import Mapping, Scalar
+
+
+@dataclass(frozen=True)
+class MergedSize:
+    """One size with everything that the recipe and the house say about it."""
+
+    name: str
+    span: Span
+    tree: Mapping
+    outline: str | None
+    """Name of the outline, if a known one is stated."""
+    keys: OutlineKeys | None
+    """Keys of that outline."""
+
+
+def merged_sizes(root: Mapping, house: Mapping, layers: Layers) -> list[MergedSize]:
+    """Every size that is a mapping, in file order."""
+    found = []
+    entry = root.get("sizes")
+    shared = without(root, TOP_ONLY)
+    for size in entry.node if entry and isinstance(entry.node, Mapping) else ():
+        if not isinstance(size.node, Mapping):
+            continue
+        stated = {e.key for e in shared} | {e.key for e in size.node}
+        below = without(house, (*TOP_ONLY, *(key for key in OPTIONAL_SECTIONS if key not in stated)))
+        tree = merge(below, shared, without(size.node, TOP_ONLY))
+        outline = tree.get("outline")
+        name = outline.node.text if outline and isinstance(outline.node, Scalar) else None
+        keys = layers.outlines.get(name) if name else None
+        found.append(MergedSize(size.key, size.key_span, tree, name if keys else None, keys))
+    return found
+
+
+def missing_at_top(root: Mapping, meant: set[str]) -> Iterator[Fault]:
+    """Keys that every recipe needs."""
+    for key in ("rimfold", "title", "sizes"):
+        if root.get(key) is None and key not in meant:
+            yield Fault(root.span, f"{quoted(key)} is missing", f"{EXAMPLES[key]}", "add the line")
+
+
+def missing_in_sizes(
+    root: Mapping, sizes: list[MergedSize], layers: Layers, translator: Translator
+) -> Iterator[Fault]:
+    """Keys that each size needs, in the size itself or for all sizes at the top."""
+    meant = translator.meant
+    nowhere = all(size.tree.get("outline") is None for size in sizes)
+    names = ", ".join(sorted(layers.outlines))
+    if sizes and nowhere and "outline" not in meant:
+        yield Fault(
+            root.span, "“outline” is missing", f"one of {names}", "add a line such as outline: circle"
+        )
+    for size in sizes:
+        where = f"size {quoted(size.name)} has no "
+        if size.tree.get("outline") is None and not nowhere and "outline" not in meant:
+            yield Fault(size.span, f"{where}outline", f"one of {names}", "add outline to the size")
+        needed = [*(size.keys.counts + size.keys.lengths if size.keys else ()), "height"]
+        for key in needed:
+            if size.tree.get(key) is None and key not in meant:
+                of = "finished height" if key == "height" else f"{key} of the {size.outline}"
+                example = EXAMPLES.get(key, f"{key}: 35 cm")
+                yield Fault(size.span, where + key, f"the {of}", f"add it to the size, such as {example}")
+        yield from _missing_in_sections(size, translator)
+
+
+def _missing_in_sections(size: MergedSize, translator: Translator) -> Iterator[Fault]:
+    for section, model in SECTIONS.items():
+        entry = size.tree.get(section)
+        if entry is None or not isinstance(entry.node, Mapping):
+            continue
+        for key, info in model.model_fields.items():
+            dotted = f"{section}.{key}"
+            if info.is_required() and entry.node.get(key) is None and dotted not in translator.meant:
+                wrong = f"{quoted(section)} has no {key}"
+                yield Fault(entry.key_span, wrong, f"the key {key} in it", translator.example(dotted))
+
+
+def young_blades(size: MergedSize) -> Fault | None:
+    """The fault of a blade in a young learner's hand, or None."""
+    entry = size.tree.get("makers")
+    if entry is None or not isinstance(entry.node, Mapping):
+        return None
+    try:
+        makers = Makers.model_validate(plain(entry.node))
+    except ValidationError:
+        return None
+    blades = entry.node.get("blades")
+    if makers.ages is None or makers.blades != "learner" or min(makers.ages) >= YOUNG or blades is None:
+        return None
+    return Fault(
+        blades.node.span,
+        f"a blade is given to a young learner (the youngest is {min(makers.ages)})",
+        f"an adult for blades and iron where somebody is under {YOUNG}",
+        "name an adult: blades: adult",
+    )
+
+
+@dataclass(frozen=True)
+class Whole:
+    """What all sizes of a recipe share."""
+
+    file: str
+    stem: str
+    title: str
+    technique: str
+    link: str | None
+    digest: str
+
+
+def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
+    """The typed size. The tree must be free of faults, else pydantic's ValidationError is raised."""
+    values: Any = layers.size.model_validate(plain(size.tree))
+    assert size.keys is not None
+    assert size.outline is not None
+    dimensions: dict[str, float] = {}
+    for key in size.keys.all:
+        value = getattr(values, key)
+        dimensions[key] = 0.0 if value is None else value
+    spans = {"": size.span} | places(size.tree, whole.file)
+    spans |= {f"dimensions.{key}": spans[key] for key in size.keys.all if key in spans}
+    return SizeRecipe(
+        name=size.name,
+        recipe=whole.stem,
+        title=whole.title,
+        technique=whole.technique,
+        use=values.use,
+        outline=size.outline,
+        dimensions=dimensions,
+        height=values.height,
+        link=whole.link,
+        digest=whole.digest,
+        spans=spans,
+        stated=frozenset(spans) - {""},
+        **{section: getattr(values, section) for section in SECTIONS},
+    )
+
+
+def text_at(root: Mapping, key: str) -> str:
+    """The text of a key at the top, or nothing."""
+    entry = root.get(key)
+    return entry.node.text.strip() if entry and isinstance(entry.node, Scalar) else ""

@@ -1,0 +1,161 @@
+"""From a file to text: what must be right before YAML can be read, each fault at its place."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import unicodedata
+from dataclasses import dataclass
+from os import fspath
+from pathlib import Path
+
+from generator.base.errors import Fault, nearest
+from generator.base.spans import Span
+
+BYTE_LIMIT = 256 * 1024
+"""The largest file that is read."""
+
+FAULT_LIMIT = 100
+"""No more faults than this are told of one file."""
+
+# Controls, line separators, zero-width and direction marks, tags, non-characters, and the mark of lost text.
+# The joiners U+200C and U+200D stay: several scripts need them.
+_HIDDEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f"
+    "\ufeff\ufff0-\uffff\ud800-\udfff\U000e0000-\U000e0fff\U0001fffe\U0001ffff\U0002fffe-\U0010ffff]"
+)
+PLACEHOLDER = "\ufffd"
+"""Stands in the text where a hidden character was, so that columns hold; nodes leave it out."""
+
+_LINE_END = re.compile(r"\r\n|\r|\n")
+
+
+@dataclass(frozen=True)
+class Source:
+    """The text of a file (None if there is none to read), its faults and its digest."""
+
+    file: str
+    text: str | None
+    faults: tuple[Fault, ...]
+    digest: str
+    """SHA-256 of the bytes, hex."""
+
+
+def read_source(path: Path | str, noun: str) -> Source:
+    """Read a file that a person wrote. ``noun`` names what it should hold, such as ``a recipe``.
+
+    Raises nothing: whatever goes wrong is a fault of the source.
+    """
+    file = _printable(fspath(path))
+    start = Span(file, 1, 1)
+
+    def unreadable(wrong: str, fix: str) -> Source:
+        return Source(file, None, (Fault(start, wrong, f"a file with {noun}", fix),), "")
+
+    try:
+        place = Path(path)
+        if place.is_dir():
+            return unreadable("this is a folder", _name_inside(place))
+        if not place.exists():
+            return unreadable("there is no such file", _name_beside(place))
+        if not place.is_file():
+            return unreadable("this is not an ordinary file", "name an ordinary file")
+        with place.open("rb") as stream:
+            data = stream.read(BYTE_LIMIT + 1)
+    except PermissionError:
+        return unreadable("this file may not be read", "give yourself the right to read it")
+    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        return unreadable(f"this file cannot be read ({reason})", "check the name and the disk")
+    return source_of(data, file, noun)
+
+
+def source_of(data: bytes, file: str, noun: str) -> Source:
+    """The same for bytes that are at hand."""
+    start = Span(file, 1, 1)
+    digest = hashlib.sha256(data).hexdigest()
+
+    def refused(span: Span, wrong: str, expected: str, fix: str) -> Source:
+        return Source(file, None, (Fault(span, wrong, expected, fix),), digest)
+
+    if len(data) > BYTE_LIMIT:
+        kilobytes = BYTE_LIMIT // 1024
+        return refused(start, "this file is too large", f"at most {kilobytes} kB", "split it, or shorten it")
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return refused(
+            start, "this file is saved as UTF-16", "text saved as UTF-8", "save it again with encoding UTF-8"
+        )
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        # The error's positions count from after a byte order mark, in the bytes that it carries itself.
+        before = error.object[: error.start].decode("utf-8")
+        span = _span_at(file, before)
+        wrong = f"the byte 0x{error.object[error.start]:02X} is not UTF-8 text"
+        return refused(span, wrong, "text saved as UTF-8", "save the file again with encoding UTF-8")
+    faults = _hidden_faults(text, file)
+    text = _HIDDEN.sub(PLACEHOLDER, text)
+    tabs = _indenting_tabs(text, file)
+    # A tab elsewhere is a space to the eye, and never needed; its width does not matter there.
+    cleaned = None if tabs else text.replace("\t", " ")
+    return Source(file, cleaned, tuple((faults + tabs)[:FAULT_LIMIT]), digest)
+
+
+def hidden_in(text: str) -> str | None:
+    """Name of the first hidden character in a text, such as one written as an escape, or None."""
+    match = _HIDDEN.search(text.replace(PLACEHOLDER, ""))
+    return _name(match[0]) if match else None
+
+
+def _hidden_faults(text: str, file: str) -> list[Fault]:
+    faults = []
+    for match in _HIDDEN.finditer(text):
+        faults.append(
+            Fault(
+                _span_at(file, text[: match.start()]),
+                f"a hidden character stands here ({_name(match[0])})",
+                "text without hidden characters",
+                "delete it, or type the line again",
+            )
+        )
+        if len(faults) == FAULT_LIMIT:
+            break
+    return faults
+
+
+def _indenting_tabs(text: str, file: str) -> list[Fault]:
+    faults = []
+    for number, line in enumerate(_LINE_END.split(text), start=1):
+        body = line.lstrip(" \t")
+        indent = line[: len(line) - len(body)]
+        if body and "\t" in indent:
+            span = Span(file, number, indent.index("\t") + 1)
+            faults.append(
+                Fault(span, "this line is indented with a tab", "spaces", "put two spaces for each tab")
+            )
+    return faults
+
+
+def _span_at(file: str, before: str) -> Span:
+    lines = _LINE_END.split(before)
+    return Span(file, len(lines), len(lines[-1]) + 1)
+
+
+def _name(character: str) -> str:
+    name = unicodedata.name(character, "a control character").lower()
+    return f"U+{ord(character):04X}, {name}"
+
+
+def _printable(name: str) -> str:
+    return "".join(c if c.isprintable() else "?" for c in name)
+
+
+def _name_inside(folder: Path) -> str:
+    inside = sorted(path.name for path in folder.glob("*.yaml"))
+    return f"name a file in it, such as {_printable(inside[0])}" if inside else "name a file"
+
+
+def _name_beside(place: Path) -> str:
+    beside = [path.name for path in place.parent.glob("*.yaml")] if place.parent.is_dir() else []
+    close = nearest(place.name, sorted(beside))
+    return f"did you mean {_printable(close)}?" if close else "check its name and folder"

@@ -1,0 +1,75 @@
+"""Warnings: known keys that this recipe does not use, and what its writer should know."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.base.errors import Warning_
+from generator.base.spans import Span
+from generator.base.units import quoted
+from generator.recipe.layers import TOP_ONLY, Layers
+from generator.recipe.merge import leaves, without
+from generator.recipe.models import SizeRecipe
+from generator.recipe.nodes import Mapping
+from generator.recipe.sizes import MergedSize
+
+
+def unused(
+    root: Mapping, sizes: list[MergedSize], recipes: list[SizeRecipe], layers: Layers
+) -> Iterator[Warning_]:
+    """One warning for each value that no size uses."""
+    used: set[Span] = set()
+    for size, recipe in zip(sizes, recipes, strict=True):
+        for key, entry in leaves(size.tree):
+            if _reason(key, recipe, layers) is None:
+                used.add(entry.node.span)
+    for key, span, readers in _stated(root, recipes):
+        if span not in used:
+            reasons = [_reason(key, recipe, layers) for recipe in readers]
+            own = "every size that can use it says its own"
+            reason = own if None in reasons else next((reason for reason in reasons if reason), own)
+            yield Warning_(span, f"{quoted(key)} is not used: {reason}")
+
+
+def _stated(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[tuple[str, Span, list[SizeRecipe]]]:
+    """Every value that the recipe states, its place, and the sizes that might use it."""
+    for key, entry in leaves(without(root, TOP_ONLY)):
+        yield key, entry.node.span, recipes
+    sizes_entry = root.get("sizes")
+    assert sizes_entry is not None
+    assert isinstance(sizes_entry.node, Mapping)
+    by_name = {recipe.name: recipe for recipe in recipes}
+    for size in sizes_entry.node:
+        assert isinstance(size.node, Mapping)
+        for key, inner in leaves(size.node):
+            yield key, inner.node.span, [by_name[size.key]]
+
+
+def _reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
+    """Why a size has no use for a key, or None if it has."""
+    own = layers.outlines[recipe.outline].all
+    if key in layers.dimensions and key not in own:
+        return f"the outline {recipe.outline} has {' and '.join(own)} only"
+    if key == "seam.hem" and recipe.seam.finish == "raw":
+        return "the seam is raw; write finish: hem if you want a hem"
+    if key == "makers.blades" and recipe.makers.ages is None:
+        return "it matters only where the makers' ages are stated, such as ages: [9, 11]"
+    return None
+
+
+def lamp_notes(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[Warning_]:
+    """What is not stated about the lamp."""
+    lampless = all(recipe.lamp is None for recipe in recipes)
+    for recipe in recipes:
+        if recipe.lamp is None:
+            span = root.span if lampless else recipe.span("")
+            yield Warning_(
+                span,
+                "no lamp is stated, so its distance from the covering cannot be checked; "
+                "write lamp: {diameter: 60 mm, kind: LED, watts: 6} with your lamp's own values",
+            )
+        elif recipe.lamp.watts is None:
+            yield Warning_(
+                recipe.span("lamp"),
+                "the lamp's wattage is not stated; write the one that is marked on it, such as watts: 6",
+            )

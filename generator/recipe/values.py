@@ -1,0 +1,235 @@
+"""One value at a time: from the text that a person wrote to a number, a choice or a line of text.
+
+Each function takes what stands in the file and raises ValueFault, which says in words what is wrong. Values
+that are typed already pass through, so that the models can be made in code as well.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+from urllib.parse import urlsplit
+
+from generator.base.units import parse_minutes, quoted
+
+_WHOLE = re.compile(r"[0-9]{1,6}")
+_WATTS = re.compile(r"(?P<value>[0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(?:W|w|watts?)?")
+_YES = {"true": True, "yes": True, "false": False, "no": False}
+_TECHNIQUE = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
+_LINK_BREAKING = re.compile(r"[\s<>\"\\^`{|}]")
+
+
+class ValueFault(ValueError):  # noqa: N818 - a fault is what a person reads, here as everywhere
+    """A value is refused: what is wrong, what was expected, what to do."""
+
+    def __init__(self, wrong: str, expected: str, fix: str) -> None:
+        super().__init__(wrong)
+        self.wrong = wrong
+        self.expected = expected
+        self.fix = fix
+
+
+Reader = Callable[[Any], Any]
+
+
+def text_of(value: Any, expected: str, fix: str) -> str:
+    """The text that stands where one value should be. Raises ValueFault for a list or a section."""
+    if isinstance(value, str):
+        return value.strip()
+    what = "a list" if isinstance(value, list | tuple) else "a section"
+    raise ValueFault(f"{what} stands where one value should be", expected, fix)
+
+
+def count(least: int, most: int) -> Reader:
+    """A reader of whole numbers."""
+    expected = f"a whole number from {least} to {most}"
+
+    def read(value: Any) -> Any:
+        if isinstance(value, int | float):
+            return value
+        text = text_of(value, expected, f"write one number, such as {least}")
+        if not _WHOLE.fullmatch(text):
+            raise ValueFault(
+                f"{quoted(text)} is not a whole number", expected, f"write a number such as {least}"
+            )
+        number = int(text)
+        if not least <= number <= most:
+            fix = f"write {least} or more" if number < least else f"write {most} or fewer"
+            raise ValueFault(f"{quoted(text)} is out of bounds", expected, fix)
+        return number
+
+    return read
+
+
+def yes_no(value: Any) -> Any:
+    """``true``, ``false``, ``yes`` or ``no``."""
+    if isinstance(value, bool):
+        return value
+    text = text_of(value, "true or false", "write true or false")
+    if text.lower() not in _YES:
+        raise ValueFault(f"{quoted(text)} is neither true nor false", "true or false", "write true or false")
+    return _YES[text.lower()]
+
+
+def line(most: int) -> Reader:
+    """A reader of one line of text of at most ``most`` characters."""
+    expected = f"one line of at most {most} characters"
+
+    def read(value: Any) -> Any:
+        text = text_of(value, expected, "write one text")
+        if not text:
+            raise ValueFault("the text is empty", expected, "write it, or remove the key")
+        if re.search(r"[\r\n\t\v\f]", text):
+            raise ValueFault("the text has more than one line", expected, "write it in one line")
+        if len(text) > most:
+            raise ValueFault(f"the text has {len(text)} characters", expected, "shorten it")
+        return text
+
+    return read
+
+
+def technique(value: Any) -> Any:
+    """The name of a technique."""
+    expected = "the name of a technique, such as rolled-edge"
+    text = text_of(value, expected, "write technique: rolled-edge")
+    if not _TECHNIQUE.fullmatch(text):
+        raise ValueFault(
+            f"{quoted(text)} is no name of a technique", expected, "write technique: rolled-edge"
+        )
+    return text
+
+
+def watts(value: Any) -> Any:
+    """A positive number of watts; the W may stand behind it."""
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return value
+    expected = "a number of watts above 0, up to 1000"
+    text = text_of(value, expected, "write the wattage marked on the lamp, such as 6")
+    match = _WATTS.fullmatch(text)
+    if match is None or not 0 < float(match["value"]) <= 1000:
+        raise ValueFault(
+            f"{quoted(text)} is not a wattage", expected, "write the wattage marked on the lamp, such as 6"
+        )
+    return float(match["value"])
+
+
+def ages(value: Any) -> Any:
+    """Two ages, the youngest and the oldest."""
+    expected = "two ages from 3 to 110, the youngest first"
+    if isinstance(value, str):
+        numbers = re.findall(r"[0-9]{1,3}", value)
+        pair = (numbers * 2)[:2] if len(numbers) in (1, 2) else ["9", "11"]
+        raise ValueFault(
+            f"{quoted(value)} is not a list of two ages", expected, f"write [{pair[0]}, {pair[1]}]"
+        )
+    if not isinstance(value, list | tuple):
+        raise ValueFault("a section stands where two ages should be", expected, "write such as [9, 11]")
+    if len(value) != 2:
+        many = "only one age stands here" if len(value) == 1 else f"{len(value)} ages stand here"
+        raise ValueFault(many, expected, "write two, such as [9, 11]")
+    if not all(
+        isinstance(age, int) or (isinstance(age, str) and _WHOLE.fullmatch(age.strip())) for age in value
+    ):
+        raise ValueFault("an age is not a whole number", expected, "write such as [9, 11]")
+    low, high = (int(age) for age in value)
+    if low > high:
+        raise ValueFault(
+            f"the first age, {low}, is above the second, {high}", expected, f"write [{high}, {low}]"
+        )
+    if low < 3 or high > 110:
+        raise ValueFault(
+            f"the ages {low} and {high} are out of bounds", expected, "write the ages of the makers"
+        )
+    return (low, high)
+
+
+def fitter(value: Any) -> Any:
+    """The one end that carries the fitter ring."""
+    expected = "top or bottom: a shade has exactly one fitter end"
+    fix = "write the end that holds the lamp-holder, or leave the key out (pendant: top, table: bottom)"
+    if isinstance(value, list | tuple):
+        raise ValueFault("a list stands where one end should be", expected, fix)
+    text = text_of(value, expected, fix)
+    if text in ("top", "bottom"):
+        return text
+    if text.lower() in ("both", "two", "top and bottom", "2"):
+        raise ValueFault(f"{quoted(text)} gives the shade two fitter ends", expected, fix)
+    if text.lower() in ("none", "neither", "no", "false", "0"):
+        raise ValueFault(f"{quoted(text)} leaves the shade without a fitter end", expected, fix)
+    raise ValueFault(f"{quoted(text)} is no end of a shade", expected, fix)
+
+
+def duration(value: Any) -> Any:
+    """A time such as ``45 min``, ``2 h`` or ``1 day``, kept as it is written."""
+    expected = "a time with its unit: min, h or day"
+    text = text_of(value, expected, "write such as 2 h")
+    try:
+        minutes = parse_minutes(text)
+    except ValueError as error:
+        raise ValueFault(
+            f"{quoted(text)} is not a time", expected, "write such as 45 min, 2 h or 1 day"
+        ) from error
+    if not 0 < minutes <= 30 * 1440:
+        raise ValueFault(
+            f"{quoted(text)} is out of bounds", "a time above zero, up to 30 days", "check the number"
+        )
+    return text
+
+
+def link(value: Any) -> Any:
+    """An address that a reader can open: http, https or mailto."""
+    expected = "an address that begins with https://, http:// or mailto:, without spaces"
+    text = text_of(value, expected, "write one address")
+    if not text:
+        raise ValueFault("the address is empty", expected, "write it, or remove the key")
+    if len(text) > 300:
+        raise ValueFault(
+            f"the address has {len(text)} characters", "at most 300 characters", "use a shorter one"
+        )
+    if _LINK_BREAKING.search(text):
+        raise ValueFault(
+            "the address holds a space or a sign that ends it", expected, "copy it from the browser again"
+        )
+    try:
+        parts = urlsplit(text)
+        good = (
+            bool(parts.hostname) if parts.scheme in ("http", "https") else _is_mail(parts.scheme, parts.path)
+        )
+    except ValueError:
+        good = False
+    if not good:
+        bare = "://" not in text and ":" not in text and "." in text
+        prefix = "mailto:" if "@" in text else "https://"
+        fix = f"write {prefix}{text[:60]}" if bare else "copy it from the browser again"
+        raise ValueFault(f"{quoted(text)} is no address that a reader can open", expected, fix)
+    return text
+
+
+def _is_mail(scheme: str, path: str) -> bool:
+    return scheme == "mailto" and bool(re.fullmatch(r"[^@]+@[^@]+", path))
+
+
+def version(value: Any) -> Any:
+    """The format version, 1."""
+    expected = "rimfold: 1, the version of the format"
+    text = str(value) if isinstance(value, int) else text_of(value, expected, "write rimfold: 1")
+    if text != "1":
+        fix = "write rimfold: 1, or use a newer Rimfold if the recipe was written for one"
+        raise ValueFault(f"{quoted(text)} is not a version that this Rimfold reads", expected, fix)
+    return 1
+
+
+def size_name(value: Any) -> Any:
+    """The name of a size, which becomes a folder's name."""
+    expected = "1 to 40 letters (a to z), digits or the signs - . _"
+    text = str(value)
+    if not re.fullmatch(r"[A-Za-z0-9._-]{1,40}", text):
+        safe = re.sub(r"[^A-Za-z0-9._-]+", "-", text).strip("-.")[:40]
+        fix = f"write {safe}" if safe else "choose another name, such as 35"
+        raise ValueFault(f"{quoted(text)} cannot be the name of a size", expected, fix)
+    if not text.strip("."):
+        raise ValueFault(
+            f"{quoted(text)} cannot be the name of a size", expected, "choose another name, such as 35"
+        )
+    return text

@@ -1,0 +1,52 @@
+"""Places in files, faults, and the closest known name."""
+
+from __future__ import annotations
+
+import pytest
+
+from generator.base.errors import Fault, InputError, RecipeError, Warning_, nearest
+from generator.base.spans import Span
+
+
+def test_a_span_reads_as_editors_write_a_place() -> None:
+    assert str(Span("recipes/a.yaml", 4, 9)) == "recipes/a.yaml:4:9"
+
+
+def test_spans_stand_in_reading_order() -> None:
+    spans = [Span("a", 2, 1), Span("a", 1, 10), Span("a", 1, 9)]
+    assert [str(span) for span in sorted(spans, key=lambda span: span.order)] == ["a:1:9", "a:1:10", "a:2:1"]
+
+
+def test_a_fault_says_place_mistake_expectation_and_remedy() -> None:
+    fault = Fault(Span("a.yaml", 4, 9), "“15” has no unit", "a length with its unit", "write 15 mm")
+    assert str(fault) == "a.yaml:4:9: “15” has no unit; expected a length with its unit; write 15 mm"
+
+
+def test_a_warning_carries_the_word() -> None:
+    assert str(Warning_(Span("a.yaml", 1, 2), "not used")) == "a.yaml:1:2: warning: not used"
+
+
+def test_an_input_error_tells_its_faults_in_file_order_and_exits_with_2() -> None:
+    late, early = (Fault(Span("a", line, 1), f"line {line}", "x", "y") for line in (9, 2))
+    error = RecipeError([late, early])
+    assert [fault.span.line for fault in error.faults] == [2, 9]
+    assert str(error).splitlines() == [str(early), str(late)]
+    assert isinstance(error, InputError)
+    assert error.exit_code == 2
+
+
+@pytest.mark.parametrize(
+    ("word", "known", "found"),
+    [
+        ("diametre", ["diameter", "height"], "diameter"),
+        ("Height", ["diameter", "height"], "height"),
+        ("slack ends", ["slack_ends", "slack_edges"], "slack_ends"),
+        ("kiss-cut", ["kiss_cut"], "kiss_cut"),
+        ("one_way", ["any", "one-way"], "one-way"),
+        ("zebra", ["diameter", "height"], None),
+        ("", ["diameter"], None),
+        ("x" * 10_000, ["diameter"], None),
+    ],
+)
+def test_the_closest_known_name_is_found_or_none(word: str, known: list[str], found: str | None) -> None:
+    assert nearest(word, known) == found

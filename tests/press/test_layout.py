@@ -1,0 +1,51 @@
+"""Where the engine puts things, against places that follow from the page's own margins."""
+
+from __future__ import annotations
+
+import pytest
+
+from generator.press import layout
+from tests.press.pages import GOOD_FIGURES, GOOD_PAGE, page
+
+
+def test_a_block_stands_at_the_margins_of_its_page() -> None:
+    placed = layout.place(page('<div id="card" style="height: 30mm; margin-bottom: 9mm">text</div>')).of(
+        "card"
+    )
+    assert [part.page for part in placed] == [1]
+    assert placed[0].left == pytest.approx(20, abs=0.01)
+    assert placed[0].top == pytest.approx(16, abs=0.01)
+    assert placed[0].width == pytest.approx(178, abs=0.01)
+    assert placed[0].height == pytest.approx(30, abs=0.01)
+    assert placed[0].bottom == pytest.approx(46, abs=0.01)
+
+
+def test_a_block_on_the_next_page_is_told_with_its_page() -> None:
+    found = layout.place(GOOD_PAGE, GOOD_FIGURES)
+    assert found.pages == 2
+    assert [(part.id, part.page) for part in found.placed] == [
+        ("stage", 1),
+        ("card-dock", 1),
+        ("card-roll", 2),
+    ]
+
+
+def test_a_block_broken_over_pages_has_a_part_on_each() -> None:
+    lines = "".join(f"<p>Line {number}</p>" for number in range(40))
+    parts = layout.place(page(f'<div id="long">{lines}</div>')).of("long")
+    assert [part.page for part in parts] == [1, 2]
+
+
+def test_a_table_is_told_once_though_the_engine_wraps_it() -> None:
+    parts = layout.place(page('<table id="measures"><tr><td>x</td></tr></table>')).of("measures")
+    assert len(parts) == 1
+
+
+def test_a_block_put_by_hand_is_found() -> None:
+    body = '<div id="flag" style="position: absolute; left: 30mm; top: 40mm; width: 5mm; height: 5mm"></div>'
+    parts = layout.place(page(body)).of("flag")
+    assert [(round(part.left), round(part.top)) for part in parts] == [(50, 56)]
+
+
+def test_an_id_that_is_not_there_has_no_parts() -> None:
+    assert layout.place(page("<p>text</p>")).of("card") == ()

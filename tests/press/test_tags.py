@@ -1,0 +1,96 @@
+"""Tagged PDF/UA-1, judged by a machine checker: page-validation 0.11.0, profile ``ua1``, 104 rules.
+
+No machine proves conformance alone (Matterhorn protocol 1.1, introduction, from memory): reading order and
+the sense of the words stay for a person.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+
+import page as checker
+import pikepdf
+import pytest
+
+from generator.press import engine
+from tests.press.pages import GOOD_FIGURES, GOOD_PAGE, page
+
+
+@pytest.fixture(scope="module")
+def good() -> Iterator[pikepdf.Pdf]:
+    with pikepdf.open(io.BytesIO(engine.render(GOOD_PAGE, GOOD_FIGURES))) as pdf:
+        yield pdf
+
+
+def elements(pdf: pikepdf.Pdf, kind: str) -> list[pikepdf.Object]:
+    return [
+        item
+        for item in pdf.objects
+        if isinstance(item, pikepdf.Dictionary) and item.get("/Type") == "/StructElem" and str(item.S) == kind
+    ]
+
+
+def test_the_checker_is_the_one_named_here() -> None:
+    assert checker.__version__ == "0.11.0"
+
+
+def test_a_page_has_no_failure_in_the_machine_checker() -> None:
+    report = checker.validate_pdf_bytes(engine.render(GOOD_PAGE, GOOD_FIGURES), profile="ua1")
+    assert [(failure.rule_id, failure.message) for failure in report.failures] == []
+    assert report.rules.total >= 104
+    assert report.is_compliant
+
+
+def test_the_machine_checker_can_fail() -> None:
+    skipped = checker.validate_pdf_bytes(engine.render(page("<h1>One</h1><h3>Three</h3>")), profile="ua1")
+    assert not skipped.is_compliant
+
+
+def test_heading_cells_say_which_cells_they_head(good: pikepdf.Pdf) -> None:
+    scopes = [str(cell.A.Scope) for cell in elements(good, "/TH")]
+    assert scopes == ["/Column", "/Column", "/Row", "/Row"]
+
+
+def test_running_lines_and_page_numbers_are_no_content(good: pikepdf.Pdf) -> None:
+    for sheet in good.pages:
+        operators = pikepdf.parse_content_stream(sheet, "BDC")
+        named = [(str(each.operands[0]), each.operands[1]) for each in operators if len(each.operands) == 2]
+        furniture = [properties for name, properties in named if name == "/Artifact"]
+        assert len(furniture) == 2
+        assert all(properties.get("/Type") == "/Pagination" for properties in furniture)
+        assert all("/MCID" in properties for name, properties in named if name != "/Artifact")
+
+
+def test_every_marked_content_belongs_to_an_element_of_the_tree(good: pikepdf.Pdf) -> None:
+    reached: set[tuple[int, int]] = set()
+    waiting = [good.Root.StructTreeRoot.K[0]]
+    while waiting:
+        element = waiting.pop()
+        reached.add(element.objgen)
+        waiting.extend(
+            kid for kid in element.get("/K", []) if isinstance(kid, pikepdf.Dictionary) and "/S" in kid
+        )
+    owners = good.Root.StructTreeRoot.ParentTree.Nums[1::2]
+    held = [owner for page_owners in owners for owner in page_owners if owner is not None]
+    assert len(held) > 20
+    assert all(owner.objgen in reached for owner in held)
+
+
+def test_the_box_of_a_figure_is_where_the_figure_is_drawn(good: pikepdf.Pdf) -> None:
+    left, bottom, right, top = (float(value) for value in elements(good, "/Figure")[0].A.BBox)
+    mm = 72 / 25.4
+    assert left == pytest.approx(20 * mm, abs=0.1)
+    assert right - left == pytest.approx(80 * mm, abs=0.1)
+    assert top - bottom == pytest.approx(42 * mm, abs=0.1)
+    assert 0 < bottom < top < 297 * mm
+
+
+def test_a_figure_says_its_alternative_words(good: pikepdf.Pdf) -> None:
+    assert [str(item.Alt) for item in elements(good, "/Figure")] == ["Dock both rings at the start edge"]
+
+
+def test_the_outline_of_the_file_follows_its_headings(good: pikepdf.Pdf) -> None:
+    with good.open_outline() as outline:
+        titles = [(item.title, [child.title for child in item.children]) for item in outline.root]
+    assert titles == [("Pier drum", ["Roll"])]
