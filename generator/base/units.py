@@ -19,9 +19,12 @@ The inch is 25.4 mm (ISO 80000-3:2019, from memory)."""
 
 MINUTES_PER_UNIT: dict[str, int] = {
     "min": 1,
+    "mins": 1,
     "minute": 1,
     "minutes": 1,
     "h": 60,
+    "hr": 60,
+    "hrs": 60,
     "hour": 60,
     "hours": 60,
     "day": 1440,

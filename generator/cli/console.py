@@ -24,8 +24,8 @@ def each(recipes: Sequence[Path], work: Callable[[Examined], int]) -> int:
     for recipe in dict.fromkeys(recipes):
         if recipe in doubles:
             click.echo(
-                f"{recipe}: another recipe of this call is also called {recipe.stem}, and both would be written "
-                "to one folder; rename one of them, or make them one after the other into different --out folders",
+                f"{recipe}: another recipe of this call is also called {recipe.stem}, and both would go to "
+                "one folder; rename one of them, or make them one by one into different --out folders",
                 err=True,
             )
             worst = max(worst, 2)

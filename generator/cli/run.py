@@ -38,8 +38,8 @@ def run(arguments: Sequence[str]) -> int:
         else:
             click.echo(
                 f"Rimfold failed inside itself ({type(error).__name__}: {error}). This is a fault of the "
-                "program, not of your recipe. Run the command again with --debug right after rimfold, and report "
-                "what it prints.",
+                "program, not of your recipe. Run the command again with --debug right after rimfold, and "
+                "report what it prints.",
                 err=True,
             )
         return 1

@@ -18,7 +18,7 @@ SMALLEST = 3.0
 """A motif that would be smaller than this on paper is drawn at every second place, mm."""
 
 
-def _sprig(x: float, y: float, w: float, h: float) -> Iterator[list[Point]]:
+def sprig(x: float, y: float, w: float, h: float) -> Iterator[list[Point]]:
     """A frond that grows upwards: it tells the top of the print."""
     stem = [(x + 0.08 * w * math.sin(3 * t), y + h * (t - 0.5)) for t in (k / 8 for k in range(9))]
     yield stem
@@ -45,7 +45,7 @@ def motif(
         for i in range(math.floor(start / across), math.ceil(length / across) + 1):
             for j in range(-1, math.ceil(height / rise) + 1):
                 x, y = (i + 0.5) * across, (j + 0.5 + (0.5 if i % 2 else 0.0)) * rise
-                yield from _sprig(x, y, min(across, rise) * 0.55, rise * 0.62)
+                yield from sprig(x, y, min(across, rise) * 0.55, rise * 0.62)
     elif repeat and repeat.around:
         across = max(1, math.ceil(1.6 / (around * scale))) * around
         for i in range(math.floor(start / across), math.ceil(length / across) + 1):

@@ -34,12 +34,14 @@ def dimension(
     across: Point | None = None,
     text_side: float = 1.0,
     outside: str = "end",
+    level: bool = False,
 ) -> None:
     """Dimension between two points of the drawing.
 
     ``offset`` is the distance of the line from the points, to the left of start → end as seen on paper (negative:
     to the right), or along ``across`` (a direction on paper). Where the text does not fit between the heads, arrows
-    stand outside and the value on the extension past ``outside`` (``start`` or ``end``).
+    stand outside and the value on the extension past ``outside`` (``start`` or ``end``), or, if ``level``, lying
+    beside the middle of the line on the side away from the part.
     """
     along = direction(start, end)
     away = direction((0.0, 0.0), across) if across else normal(along)
@@ -63,9 +65,15 @@ def dimension(
         out = along if outside == "end" else (-along[0], -along[1])
         canvas.line([add(near, out, -reach), near], DIMENSION)
         canvas.line([near, far], DIMENSION)
-        canvas.line([far, add(far, out, reach + width + 1.0)], DIMENSION)
+        canvas.line([far, add(far, out, reach + (0.0 if level else width + 1.0))], DIMENSION)
         canvas.area(_head(near, out), INK)
         canvas.area(_head(far, (-out[0], -out[1])), INK)
+        if level:
+            rightwards = sign * away[0] > 0
+            lean = 0.33 * EM * abs(along[0] / along[1]) if abs(along[1]) > 1e-6 else 0.0
+            at = add(between(a, b, 0.5), ((1.2 + lean) * (1 if rightwards else -1), 0.33 * EM))
+            canvas.letters(at, text, anchor="start" if rightwards else "end")
+            return
         middle = add(far, out, reach + (width + 1.0) / 2)
         _value(canvas, middle, along, text, text_side, "middle")
 

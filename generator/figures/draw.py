@@ -27,9 +27,7 @@ def draw(
     size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, words: Words, slot: Slot = HALF_A4
 ) -> tuple[Figure, ...]:
     """One figure a step, in the order of the plan. Raises FigureError for a figure with no file or no room."""
-    return tuple(
-        draw_one(Job(size, shade, measures, plan, step, words, slot)) for step in plan.steps
-    )
+    return tuple(draw_one(Job(size, shade, measures, plan, step, words, slot)) for step in plan.steps)
 
 
 def draw_one(job: Job) -> Figure:
@@ -37,7 +35,7 @@ def draw_one(job: Job) -> Figure:
     name = job.step.task.figure
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
-    alt = job.words.say(f"alt.{name}", **placeholders(job))
+    alt = job.words.say(f"alt.{name}")
     return finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt)
 
 
@@ -64,12 +62,3 @@ def finish(paint: Callable[[Job], Picture], job: Job, name: str, number: int, al
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
     svg = write_svg(canvas, step=number, figure=name, title=alt)
     return Figure(name, number, svg, canvas.width, canvas.height, alt)
-
-
-def placeholders(job: Job) -> dict[str, str]:
-    """Values that a sentence about the figure may name: every measure as shown, with its unit."""
-    units = {"mm": " mm", "min": " min", "deg": "°"}
-    return {
-        key: " and ".join(job.words.number(v) for v in measure.values) + units.get(measure.unit, "")
-        for key, measure in job.measures.items()
-    } | {"use": job.size.use, "fitter_end": job.size.fitter_end}

@@ -53,7 +53,10 @@ def place(canvas: Canvas, labels: list[Label], margin: float = 0.3) -> list[str]
     for index in order:
         label, (anchor, region) = labels[index], spots[index]
         width = text_width(label.text, EM)
-        if label.inside and region is not None:
+        if not label.leader and label.at is not None:
+            # A name that stands on its thing: as near to the wished place as is free.
+            region = box(margin, margin, canvas.width - margin, canvas.height - margin)
+        if (label.inside or not label.leader) and region is not None:
             at = _inside(region, anchor, width, tree, lines, hard)
             if at is not None:
                 _set(canvas, label, at, None, anchor, hard, leaders, region is not None)

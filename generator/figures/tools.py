@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from shapely import LineString, Polygon, unary_union
+from shapely import LineString, Polygon, affinity, unary_union
 from shapely import Point as Dot
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
@@ -20,49 +20,54 @@ def _capsule(points: Sequence[Point], radius: float) -> BaseGeometry:
     return LineString(points).buffer(radius, quad_segs=8)
 
 
-def _bow(x: float, y: float, size: float) -> BaseGeometry:
-    return Dot(x, y).buffer(size).difference(Dot(x, y).buffer(size * 0.55))
+def _bow(x: float, y: float, long: float, wide: float, turn: float) -> BaseGeometry:
+    """A finger hole: an oval ring, its longer axis turned by degrees."""
+    oval = affinity.scale(Dot(0.0, 0.0).buffer(1.0, quad_segs=12), long, wide)
+    hole = affinity.scale(Dot(0.0, 0.0).buffer(1.0, quad_segs=12), long - 0.95, wide - 0.95)
+    return affinity.translate(affinity.rotate(oval.difference(hole), turn, origin=(0, 0)), x, y)
 
 
-# Local coordinates in mm: the tip at the origin, the tool's body along -x.
-def _shears() -> list[Piece]:
-    upper = unary_union(
-        [
-            Polygon([(0, 0), (-1.0, -1.5), (-9.0, -1.2), (-9.0, 0.4)]),
-            _capsule([(-8.6, -0.4), (-12.4, 2.2)], 0.7),
-        ]
-    )
-    lower = unary_union(
-        [
-            Polygon([(0, 0.2), (-1.0, 1.6), (-9.0, 1.2), (-9.0, -0.4)]),
-            _capsule([(-8.6, 0.4), (-12.4, -2.2)], 0.7),
-        ]
-    )
-    return [
-        (unary_union([lower, _bow(-14.2, -3.0, 2.3)]), WHITE),
-        (unary_union([upper, _bow(-14.2, 3.0, 2.3)]), WHITE),
-        (Dot(-8.8, 0.0).buffer(0.5), CUFF),
+def _half(
+    blade: float, bow: tuple[float, float, float, float, float], sign: float, open_by: float
+) -> list[Piece]:
+    """One half of a pair of scissors about its pivot: the cutting edge along +x, the bow on the other side."""
+    edge = [(blade, 0.0), (blade * 0.72, -0.95), (0.2, -1.15), (-0.9, -0.5), (-0.9, 0.55), (0.2, 0.4)]
+    shank = _capsule([(-0.3, 0.0), (-2.2, 0.75), (bow[0] + bow[2] * 0.75, bow[1] - bow[3] * 0.35)], 0.62)
+    pieces: list[Piece] = [
+        (unary_union([shank, _bow(*bow)]), CUFF),
+        (Polygon(edge).buffer(0.12, quad_segs=4), WHITE),
     ]
+    return [
+        (
+            affinity.translate(
+                affinity.rotate(
+                    affinity.scale(shape, 1.0, sign, origin=(0, 0)), sign * open_by, origin=(0, 0)
+                ),
+                -blade * math.cos(math.radians(open_by)),
+                0.0,
+            ),
+            fill,
+        )
+        for shape, fill in pieces
+    ]
+
+
+def _pair(
+    blade: float, bows: tuple[tuple[float, float, float, float, float], ...], open_by: float
+) -> list[Piece]:
+    lower, upper = _half(blade, bows[0], -1.0, -open_by), _half(blade, bows[1], 1.0, -open_by)
+    pivot = Dot(-blade * math.cos(math.radians(open_by)), 0.0).buffer(0.5)
+    return [lower[0], upper[0], lower[1], upper[1], (pivot, CUFF)]
+
+
+# Local coordinates in mm: the tip at the origin, the tool's body along -x. The tips of an open pair stand on
+# either side of the origin, so that the line to be cut runs between the blades.
+def _shears() -> list[Piece]:
+    return _pair(8.6, ((-5.6, 2.7, 2.6, 1.75, -24.0), (-5.2, 2.5, 2.1, 1.75, -24.0)), 9.0)
 
 
 def _scissors() -> list[Piece]:
-    upper = unary_union(
-        [
-            Polygon([(0, 0), (-0.8, -0.9), (-5.6, -0.8), (-5.6, 0.3)]),
-            _capsule([(-5.4, -0.2), (-9.4, 1.7)], 0.5),
-        ]
-    )
-    lower = unary_union(
-        [
-            Polygon([(0, 0.1), (-0.8, 1.0), (-5.6, 0.8), (-5.6, -0.3)]),
-            _capsule([(-5.4, 0.2), (-9.4, -1.7)], 0.5),
-        ]
-    )
-    return [
-        (unary_union([lower, _bow(-11.0, -2.3, 1.9)]), WHITE),
-        (unary_union([upper, _bow(-11.0, 2.3, 1.9)]), WHITE),
-        (Dot(-5.4, 0.0).buffer(0.4), CUFF),
-    ]
+    return _pair(6.0, ((-4.7, 2.1, 1.85, 1.6, -20.0), (-4.7, 2.1, 1.85, 1.6, -20.0)), 12.0)
 
 
 def _rotary_cutter() -> list[Piece]:
@@ -70,6 +75,7 @@ def _rotary_cutter() -> list[Piece]:
         (_capsule([(-4.0, -3.4), (-13.0, -7.4)], 1.5), CUFF),
         (Polygon([(-2.6, -3.9), (-4.6, -1.7), (-7.6, -3.6), (-5.6, -5.8)]), WHITE),
         (Dot(-2.0, -2.3).buffer(2.3), WHITE),
+        (Dot(-2.0, -2.3).buffer(2.3).intersection(_capsule([(-1.2, -3.8), (-3.6, -4.2)], 1.9)), LINER),
         (Dot(-2.0, -2.3).buffer(0.55), CUFF),
     ]
 
@@ -124,6 +130,12 @@ def _iron() -> list[Piece]:
     ]
 
 
+def _rule() -> list[Piece]:
+    ticks = [LineString([(-x, -1.5), (-x, -0.4 if x % 5 else 0.3)]) for x in range(1, 24)]
+    blade = Polygon([(0.0, -1.5), (0.0, 1.5), (-24.0, 1.5), (-24.0, -1.5)])
+    return [(blade, LINER), (unary_union([tick.buffer(0.06) for tick in ticks]), CUFF)]
+
+
 def _pin() -> list[Piece]:
     return [(_capsule([(0.0, 0.0), (-4.2, 0.0)], 0.18), CUFF), (Dot(-4.6, 0.0).buffer(0.75), WHITE)]
 
@@ -138,6 +150,7 @@ _TOOLS: dict[str, Callable[[], list[Piece]]] = {
     "pencil": _pencil,
     "iron": _iron,
     "pin": _pin,
+    "rule": _rule,
 }
 
 
@@ -146,7 +159,8 @@ def tool(
 ) -> None:
     """A tool with its tip at ``tip``, pointing along ``angle`` (degrees counter-clockwise on paper).
 
-    Names: shears, scissors, rotary-cutter, roller, lint-roller, tucking-tool, pencil, iron, pin.
+    Names: shears, scissors, rotary-cutter, roller, lint-roller, tucking-tool, pencil, iron, pin, rule
+    (its zero end at the tip).
     """
     turn, sign = math.radians(angle), -1.0 if flip else 1.0
     c, s = math.cos(turn) * scale, math.sin(turn) * scale

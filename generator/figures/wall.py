@@ -43,7 +43,9 @@ class Wall:
         """Panel coordinates of the generators."""
         n = STRIPS
         even = [self.start + (self.stop - self.start) * k / n for k in range(n + 1)]
-        return tuple(sorted({*even, *(b for b in self.breaks if self.start < b < self.stop)}))
+        found = sorted({*even, *(b for b in self.breaks if self.start < b < self.stop)})
+        # Two generators in one place have no normal between them, and would look like a silhouette.
+        return tuple(x for k, x in enumerate(found) if k == 0 or x - found[k - 1] > 1e-6)
 
     def point(self, x: float, h: float) -> Point3:
         """World point of panel coordinate x at height h above the lower edge of the PVC."""

@@ -43,6 +43,18 @@ class Task:
     """Wording keys of hazards, each with hazard, consequence and avoid."""
     instructions: int = 0
     """How many instructions the wording has, or 0: as many as are there."""
+    large: bool = False
+    """A helper is wanted where the work is large."""
+    mend_until: tuple[str, ...] = ()
+    """For each mistake the last moment to mend it: ``at-once``, ``any-time``, ``never``, or the name of the
+    task before which it must be mended. The first mistake stands on the card."""
+    wording: str = ""
+    """First part of the wording keys, ``<wording>.<id>.title``."""
+
+    @property
+    def key(self) -> str:
+        """Beginning of the task's wording keys: ``rolled-edge.dock``."""
+        return f"{self.wording}.{self.id}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +79,38 @@ class Step:
     """Each need and the number of the step that gives it."""
     why: tuple[str, ...] = ()
     """Why it stands here, in plain sentences."""
+    adult: bool = False
+    """In this plan a named adult must do it: the makers are young learners."""
+    helper: bool = False
+    """In this plan a second person is wanted: the work is large."""
+    to_steps: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    """Each result and the numbers of the steps that need it."""
 
     @property
     def id(self) -> str:
         """The task's name."""
         return self.task.id
+
+
+@dataclass(frozen=True, slots=True)
+class Mishap:
+    """A row of the fault table: wording keys for what is seen, and when it can still be mended."""
+
+    step: int
+    """The step that caused it."""
+    task: str
+    key: str
+    """Beginning of its wording keys; ``.see``, ``.mistake`` and ``.rescue`` follow."""
+    part: str
+    """What follows those keys: empty for the task's first mistake, ``.2`` for the second."""
+    until: str
+    """``at-once``, ``any-time``, ``never`` or ``before``."""
+    before: int | None = None
+    """The step before which it must be mended, with ``before``."""
+
+    def word(self, what: str) -> str:
+        """Wording key of ``see``, ``mistake`` or ``rescue``."""
+        return f"{self.key}.{what}{self.part}"
 
 
 @dataclass(frozen=True)
@@ -96,6 +135,20 @@ class Plan:
 
     technique: str
     stages: tuple[Stage, ...]
+    facts: Mapping[str, object] = field(default_factory=dict)
+    """The values that conditions and variants of wording ask for: ``use``, ``kiss_cut``, ``fitter``, …"""
+    tools: tuple[str, ...] = ()
+    """Every tool that a step uses, and no other, in the technique's order."""
+    consumables: tuple[str, ...] = ()
+    """Everything that a step uses up, and nothing else, in the technique's order."""
+    mishaps: tuple[Mishap, ...] = ()
+    """The fault table, in the order of the steps."""
+    proved: bool = True
+    """No valid order costs less; False where the search had to stop before it could prove so."""
+    cost: tuple[int, int, int, int] = (0, 0, 0, 0)
+    """Changes of face, of place, of tool, and the sum of the positions of irreversible steps."""
+    bound: tuple[int, int, int, int] = (0, 0, 0, 0)
+    """What no order can beat, part by part; equal to ``cost`` where that is proved."""
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -109,6 +162,15 @@ class Plan:
         for stage in self.stages:
             total = total + stage.minutes
         return total
+
+    def step(self, task: str) -> Step | None:
+        """The step of a task, or None if this plan has none."""
+        return next((step for step in self.steps if step.id == task), None)
+
+    @property
+    def numbers(self) -> dict[str, int]:
+        """Step number by task name."""
+        return {step.id: step.number for step in self.steps}
 
     def given_before(self, number: int) -> frozenset[str]:
         """What all steps before ``number`` have given."""

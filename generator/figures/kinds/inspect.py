@@ -1,60 +1,121 @@
-"""Inspect: the finished shade as it will be used, with the five checks numbered."""
+"""Inspect: the finished shade on the table, right way up, five checks numbered and what passes beside each."""
 
 from __future__ import annotations
 
 from generator.figures.arrows import numbered
-from generator.figures.canvas import Canvas
+from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
-from generator.figures.labels import Label
+from generator.figures.insets import inset
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
-from generator.figures.pens import HEAVY, INK, NEW, PVC_INSIDE, THIN
-from generator.figures.plane import add, between
-from generator.figures.rings import ring
-from generator.figures.view import Box, bench, fit
-from generator.figures.wall import paint, print_on, standing
+from generator.figures.numbers import say, shown, text
+from generator.figures.outer_sizes import height_line, widths
+from generator.figures.pens import BENCH, CLOTH_FACE, EM, HEAVY, INK, NEW, THIN
+from generator.figures.plane import add
+from generator.figures.upright import Upright, rim_place, stand
+from generator.figures.view import Box, Point3, bench
+
+DETAIL = 11.5
+"""Radius of the detail of the seam, mm."""
+STEP = 2.4
+"""Paper mm in the detail for one mm of step: it must be seen."""
+DISC = 2.3
 
 
 def draw(job: Job) -> Picture:
-    """The shade stands on its lower rim; height hangs on the silhouette, width below."""
-    shade, size = job.shade, job.size
-    canvas = Canvas(job.slot.width, job.slot.height + 8)
-    view = bench(size.makers.hand == "left")
-    wall = standing(shade)
-    ends = [wall.point(x, h) for x in wall.stations for h in (0.0, shade.height)]
-    frame = fit(view, ends, Box(20, 5, job.slot.width - 17, canvas.height - 9))
-    high = shade.height
-    top_is_fitter = shade.fitter_end == "top"
-
-    def embed(p: tuple[float, float], h: float) -> tuple[float, float, float]:
-        return (-p[0], p[1], h)
-
-    paint(canvas, frame, wall, 0, high, front=False, fill=PVC_INSIDE, pen=THIN, part="inside")
-    ring(canvas, frame, shade, embed, 0.0, part="lower-ring", fitter=not top_is_fitter, inward=1)
-    ring(canvas, frame, shade, embed, high, part="upper-ring", fitter=top_is_fitter, inward=-1)
-    paint(canvas, frame, wall, 0, high, front=True, part="shade", role="new")
-    print_on(canvas, frame, wall, size, 0, high)
-    paint(canvas, frame, wall, 0, high, front=True, fill="none", pen=NEW, part="shade", role="new")
-    seam = [frame(wall.point(0.0, 0.0)), frame(wall.point(0.0, high))]
+    """Height and widths with what they may differ by; the step at the seam; rim and level by what must be seen."""
+    shade, width = job.shade, job.slot.width
+    left = job.size.makers.hand == "left"
+    out = -1.0 if left else 1.0
+    canvas = Canvas(width, job.slot.max_height)
+    upright = _fit(job, canvas, left)
+    _table(canvas, upright)
+    upright.draw(canvas)
+    seam = [upright.frame(upright.wall.point(upright.wall.start, h)) for h in (0.0, shade.height)]
     with canvas.group("context", "seam"):
         canvas.line(seam, HEAVY)
-    low = wall.edge(frame, 0, wall.stop, 0.0)
-    up = wall.edge(frame, 0, wall.stop, high)
-    k = max(range(len(low)), key=lambda i: low[i][0])
-    m = job.measures
+    numbered(canvas, height_line(canvas, job, upright, right=left, tolerance="height_tolerance"), "1")
+    for place in widths(canvas, job, upright, beside="high", tolerance="width_tolerance"):
+        numbered(canvas, place, "2")
+    centre = _detail_place(canvas, upright, left)
+    _seam_detail(canvas, job, centre, left)
+    with canvas.group("detail", "detail-place"):
+        canvas.circle(seam[1], 2.2, None, NEW)
+    numbered(canvas, add(seam[1], (0.0, 4.6)), "3")
+    numbered(canvas, add(centre, (out * 0.7 * DETAIL, 0.7 * DETAIL)), "3")
+    _rim_checks(canvas, job, upright, left)
+    return Picture(canvas, [])
+
+
+def _detail_place(canvas: Canvas, upright: Upright, left: bool) -> Point:
+    """The middle of the detail, beside the lower part of the shade and clear of the sizes round it."""
+    x = DETAIL + 0.6 if left else canvas.width - DETAIL - 0.6
+    low, high = upright.side(not left)
+    return x, max(high[1] + 8.0 + DETAIL, low[1] + 6.0 - DETAIL)
+
+
+def _rim_checks(canvas: Canvas, job: Job, upright: Upright, left: bool) -> None:
+    """Rim and level, both judged at the upper rim; counted from the side on which the work begins."""
+    out = -1.0 if left else 1.0
+    rim = upright.edge(job.shade.height)
+    y = min(p[1] for p in rim) - (4.6 if "ring_diameter" in job.measures else 8.6)
+    first = max(min(out * p[0] for p in rim) + 1.0, DISC + 0.8 - (canvas.width if left else 0.0))
+    for number, noun, share in (("5", "level", 0.06), ("4", "raw-edge-hidden", 0.5)):
+        words = say(job, noun)
+        _named(canvas, number, words, rim_place(rim, True, 1 - share if left else share), (first * out, y), out)
+        first += 2 * DISC + 3.4 + text_width(words, EM)
+
+
+def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
+    """The shade as large as the sizes on all sides and the detail beside it let it be."""
+    near, far, floor = 12.6, 2 * DETAIL + 4.2, canvas.height - 13.0
+    across, deep = job.shade.outline.width / 2, job.shade.outline.depth / 2
+    corner: list[Point3] = [] if "ring_diameter" in job.measures else [(across, -deep, 0.0)]
+    while True:
+        place = Box(far if left else near, 12.0, canvas.width - (near if left else far), floor)
+        upright = stand(job.size, job.shade, bench(left), place, corner, anchor="top")
+        excess = _detail_place(canvas, upright, left)[1] + DETAIL - (canvas.height - 1.2)
+        if excess <= 0 or floor < 30:
+            return upright
+        floor -= max(excess, 0.5)
+
+
+def _table(canvas: Canvas, upright: Upright) -> None:
+    """The flat table under the shade: light, a little larger than the rim."""
+    outline = upright.shade.sheet.offset(3.4 / upright.frame.scale)
+    points = [upright.frame(upright.embed(outline.point(outline.length * k / 240), 0.0)) for k in range(240)]
+    with canvas.group("context", "table"):
+        canvas.area(points, BENCH)
+
+
+def _named(canvas: Canvas, number: str, words: str, place: Point, disc: Point, out: float) -> None:
+    """A numbered place: leader, disc, what passes."""
+    with canvas.group("label", f"check-{number}"):
+        canvas.line([place, disc], THIN)
+        canvas.area(circle(place, 0.55), INK)
+        at = add(disc, (out * (DISC + 1.2), 0.33 * EM))
+        canvas.letters(at, words, anchor="start" if out > 0 else "end")
+    numbered(canvas, disc, number)
+
+
+def _seam_detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
+    """The seam at the rim from outside: the outside end may stand no more than the step off the other rim."""
+    x, y = centre
+    out = -1.0 if left else 1.0
+    step = STEP * shown(job, "seam_step")
+    roll = min(5.0, STEP * job.shade.wire)
+    under, over = y + 2.0, y + 2.0 + step
+    with inset(canvas, centre, DETAIL):
+        with canvas.group("detail", "start-end"):
+            canvas.area([(x - out * 20, under), (x, under), (x, y + 20), (x - out * 20, y + 20)], CLOTH_FACE, THIN)
+            canvas.line([(x - out * 20, under + roll), (x, under + roll)], THIN)
+        with canvas.group("detail", "outside-end"):
+            canvas.area([(x, over), (x + out * 20, over), (x + out * 20, y + 20), (x, y + 20)], CLOTH_FACE, NEW)
+            canvas.line([(x, over + roll), (x + out * 20, over + roll)], THIN)
+            canvas.line([(x, over), (x, y + 20)], HEAVY)
+    with canvas.group("label", "label-seam"):
+        canvas.letters((x - out * 1.6, y - 1.2), say(job, "seam"), anchor="end" if out > 0 else "start")
     dimension(
-        canvas, low[k], up[k], f"{job.words.number(m.shown('finished_height'))} ± "
-        f"{job.words.number(m.shown('height_tolerance'))}",
-        measure="finished_height", value=m.shown("finished_height"), offset=-6.0,
+        canvas, (x, over), (x, under), f"≤ {text(job, 'seam_step')}",
+        measure="seam_step", value=shown(job, "seam_step"), offset=4.0, across=(out, 0.0), outside="end",
     )
-    leftmost = min(range(len(low)), key=lambda i: low[i][0])
-    dimension(
-        canvas, low[leftmost], low[k], f"{job.words.number(m.shown('ring_length'))}", measure="ring_length",
-        value=m.shown("ring_length"), offset=-9.0,
-    )
-    numbered(canvas, add(between(*seam, 0.5), (0, 0)), "3", fill=INK)
-    labels = [
-        Label(job.words.say("label.seam"), at=between(*seam, 0.3), wish=200),
-        Label(job.words.say("label.rim"), at=up[len(up) // 3], wish=90),
-        Label(job.words.say("label.fitter-ring"), part="upper-ring", wish=120),
-    ]
-    return Picture(canvas, labels)

@@ -1,70 +1,133 @@
-"""Roll: four pictures on one fixed bench, with the rings where arc length puts them, and a scale of quarters."""
+"""Roll: four pictures on one bench, with the rings where arc length puts them, and a scale of quarters on the table."""
 
 from __future__ import annotations
 
-from generator.figures.arrows import small_action
-from generator.figures.canvas import Canvas
+from shapely import LineString, Polygon
+
+from generator.figures.arrows import action
+from generator.figures.canvas import Canvas, Point
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.pens import (
-    CLOTH_BACK,
-    HEAVY,
-    NEW,
-    PVC,
-    PVC_INSIDE,
-    SEA,
-    SEAM_TAPE,
-    THIN,
-    Pen,
+from generator.figures.pens import DIMENSION, EM, INK, SEA, THIN
+from generator.figures.plane import add, direction, normal
+from generator.figures.rolling import (
+    broken_scale,
+    flat_panel,
+    rest_at,
+    ring_extent,
+    rings_and_curl,
+    rolling_path,
+    seam_marks,
+    spread,
 )
-from generator.figures.plane import wave
-from generator.figures.rings import ring
 from generator.figures.view import Box, Frame, bench, fit
-from generator.figures.wall import paint, print_on, ring_motion, rolled
+from generator.figures.wall import ring_motion
+from generator.shape.shade import Shade
 
-QUARTERS = (0.0, 0.25, 0.5, 0.75)
+SHARES = (0.0, 0.25, 0.5, 0.75)
+GUTTER = 3.0
+BAND = 6.5
+"""Paper height under a picture for the scale and its value, mm."""
+AHEAD = 0.4
+"""Panel shown ahead of the ring, as a share of the ring's size."""
 
 
 def draw(job: Job) -> Picture:
     """Start, one quarter, two, three: two columns of two."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    gutter, row = 2.0, (job.slot.height + 16) / 2
-    canvas = Canvas(job.slot.width, 2 * row)
-    cell = (job.slot.width - gutter) / 2
+    canvas = Canvas(job.slot.width, job.slot.max_height - 1.6)
+    cell, row = (job.slot.width - GUTTER) / 2, canvas.height / 2
     view = bench(left)
-    whole = shade.wrapped_length
-    reach = shade.outline.width * 1.05
-    extent = []
-    for share in QUARTERS:
-        c = share * whole
-        for x in (c - shade.outline.width * 0.62, c + reach):
-            for y in (-shade.margin, shade.height + shade.margin):
-                for z in (0.0, shade.outline.depth):
-                    extent.append((x - c, y, z))
-    for index, share in enumerate(QUARTERS):
-        column, line = index % 2, index // 2
-        x0, y0 = column * (cell + gutter), line * row
-        place = Box(x0 + 0.5, y0 + 2.5, x0 + cell - 0.5, y0 + row - 6.5)
-        frame = fit(view, extent, place, anchor="bottom")
-        frame = Frame(view, frame.scale, frame.left - frame.scale * view.project((share * whole, 0, 0))[0],
-                      frame.base + frame.scale * view.project((share * whole, 0, 0))[1])
-        _state(canvas, frame, job, share)
-    return Picture(canvas, [])
+    places = []
+    for index in range(4):
+        x0, y0 = (index % 2) * (cell + GUTTER), (index // 2) * row
+        places.append(Box(x0 + 0.8, y0 + 1.2, x0 + cell - 0.8, y0 + row - BAND))
+    size = max(shade.outline.width, shade.outline.depth)
+    extents, rests = [], []
+    for share in SHARES:
+        c = rest_at(shade, share)
+        reach = max(p[0] for p in ring_extent(shade, c)) + AHEAD * min(size, 2.2 * shade.outline.depth)
+        rests.append((c, reach))
+        extents.append(
+            [*ring_extent(shade, c), *((reach, y, 0.0) for y in (-shade.margin, shade.height + shade.margin))]
+        )
+    scale = min(fit(view, points, place).scale for points, place in zip(extents, places, strict=True))
+    labels: list[Label] = []
+    for index, share in enumerate(SHARES):
+        c, reach = rests[index]
+        place = places[index]
+        frame = fit(view, extents[index], place, largest=scale, anchor="bottom")
+        near = _state(canvas, frame, job, c, reach, place)
+        _scale(canvas, frame, job, share, c, place)
+        with canvas.group("label", f"order-{'abcd'[index]}"):
+            canvas.letters((place.left, place.top + 0.74 * EM), "abcd"[index], weight=700)
+        if index == 0:
+            labels.append(Label(job.words.say("label.seam-mark"), at=near, wish=200, rank=1))
+        if index == 1:
+            far = shade.fitter_end == "top"
+            spot = _upper(frame, shade, c, shade.height if far else 0.0, -1.0 if left else 1.0)
+            labels.append(Label(job.words.say("label.fitter-ring"), at=spot, wish=90, rank=2))
+    return Picture(canvas, labels)
 
 
-def _state(canvas: Canvas, frame: Frame, job: Job, share: float) -> None:
-    shade, size = job.shade, job.size
-    c = share * shade.wrapped_length
-    stop = min(c + shade.outline.width * 1.02, shade.panel_length)
-    wall = rolled(shade, c, stop)
-    m, high = shade.margin, shade.height
-    for low, top, fill in ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK), (0.0, high, PVC)):
-        paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=THIN, part="panel")
+def _state(canvas: Canvas, frame: Frame, job: Job, c: float, reach: float, place: Box) -> Point:
+    shade = job.shade
+    whole = reach >= shade.panel_length
+    stop = shade.panel_length if whole else reach
+    flat_panel(canvas, frame, shade, c, stop, wave_at_stop=not whole, seam_tape=True)
+    hidden = rings_and_curl(canvas, frame, shade, job.size, c)
+    near, _ = seam_marks(canvas, frame, shade, c, hidden)
+    action(canvas, rolling_path(frame, shade, c))
+    return near
+
+
+def _upper(frame: Frame, shade: Shade, c: float, h: float, ahead: float) -> Point:
+    """The upper front of a ring on paper, where a name may hang."""
     embed = ring_motion(shade, c)
-    far_is_fitter = shade.fitter_end == "top"
-    ring(canvas, frame, shade, embed, high, part="far-ring", fitter=far_is_fitter, inward=-1, taped=True, role="new")
-    ring(canvas, frame, shade, embed, 0.0, part="near-ring", fitter=not far_is_fitter, inward=1, taped=True, role="new")
+    points = [frame(embed(shade.outline.point(shade.outline.length * k / 72), h)) for k in range(72)]
+    return max(points, key=lambda p: 0.35 * ahead * p[0] - p[1])
+
+
+def _scale(canvas: Canvas, frame: Frame, job: Job, share: float, c: float, place: Box) -> None:
+    """The table's scale: a tick each quarter, thick as far as rolled, the value at the quarter that is reached."""
+    shade = job.shade
+    m = spread(shade.margin, frame.scale)
+    y = -m - 2.0 / frame.scale
+
+    def at(x: float) -> Point:
+        return frame((x, y, 0.0))
+
+    lowest = _solve(frame, y, place.left)
+    highest = _solve(frame, y, place.right)
+    if lowest > highest:
+        lowest, highest = highest, lowest
+    begin, end = max(0.0, lowest), min(shade.wrapped_length, highest)
+    along = direction(at(0.0), at(100.0))
+    side = normal(along)
+    with canvas.group("context", "scale"):
+        canvas.line([at(begin), at(end)], DIMENSION)
+        for k in range(5):
+            x = k * shade.wrapped_length / 4
+            if begin - 1e-6 <= x <= end + 1e-6:
+                canvas.line([add(at(x), side, 0.9), add(at(x), side, -0.9)], DIMENSION)
     if share:
-        paint(canvas, frame, wall, -m, high + m, front=True, pen=None, part="rolled", role="new")
-        print_on(canvas, frame, wall, size, -m, high + m)
-        paint(canvas, frame, wall, -m, high + m, front=True, fill="none", pen=NEW, part="rolled", role="new")
+        with canvas.group("new", "rolled-so-far"):
+            start = begin if begin == 0.0 else begin + 2.2 / frame.scale
+            a, b = at(start), at(c)
+            canvas.area(
+                Polygon([add(a, side, 0.6), add(b, side, 0.6), add(b, side, -0.6), add(a, side, -0.6)]), SEA
+            )
+            if begin > 0.0:
+                for stroke in broken_scale([at(begin + 1.0 / frame.scale), at(c)]):
+                    canvas.line(LineString(stroke), THIN)
+        value = job.measures["quarters"].values[round(share * 4) - 1]
+        quarter = at(share * shade.wrapped_length)
+        text = job.words.number(value)
+        with canvas.group("dimension", "dimension-quarters", "quarters", value):
+            canvas.letters((quarter[0], quarter[1] + 1.5 + 0.74 * EM), text, anchor="middle", fill=INK)
+
+
+def _solve(frame: Frame, y: float, u: float) -> float:
+    """World x at which the line y = const on the table meets the paper's u."""
+    a, b = frame((0.0, y, 0.0))[0], frame((1.0, y, 0.0))[0]
+    return (u - a) / (b - a)

@@ -1,0 +1,78 @@
+"""Burnish: the laminated panel, turned face up, is rolled from its middle outwards."""
+
+from __future__ import annotations
+
+from shapely import box
+
+from generator.figures.arrows import action, small_action, turn_mark
+from generator.figures.canvas import Canvas, Point
+from generator.figures.hands import hand
+from generator.figures.labels import Label
+from generator.figures.lettering import text_width
+from generator.figures.model import Job, Picture
+from generator.figures.numbers import say
+from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, NEW, THIN, WHITE
+from generator.figures.plan_panel import board, breaks, corners, face, lay, word
+from generator.figures.plane import add
+from generator.figures.tools import tool
+from generator.figures.view import Box
+
+HIGH = 17.0
+"""Least height of the cloth on paper, mm."""
+ROOMY = 50.0
+"""A panel at least this long on paper has room for the hand beside the arrows, mm."""
+
+
+def draw(job: Job) -> Picture:
+    """From above, after the turn: the work was turned over sideways, so the start end lies at the other side."""
+    on, left = lay(job), job.size.makers.hand == "left"
+    canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
+    place = Box(3.0, 13.5, job.slot.width - 3.0, 13.5 + 34.0)
+    view = board(not left, place, (0.0, on.length), (0.0, on.width), HIGH, 0.85)
+    canvas.scale = view.scale
+    side = -1.0 if left else 1.0
+    cloth = view.rectangle(0.0, 0.0, on.length, on.width)
+    x0, y0, x1, y1 = cloth.bounds
+    turn_mark(canvas, (x1 - 21.0 if left else x0 + 4.0, 1.0), before=CLOTH_BACK, after=WHITE)
+    with canvas.group("new", "face"):
+        view.area(canvas, corners(0.0, 0.0, on.length, on.width), CLOTH_FACE)
+    px0, py0, px1, py1 = view.rectangle(on.start, on.near, on.end, on.far).bounds
+    centre = ((px0 + px1) / 2, (py0 + py1) / 2)
+    words = say(job, "face")
+    spot = (centre[0] - side * 0.55 * (centre[0] - px0), (py0 + centre[1]) / 2 + 0.4)
+    half = text_width(words, EM) / 2 + 0.9
+    roomy = px1 - px0 > ROOMY and centre[1] - py0 > 6.4
+    clear = box(spot[0] - half, spot[1] - 2.4, spot[0] + half, spot[1] + 2.4)
+    face(canvas, job, view, cloth.difference(clear) if roomy else cloth)
+    with canvas.group("context", "panel-edge"):
+        view.area(canvas, corners(on.start, on.near, on.end, on.far), None, THIN)
+    with canvas.group("new", "face"):
+        view.area(canvas, corners(0.0, 0.0, on.length, on.width), None, NEW)
+    breaks(canvas, view)
+    if roomy:
+        word(canvas, spot, words, "face", "middle")
+    ahead = (side, 0.0) if px1 - px0 > ROOMY else (0.0, -1.0)
+    reach = (px1 - px0) / 2 if ahead[0] else (py1 - py0) / 2
+    _outwards(canvas, centre, (px1 - px0) / 2, (py1 - py0) / 2, ahead)
+    tip = add(centre, ahead, min(0.66 * reach, reach - 8.5) if ahead[0] else 0.4 * reach)
+    tool(canvas, "roller", tip, 90 if not ahead[0] else 180 if left else 0, scale=0.85, flip=left)
+    if ahead[0]:
+        hand(canvas, "hold", add(tip, ahead, -9.2), 180 if left else 0, scale=0.7, flip=left)
+    labels = [
+        Label(say(job, "roller"), at=add(tip, ahead, -1.1), wish=90 - side * 10),
+        Label(say(job, "panel-edge"), at=(centre[0] - side * 0.5 * (px1 - centre[0]), py1), wish=270, rank=1),
+    ]
+    if not roomy:
+        labels.append(Label(words, part="face", rank=1))
+    return Picture(canvas, labels)
+
+
+def _outwards(canvas: Canvas, centre: Point, half_x: float, half_y: float, ahead: Point) -> None:
+    """Four arrows from the middle to the edges; the one that the roller is on is the heavier."""
+    for way in ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0)):
+        reach = (half_x if way[0] else half_y) - 1.2
+        path = [add(centre, way, 1.6), add(centre, way, reach)]
+        if way == ahead:
+            action(canvas, path)
+        else:
+            small_action(canvas, path)

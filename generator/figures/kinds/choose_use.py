@@ -1,0 +1,91 @@
+"""Choose use and layout: the shade on its base or its flex, where the fitter sits, which way the print runs, its hole."""
+
+from __future__ import annotations
+
+import math
+
+from shapely import Polygon
+
+from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.insets import inset, link
+from generator.figures.labels import Label
+from generator.figures.model import Job, Picture
+from generator.figures.numbers import say, shown, text
+from generator.figures.outer_sizes import print_up
+from generator.figures.pens import CUFF, DIMENSION, EM, INK, LINER, NEW, THIN, WHITE, Pen
+from generator.figures.plane import add
+from generator.figures.rings import hub_radius
+from generator.figures.upright import Upright, level_circle, rim_place, stand
+from generator.figures.view import Box, bench
+
+DETAIL, HUB, HOLE = 12.0, 8.2, 6.9
+"""Radii of the detail, of the hub and of its hole in it, mm."""
+
+
+def draw(job: Job) -> Picture:
+    """A pendant shows its fitter in the opening, a table shade dashed through its wall; the hole is to be measured."""
+    shade, width = job.shade, job.slot.width
+    left, table = job.size.makers.hand == "left", job.size.use == "table"
+    canvas = Canvas(width, min(job.slot.height + 14, job.slot.max_height))
+    across, deep = max(shade.outline.width, shade.outline.depth), shade.outline.depth
+    rise, drop, foot = 0.4 * deep + 0.12 * shade.height, 0.5 * deep + 20, 0.24 * min(across, 2 * deep)
+    more = level_circle(foot, -drop) if table else [(0.0, 0.0, shade.height + rise)]
+    near, far = 10.0, 2 * DETAIL + 1.5
+    place = Box(far if left else near, 4.0, width - (near if left else far), canvas.height - 4.0)
+    upright = stand(job.size, shade, bench(left), place, more)
+    if table:
+        upright.base(canvas, drop, foot)
+    upright.draw(canvas)
+    if table:
+        upright.hidden_fitter(canvas)
+    else:
+        upright.flex(canvas, rise)
+    low, high = upright.side(left)
+    print_up(canvas, say(job, "print-up"), low[0] + (1 if left else -1) * 5.0, low[1], high[1], right=left)
+    hub = upright.frame((0.0, 0.0, upright.hub_height))
+    y = canvas.height - DETAIL - 4.0 if table else DETAIL + 4.0
+    centre = (DETAIL + 0.6 if left else width - DETAIL - 0.6, y)
+    _hole(canvas, job, centre)
+    around = max(2.6, 1.5 * hub_radius(shade) * upright.frame.scale)
+    turn = 225.0 if table else 315.0
+    link(canvas, hub, around, centre, DETAIL, "A", at_place=180 - turn if left else turn,
+         at_detail=45.0 if left else 135.0)
+    lamp = (-0.8 * foot, 0.0, -drop - 5.0) if table else (0.0, 0.0, shade.height + rise * 0.94)
+    return Picture(canvas, _labels(job, upright, left, table, upright.frame(lamp)))
+
+
+def _labels(job: Job, upright: Upright, left: bool, table: bool, lamp: Point) -> list[Label]:
+    above, below = upright.edge(job.shade.height), upright.edge(0.0)
+
+    def name(noun: str, rim_above: bool, share: float, wish: float) -> Label:
+        at = rim_place(above if rim_above else below, rim_above, 1 - share if left else share)
+        return Label(say(job, noun), at=at, wish=180 - wish if left else wish)
+
+    if table:
+        base = Label(say(job, "base"), at=lamp, wish=0.0 if left else 180.0, rank=1)
+        return [name("fitter-end", False, 0.16, 215.0), name("plain-end", True, 0.05, 150.0), base]
+    flex = Label(say(job, "flex"), at=lamp, wish=20.0 if left else 160.0, rank=1)
+    return [name("fitter-end", True, 0.16, 130.0), name("plain-end", False, 0.2, 230.0), flex]
+
+
+def _hole(canvas: Canvas, job: Job, centre: Point) -> None:
+    """The hub from above: its hole between two arrows, with its size if the recipe states one."""
+    count = len(job.shade.struts)
+    with inset(canvas, centre, DETAIL):
+        with canvas.group("detail", "hub"):
+            for k in range(count):
+                a = 2 * math.pi * (k + 0.5) / count - math.pi / 2
+                tip = add(centre, (math.cos(a), -math.sin(a)), DETAIL + 1)
+                canvas.line([centre, tip], Pen(2.0, INK, (), "butt"))
+                canvas.line([centre, tip], Pen(1.3, WHITE, (), "butt"))
+            canvas.area(circle(centre, HUB), LINER, NEW)
+            canvas.area(circle(centre, HOLE), WHITE, NEW)
+    known = "hole" in job.measures
+    words = f"Ø {text(job, 'hole')}" if known else say(job, "hole")
+    a, b = add(centre, (-HOLE, 0.6)), add(centre, (HOLE, 0.6))
+    with canvas.group("dimension", "dimension-hole", "hole" if known else None, shown(job, "hole") if known else None):
+        canvas.line([a, b], DIMENSION)
+        for tip, sign in ((a, 1.0), (b, -1.0)):
+            foot = add(tip, (sign * 2.2, 0.0))
+            canvas.area(Polygon([tip, add(foot, (0.0, 0.42)), add(foot, (0.0, -0.42))]), INK)
+        canvas.letters(add(centre, (0.0, -0.4)), words, anchor="middle")

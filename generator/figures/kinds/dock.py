@@ -1,0 +1,127 @@
+"""Dock: both rings come down on the start edge, each flush with its own edge of the PVC; two details from above."""
+
+from __future__ import annotations
+
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.arrows import action
+from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.insets import caption, inset, link
+from generator.figures.labels import Label
+from generator.figures.model import Job, Picture
+from generator.figures.pens import CLOTH_BACK, EM, HEAVY, INK, NEW, PVC, RING_TAPE, SOFT, THIN
+from generator.figures.plane import add, between, distance
+from generator.figures.rolling import flat_panel, mark, ring_extent, rings_and_curl, start_edge
+from generator.figures.view import Box, bench, fit
+from generator.shape.shade import Shade
+
+COLUMN = 27.0
+RADIUS = 11.7
+PLACE = 2.6
+APART = 6.6
+"""Marks nearer than this on paper share one arrow, mm."""
+
+
+def draw(job: Job) -> Picture:
+    """Scene on the left, the far mark (A) and the near mark (B) on the right."""
+    shade, left = job.shade, job.size.makers.hand == "left"
+    height = max(job.slot.height, 4 * RADIUS + 9.0)
+    canvas = Canvas(job.slot.width, height)
+    view = bench(left)
+    stop = 0.5 * shade.outline.width + 0.55 * min(shade.outline.width, 2 * shade.outline.depth)
+    points = [
+        *ring_extent(shade, 0.0),
+        *((stop, y, 0.0) for y in (-shade.margin, shade.height + shade.margin)),
+    ]
+    x0, x1 = (COLUMN + 2, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 2)
+    frame = fit(view, points, Box(x0, 1.5, x1, height - 6.0))
+    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True)
+    near, far = start_edge(frame, shade, 0.0)
+    with canvas.group("context", "start-edge"):
+        canvas.line([near, far], HEAVY)
+    rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True)
+    apart = distance(near, far)
+    place = min(PLACE, 0.44 * apart)
+    for spot in (near, far):
+        mark(canvas, spot, radius=min(0.85, 0.4 * place))
+        if spot == far or apart > APART:
+            tip = add(spot, (0.0, -place - 1.4))
+            action(canvas, [add(tip, (0.0, -9.0)), tip])
+    x = COLUMN / 2 if left else canvas.width - COLUMN / 2
+    a, b = (x, RADIUS + 0.8), (x, height - RADIUS - 0.8)
+    top = _detail(canvas, shade, a, far_end=True, left=left)
+    low = _detail(canvas, shade, b, far_end=False, left=left)
+    out = 180.0 if not left else 0.0
+    link(canvas, far, place, a, RADIUS, "A", at_place=out - 20 if not left else 20, at_detail=-40)
+    link(canvas, near, place, b, RADIUS, "B", at_place=-40 if not left else 220, at_detail=-40)
+    for centre in (a, b):
+        canvas.blocked.append(circle(centre, RADIUS + 0.4))
+    middle = (a[1] + b[1]) / 2
+    caption(canvas, (x, middle + 0.33 * EM), job.words.say("label.from-above"))
+    with canvas.group("label", "label-detail"):
+        canvas.letters(top[0], job.words.say("label.margin"), anchor="middle")
+        canvas.letters(low[0], job.words.say("label.pvc"), anchor="middle")
+        text = job.words.say("label.flush")
+        canvas.line([low[1], add(low[1], (0.0, 3.4))], THIN)
+        canvas.circle(low[1], 0.55, INK)
+        canvas.letters(add(low[1], (0.0, 3.7 + 0.74 * EM)), text, anchor="middle")
+    say = job.words.say
+    labels = [
+        Label(say("label.start-edge"), at=between(near, far, 0.5), wish=215 if not left else -35),
+        Label(say("label.seam-mark"), at=top[1], wish=170 if not left else 10, rank=1),
+    ]
+    return Picture(canvas, labels)
+
+
+def _detail(
+    canvas: Canvas, shade: Shade, centre: Point, *, far_end: bool, left: bool
+) -> tuple[Point, Point]:
+    """From above, true to scale: the ring inside the PVC's long edge, its mark on the start edge.
+
+    Returns a place for a word on the wider ground, and one on the flush line.
+    """
+    cx, cy = centre
+    out, side = (-1.0 if far_end else 1.0), (-1.0 if left else 1.0)
+    wide = shade.wire + 2 * 0.15
+    scale = (2 * RADIUS - 3.0) / (shade.margin + wide + 8.0)
+    edge = cy - out * (shade.margin - wide - 8.0) / 2 * scale
+    start = cx - side * 4.4
+
+    def box(x0: float, x1: float, y0: float, y1: float) -> BaseGeometry:
+        """From along (mm from the start edge, paper) and across (real mm outward of the PVC edge)."""
+        return Polygon(
+            [
+                (start + side * x0, edge + out * y0 * scale),
+                (start + side * x1, edge + out * y0 * scale),
+                (start + side * x1, edge + out * y1 * scale),
+                (start + side * x0, edge + out * y1 * scale),
+            ]
+        )
+
+    with inset(canvas, centre, RADIUS) as region:
+        with canvas.group("context", "table"):
+            dots = []
+            for i in range(-12, 13):
+                for j in range(-12, 13):
+                    spot = (cx + 1.5 * i + (0.75 if j % 2 else 0.0), cy + 1.5 * j)
+                    if region.contains(circle(spot, 0.3)) and side * (spot[0] - start) < -0.5:
+                        dots.append(spot)
+            for spot in dots:
+                canvas.circle(spot, 0.2, SOFT)
+        with canvas.group("context", "cloth-margin"):
+            canvas.area(box(0, 40, 0, shade.margin), CLOTH_BACK, THIN)
+        with canvas.group("context", "panel"):
+            canvas.area(box(0, 40, -60, 0), PVC, THIN)
+        with canvas.group("new", "ring-from-above"):
+            canvas.area(box(-40, 40, -wide, 0), RING_TAPE, NEW)
+        with canvas.group("new", "seam-mark"):
+            canvas.line(
+                [(start, edge), (start, edge - out * wide * scale)],
+                HEAVY,
+            )
+    word = cx + side * 3.2
+    if far_end:
+        middle = (start, edge - out * wide / 2 * scale)
+        return (word, edge + out * shade.margin * 0.5 * scale + 0.33 * EM), middle
+    return (word, edge - out * (wide + 4.0) * scale + 0.33 * EM), (word, edge)

@@ -1,0 +1,101 @@
+"""Position the panel: from above, with every border dimensioned, so that the parts add up to the cloth."""
+
+from __future__ import annotations
+
+from generator.figures.arrows import action
+from generator.figures.bench_panel import helped
+from generator.figures.canvas import Canvas
+from generator.figures.hands import hand
+from generator.figures.labels import Label
+from generator.figures.model import Job, Picture
+from generator.figures.numbers import say
+from generator.figures.plan_panel import (
+    Board,
+    Lay,
+    board,
+    breaks,
+    chain_x,
+    chain_y,
+    cloth_back,
+    hem_line,
+    lay,
+    panel_back,
+    print_up,
+    trim_lines,
+)
+from generator.figures.plane import add
+from generator.figures.view import Box
+
+TOP = 11.0
+"""Room for the dimensions above the cloth, mm."""
+HIGH = 27.0
+"""Wished height of the cloth on paper, mm."""
+ROOMY = 38.0
+"""A panel at least this long on paper has room for the longer words inside, mm."""
+SHARE = 0.84
+"""Share of the paper that the start piece has where the view is broken: it holds hands, arrow and words."""
+
+
+def draw(job: Job) -> Picture:
+    """The panel, liner down, slides away from the maker on to the cloth, until its borders are as shown."""
+    on, left = lay(job), job.size.makers.hand == "left"
+    canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
+    place = Box(14.2 if on.trim else 10.0, TOP, job.slot.width - 14.5, TOP + 40.0)
+    view = board(left, place, (0.0, on.length), (0.0, on.width), HIGH, SHARE)
+    canvas.scale = view.scale
+    cloth_back(canvas, view, on)
+    panel_back(canvas, view, on)
+    hem_line(canvas, view, on)
+    trim_lines(canvas, view, on)
+    breaks(canvas, view)
+    _borders(canvas, job, view, on, left)
+    # Hands and arrow share the start piece; all lengths on paper.
+    near_start = view(on.start, on.near)
+    stop = view.pieces[0].frame((min(view.pieces[0].stop, on.end), on.near, 0.0))
+    span = stop[0] - near_start[0]
+    for k, second in ((0.13, False), (0.56, True)):
+        tip = (near_start[0] + k * span, near_start[1] - 4.5)
+        other = helped(job) and second
+        hand(canvas, "flat", tip, 90, scale=0.75, flip=second == left, helper=other)
+    middle = (near_start[0] + 0.345 * span, near_start[1] + 3.5)
+    action(canvas, [middle, add(middle, (0.0, -11.0))])
+    up = view(on.start, on.far)
+    print_up(canvas, (up[0] + (-3.4 if left else 3.4), up[1] + 7.4))
+    words = "print-up-underneath" if abs(span) > ROOMY else "print-up"
+    border = view(on.start / 2, on.near + 0.4 * (on.far - on.near))
+    top = view(on.end - on.overlap / 2, on.far - on.margin - 0.12 * (on.far - on.near))
+    kiss, cut = ((up[0] + 0.2 * span, view(0.0, y)[1]) for y in (on.far - on.margin, on.far + on.trim))
+    labels = [
+        Label(say(job, words), part="print-up", wish=180 if left else 0, inside=False),
+        Label(say(job, "panel"), part="panel"),
+        Label(say(job, "top-in-overlap"), at=top, wish=60 if left else 120),
+        Label(say(job, "kiss-cut"), at=kiss, wish=90, rank=1)
+        if on.margin
+        else Label(say(job, "cut-line"), at=cut, wish=90, rank=1),
+        Label(say(job, "cloth"), at=border, wish=0 if left else 180, rank=1),
+    ]
+    if on.hem:
+        labels.append(Label(say(job, "cloth-tab"), part="hem-tab", wish=315 if left else 225, rank=2))
+    return Picture(canvas, labels)
+
+
+def _borders(canvas: Canvas, job: Job, view: Board, on: Lay, left: bool) -> None:
+    """Panel and borders: along the far edge, and across at the right; without a kiss cut on both sides."""
+    ends = [(0.0, on.start, "slack_ends"), (on.start, on.end, "panel_length")]
+    rest = (on.end + on.hem, on.length, "slack_end_rest")
+    if on.hem:
+        ends.append((on.end, on.end + on.hem, "hem"))
+        chain_x(canvas, job, view, [rest], 0.0, -6.0, left=left)
+    else:
+        ends.append(rest)
+    chain_x(canvas, job, view, ends, on.width, 6.0, left=left)
+    x_left, x_right = (on.length, 0.0) if left else (0.0, on.length)
+    low, high = on.near - on.trim, on.far + on.trim
+    borders = [(0.0, low, "slack_edges"), (high, on.width, "slack_edge_rest")]
+    sheet = (on.near, on.far, "panel_height")
+    if on.trim:
+        margins = [(low, on.near, "margin"), (on.far, high, "margin")]
+        chain_y(canvas, job, view, [*margins, sheet], x_left, 10.0)
+        chain_y(canvas, job, view, borders, x_right, -13.5)
+    else:
+        chain_y(canvas, job, view, [*borders, sheet], x_right, -13.5)

@@ -1,0 +1,227 @@
+"""Stop and orient: the rings pulled apart, each off its own edge, the hub of the fitter ring towards the other ring."""
+
+from __future__ import annotations
+
+import math
+
+from shapely import Polygon
+
+from generator.figures.arrows import action, open_arrow
+from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.hatch import PVC_HATCH, WIRE_HATCH, hatch
+from generator.figures.insets import caption, inset, link
+from generator.figures.labels import Label
+from generator.figures.lettering import text_width
+from generator.figures.model import Job, Picture
+from generator.figures.pens import (
+    BROKEN_OFF,
+    CLOTH_BACK,
+    CLOTH_CUT,
+    EM,
+    HEAVY,
+    HIDDEN,
+    NEW,
+    PVC,
+    RING_TAPE,
+    THIN,
+    WHITE,
+    Pen,
+)
+from generator.figures.plane import cut_short
+from generator.figures.rings import Embed, hub_radius, ring, ring_points, wire_line
+from generator.figures.rolling import flat_panel, mark
+from generator.figures.view import Box, Frame, Point3, bench, fit
+from generator.figures.wall import ring_motion
+from generator.shape.shade import Shade
+
+COLUMN = 28.0
+"""Width of the column for the detail, mm."""
+RADIUS = 13.2
+
+
+def draw(job: Job) -> Picture:
+    """Scene on the left, section A on the right."""
+    shade, left = job.shade, job.size.makers.hand == "left"
+    canvas = Canvas(job.slot.width, job.slot.height)
+    view = bench(left)
+    size = max(shade.outline.width, shade.outline.depth)
+    stop = 0.95 * size
+    ends = {end: _moved(ring_motion(shade, 0.0), _offset(shade, end)) for end in ("far", "near")}
+    heights = {"far": shade.height, "near": 0.0}
+    n, outline = 40, shade.outline
+    points: list[Point3] = [(stop, y, 0.0) for y in (-shade.margin, shade.height + shade.margin)]
+    for end, embed in ends.items():
+        for k in range(n):
+            p = outline.point(outline.length * k / n)
+            points += [embed(p, heights[end]), ring_motion(shade, 0.0)(p, heights[end])]
+    x0, x1 = (COLUMN, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN)
+    frame = fit(view, points, Box(x0, 1.0, x1, canvas.height - 1.0))
+    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True)
+    fitter = "far" if shade.fitter_end == "top" else "near"
+    for end in ("far", "near"):
+        _place(canvas, frame, shade, heights[end], end == fitter, -1.0 if end == "far" else 1.0)
+    with canvas.group("context", "start-edge"):
+        canvas.line([frame((0.0, 0.0, 0.0)), frame((0.0, shade.height, 0.0))], HEAVY)
+    for end in ("far", "near"):
+        _ring(canvas, frame, shade, ends[end], heights[end], end == fitter, -1.0 if end == "far" else 1.0)
+    marks: dict[str, Point] = {}
+    for end in ("far", "near"):
+        marks[end] = frame(ends[end](outline.point(0.0), heights[end]))
+        target = frame((0.0, heights[end], 0.0))
+        with canvas.group("detail", "target"):
+            canvas.circle(target, 1.0, WHITE, NEW)
+        action(canvas, cut_short([marks[end], target], 1.9, 1.9))
+        mark(canvas, marks[end])
+    _print_up(canvas, frame, shade, stop)
+    centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, canvas.height / 2)
+    _section(canvas, job, centre, inwards=1.0 if (fitter == "far") != left else -1.0)
+    hub = frame(ends[fitter]((0.0, 0.0), heights[fitter] + (-1 if fitter == "far" else 1) * shade.recess))
+    link(canvas, hub, max(2.6, hub_radius(shade) * frame.scale + 1.4), centre, RADIUS, "A", at_place=120)
+    _hold(canvas, job, centre)
+    caption(canvas, (centre[0], centre[1] + RADIUS + 1.2 + 0.74 * EM), job.words.say("label.recess-in"))
+    say = job.words.say
+    labels = [
+        Label(
+            say("label.fitter-ring" if end == fitter else "label.plain-ring"),
+            at=_rim(frame, shade, ends[end], heights[end], marks[end], upper=end == "far", left=left),
+            wish=_mirrored(40 if end == "far" else -20, left),
+        )
+        for end in ("far", "near")
+    ]
+    labels.append(Label(say("label.print-up"), part="print-up", wish=-60, rank=1))
+    return Picture(canvas, labels)
+
+
+def _offset(shade: Shade, end: str) -> Point3:
+    """How far a ring is pulled off its place: beyond the start edge, and away from the panel."""
+    w = shade.outline.width
+    return (-0.6 * w, 0.7 * w, 0.0) if end == "far" else (-0.9 * w, -0.45 * w, 0.0)
+
+
+def _moved(embed: Embed, by: Point3) -> Embed:
+    def moved(p: Point, h: float) -> Point3:
+        x, y, z = embed(p, h)
+        return x + by[0], y + by[1], z + by[2]
+
+    return moved
+
+
+def _ring(
+    canvas: Canvas, frame: Frame, shade: Shade, embed: Embed, h: float, fitter: bool, inward: float
+) -> None:
+    part = "fitter-ring" if fitter else "plain-ring"
+    ring(
+        canvas,
+        frame,
+        shade,
+        embed,
+        h,
+        part=part,
+        fitter=fitter,
+        inward=inward,
+        taped=True,
+        new=True,
+        role="new",
+    )
+
+
+def _place(canvas: Canvas, frame: Frame, shade: Shade, h: float, fitter: bool, inward: float) -> None:
+    """Where a ring will stand: a pale ring, dashed; the fitter's place with its struts and hub."""
+    embed = ring_motion(shade, 0.0)
+    pale = Pen(1.3, CLOTH_BACK)
+    with canvas.group("detail", "place-fitter" if fitter else "place-plain"):
+        if fitter:
+            hub_h, radius = h + inward * shade.recess, hub_radius(shade)
+            line = wire_line(shade)
+            scale = line.length / shade.outline.length
+            for strut in shade.struts:
+                x, y = line.point(strut.s * scale)
+                d = math.hypot(x, y)
+                canvas.line(
+                    [frame(embed((x, y), h)), frame(embed((x / d * radius, y / d * radius), hub_h))],
+                    Pen(0.7, CLOTH_BACK),
+                )
+        loop = frame.path(ring_points(shade, embed, h))
+        canvas.line(loop, pale)
+        canvas.line(loop, HIDDEN)
+
+
+def _mirrored(degrees: float, left: bool) -> float:
+    return 180 - degrees if left else degrees
+
+
+def _rim(
+    frame: Frame, shade: Shade, embed: Embed, h: float, arrow: Point, *, upper: bool, left: bool
+) -> Point:
+    """A free place on the ring where its label hangs: towards the panel, at the top or at the bottom."""
+    line = wire_line(shade)
+    points = [frame(embed(line.point(line.length * k / 72), h)) for k in range(72)]
+    sign = -1.0 if left else 1.0
+    if not upper:
+        # Past the arrow, which leaves the mark along the bottom of the ring.
+        points = [p for p in points if sign * (p[0] - arrow[0]) > 5.0 and p[1] > arrow[1] - 6.0] or points
+    return max(points, key=lambda p: sign * 0.5 * p[0] + (-p[1] if upper else 1.5 * p[1]))
+
+
+def _print_up(canvas: Canvas, frame: Frame, shade: Shade, stop: float) -> None:
+    x = (shade.outline.width / 2 + stop) / 2
+    reach = min(max(0.5 * shade.height, 5.5 / frame.scale / 0.55), 9.0 / frame.scale / 0.55)
+    middle = shade.height / 2
+    open_arrow(
+        canvas,
+        frame((x, middle - reach / 2, 0.0)),
+        frame((x, middle + reach / 2, 0.0)),
+        part="print-up",
+    )
+
+
+def _hold(canvas: Canvas, job: Job, centre: Point) -> None:
+    """A ruled box: stop here."""
+    text = job.words.say("label.hold")
+    wide = text_width(text, EM, 700) + 5.0
+    top = centre[1] - RADIUS - 9.0
+    with canvas.group("label", "hold"):
+        canvas.area(
+            [
+                (centre[0] - wide / 2, top),
+                (centre[0] + wide / 2, top),
+                (centre[0] + wide / 2, top + 6.0),
+                (centre[0] - wide / 2, top + 6.0),
+            ],
+            WHITE,
+            HEAVY,
+        )
+        canvas.letters((centre[0], top + 3.0 + 0.33 * EM), text, weight=700, anchor="middle")
+
+
+def _section(canvas: Canvas, job: Job, centre: Point, inwards: float) -> None:
+    """A: the fitter ring on its edge of the PVC, cut through; the hub stands back over the panel."""
+    cx, cy = centre
+    floor, wire = cy + 5.4, 1.7
+    foot = cx - inwards * 6.6
+
+    def at(along: float, up: float) -> Point:
+        return foot + inwards * along, floor - up
+
+    canvas.blocked.append(circle(centre, RADIUS + 0.4))
+    with inset(canvas, centre, RADIUS):
+        with canvas.group("context", "section-cloth"):
+            canvas.area([at(-9, -0.9), at(40, -0.9), at(40, -1.9), at(-9, -1.9)], CLOTH_CUT, THIN)
+        pvc = Polygon([at(-wire, 0.0), at(40, 0.0), at(40, -0.9), at(-wire, -0.9)])
+        with canvas.group("context", "section-pvc"):
+            canvas.area(pvc, PVC, THIN)
+            hatch(canvas, pvc, *PVC_HATCH)
+        with canvas.group("context", "ring-plane"):
+            canvas.line([at(0.0, 2 * wire), at(0.0, 22.0)], BROKEN_OFF)
+        with canvas.group("new", "section-strut"):
+            canvas.line([at(0.4, 2 * wire - 0.3), at(6.0, 9.6)], Pen(1.4))
+            canvas.line([at(0.4, 2 * wire - 0.3), at(6.0, 9.6)], Pen(0.7, WHITE))
+        with canvas.group("new", "section-hub"):
+            canvas.area([at(5.3, 9.0), at(6.7, 9.0), at(6.7, 13.8), at(5.3, 13.8)], WHITE, NEW)
+        with canvas.group("new", "section-wire"):
+            canvas.circle(at(0.0, wire), wire, RING_TAPE, NEW)
+            canvas.circle(at(0.0, wire), wire - 0.75, WHITE)
+            hatch(canvas, circle(at(0.0, wire), wire - 0.75), *WIRE_HATCH)
+        action(canvas, [at(8.0, 11.4), at(15.0, 11.4)])
+        with canvas.group("label", "label-panel"):
+            canvas.letters((cx, floor + 2.3 + 0.74 * EM), job.words.say("label.panel"), anchor="middle")

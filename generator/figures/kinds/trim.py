@@ -1,0 +1,199 @@
+"""Trim: the cutter runs along the panel's edge, or along the gauge's line where the panel has no margins of its own."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from shapely import LineString, Polygon, unary_union
+from shapely import Point as Dot
+
+from generator.figures.arrows import action, turn_mark
+from generator.figures.bench_edge import Flat, Window, on, rect, torn, window
+from generator.figures.callouts import callout, word
+from generator.figures.canvas import Canvas, Point
+from generator.figures.dimensions import dimension
+from generator.figures.hands import hand
+from generator.figures.hatch import WASTE_HATCH, hatch
+from generator.figures.labels import Label
+from generator.figures.model import Job, Picture
+from generator.figures.numbers import say, shown, text
+from generator.figures.pens import (
+    CLOTH_BACK,
+    CUFF,
+    CUTTING,
+    KISS_CUT,
+    LINER,
+    NEW,
+    PVC,
+    THIN,
+    TOOL,
+    WHITE,
+    Pen,
+)
+from generator.figures.plane import add, direction
+from generator.figures.view import Box, Frame, bench, fit
+
+SHOWN, DEEP = 112.0, 66.0
+"""How much of the panel is shown from its outside end inwards, and from its near edge away, real mm."""
+BLADE = -58.0
+"""Where the cutter has got to, real mm from the outside end."""
+FALLEN = 17.0
+"""How far the strip that is cut off has fallen away at its end, real mm."""
+WHEEL, HANDLE, LEAN = 2.9, 15.0, 38.0
+"""The cutter on paper: radius of its wheel and length of its handle, mm; slope of the handle, degrees."""
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Where the blade goes, real mm from the near corner of the panel's outside end."""
+
+    side: float
+    """Distance of the cut from the panel's long edge."""
+    end: float
+    """Distance of the cut from the panel's end: the hem tab."""
+    near: float
+    """The cloth's near edge."""
+    right: float
+    """The cloth's outside edge."""
+
+
+def draw(job: Job) -> Picture:
+    """The near corner of the outside end, PVC up; the strip that is cut off falls away in front."""
+    shade, left = job.shade, job.size.makers.hand == "left"
+    canvas = Canvas(job.slot.width, job.slot.height + 8)
+    side = 0.0 if shade.kiss_cut else -shade.margin
+    cut = Lines(side, shade.hem, side - shown(job, "slack_edges"), shade.hem + 21.0)
+    extent = [(x, y, 0.0) for x in (-SHOWN, cut.right) for y in (cut.near - FALLEN, DEEP)]
+    frame = fit(bench(left), extent, Box(1.5, 1.0, job.slot.width - 1.5, canvas.height - 6))
+    view = window(frame, -SHOWN, side, cut.right, DEEP, ("left", "far"))
+    reached = [(BLADE, cut.side), (BLADE, cut.near), (cut.right, cut.near), (cut.right, DEEP + 9)]
+    view.sheet(canvas, "cloth", [*reached, (-SHOWN - 9, DEEP + 9), (-SHOWN - 9, cut.side)], CLOTH_BACK)
+    view.sheet(canvas, "panel", rect(-SHOWN - 9, 0.0, 0.0, DEEP + 9), PVC)
+    if shade.kiss_cut:
+        view.line(canvas, "kiss-cut", [(-SHOWN, shade.margin), (0.0, shade.margin)], KISS_CUT)
+    waste = _waste(canvas, frame, cut)
+    view.line(canvas, "trimmed-edge", [(-SHOWN - 9, cut.side), (BLADE, cut.side)], NEW, "new")
+    view.line(canvas, "cut-line", [(BLADE, cut.side), (cut.end, cut.side), (cut.end, DEEP + 9)], CUTTING, "action")
+    view.tear(canvas)
+    labels = [Label(say(job, "waste"), at=waste, rank=0, wish=270)]
+    if shade.kiss_cut:
+        labels += _weight(canvas, job, frame, (-25.0, 0.34 * DEEP))
+        spot, name = frame((-40.0, shade.margin, 0)), frame((-42.5, 0.57 * DEEP, 0))
+        callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
+        beside = (job.slot.width - 21.0 if left else 21.0, frame((-0.6 * SHOWN, DEEP, 0))[1] - 2.6)
+        callout(canvas, frame((-0.76 * SHOWN, 0.9 * DEEP, 0)), beside, say(job, "panel"), side=-1 if left else 1)
+    else:
+        labels += _gauge(canvas, job, view)
+        word(canvas, frame((-38.0, 0.68 * DEEP, 0)), say(job, "panel"))
+    if shade.hem:
+        labels += _tab(canvas, job, view, cut)
+    place = frame((BLADE, cut.side, 0.0))
+    along = direction(place, frame((0.0, cut.side, 0.0)))
+    _cutter(canvas, place, left)
+    action(canvas, [add(place, along, 5.2), add(place, along, 15.5)])
+    if _turned(job):
+        turn_mark(canvas, (job.slot.width - 18.5 if left else 1.0, 1.0))
+    return Picture(canvas, labels)
+
+
+def _turned(job: Job) -> bool:
+    """Whether the work has just been turned over."""
+    faces = [step.task.face for step in job.plan.steps if step.number < job.step.number and step.task.face]
+    return bool(faces) and faces[-1] != "down"
+
+
+def _waste(canvas: Canvas, frame: Frame, cut: Lines) -> Point:
+    """The strip of cloth that is cut off, falling away from the blade on; returns a place in its middle."""
+    upper: list[Flat] = []
+    lower: list[Flat] = []
+    for k in range(25):
+        t = k / 24
+        x, fall = BLADE - t * (SHOWN + BLADE), FALLEN * (1 - math.cos(math.pi * t)) / 2
+        upper.append((x, cut.side - fall))
+        lower.append((x, cut.near - fall))
+    end = torn(frame, upper[-1], lower[-1])
+    strip = Polygon([*on(frame, upper), *end[1:-1], *reversed(on(frame, lower))])
+    with canvas.group("removed", "waste"):
+        canvas.area(strip, WHITE)
+        hatch(canvas, strip, *WASTE_HATCH)
+        canvas.area(strip, None, TOOL)
+    x, y = upper[17]
+    return frame((x, y - 0.62 * (cut.side - cut.near), 0.0))
+
+
+def _cutter(canvas: Canvas, place: Point, left: bool) -> None:
+    """A rotary cutter in the hand, its wheel standing on the cut at ``place``; the handle trails."""
+    sign = -1.0 if left else 1.0
+    back = (-sign * math.cos(math.radians(LEAN)), -math.sin(math.radians(LEAN)))
+    hub = add(place, (0.0, -WHEEL))
+    neck, grip, end = (add(hub, back, k) for k in (3.2, 9.2, HANDLE))
+    wheel = Dot(hub).buffer(WHEEL)
+    guard = wheel.buffer(0.5).intersection(LineString([hub, neck]).buffer(2.1, cap_style="flat"))
+    with canvas.group("action", "tool-rotary-cutter"):
+        canvas.area(wheel, WHITE, TOOL)
+        canvas.area(unary_union([guard, LineString([hub, neck]).buffer(1.0)]), LINER, TOOL)
+        canvas.area(LineString([neck, end]).buffer(1.35), CUFF, TOOL)
+        canvas.circle(hub, 0.55, CUFF)
+    hand(canvas, "hold", grip, 180.0 + LEAN if left else -LEAN, scale=0.95, flip=left)
+
+
+def _weight(canvas: Canvas, job: Job, frame: Frame, at: Flat) -> list[Label]:
+    """A weight that holds the panel down: a block with a knob."""
+    (x, y), long, deep, high = at, 21.0, 17.0, 9.0
+
+    def p(i: float, j: float, k: float) -> Point:
+        return frame((x + i * long, y + j * deep, k * high))
+
+    faces = (
+        [p(0, 0, 0), p(1, 0, 0), p(1, 0, 1), p(0, 0, 1)],
+        [p(0, 1, 0), p(0, 0, 0), p(0, 0, 1), p(0, 1, 1)],
+        [p(0, 0, 1), p(1, 0, 1), p(1, 1, 1), p(0, 1, 1)],
+    )
+    with canvas.group("context", "tool-weight"):
+        for face, fill in zip(faces, (CLOTH_BACK, CLOTH_BACK, LINER), strict=True):
+            canvas.area(face, fill, TOOL)
+        knob = LineString([p(0.5, 0.5, 1.0), p(0.5, 0.5, 1.45)])
+        canvas.area(knob.buffer(0.8), CUFF)
+        canvas.area(Dot(p(0.5, 0.5, 1.6)).buffer(1.9, quad_segs=12), CUFF, Pen(0.35, WHITE))
+    return [Label(say(job, "weight"), at=p(0.8, 0.6, 1.0), rank=1, wish=80)]
+
+
+def _gauge(canvas: Canvas, job: Job, view: Window) -> list[Label]:
+    """A block as wide as the margin, laid against the panel: the cut line runs along its other side."""
+    m, frame = job.shade.margin, view.frame
+    x0, x1, high = -25.0, -4.0, 3.0
+    with canvas.group("context", "tool-gauge"):
+        front = [frame((x0, -m, 0)), frame((x1, -m, 0)), frame((x1, -m, high)), frame((x0, -m, high))]
+        side = [frame((x0, 0, 0)), frame((x0, -m, 0)), frame((x0, -m, high)), frame((x0, 0, high))]
+        for face, fill in ((front, CUFF), (side, CUFF), (on(frame, rect(x0, -m, x1, 0), high), LINER)):
+            canvas.area(face, fill, TOOL)
+    dimension(
+        canvas,
+        frame((0.95 * -SHOWN, -m, 0)),
+        frame((0.95 * -SHOWN, 0, 0)),
+        text(job, "margin"),
+        measure="margin",
+        value=shown(job, "margin"),
+        offset=0.0,
+    )
+    return [Label(say(job, "gauge"), at=frame(((x0 + x1) / 2, -0.4 * m, high)), rank=0, wish=100)]
+
+
+def _tab(canvas: Canvas, job: Job, view: Window, cut: Lines) -> list[Label]:
+    """The tab of cloth that stays on at the outside end, up to the cut line."""
+    frame, y = view.frame, cut.side
+    view.sheet(canvas, "hem-tab", rect(0.0, y, cut.end, DEEP + 9), CLOTH_BACK, THIN)
+    first, last = sorted((frame((0.0, y, 0.0)), frame((cut.end, y, 0.0))))
+    left = frame.view.mirror
+    dimension(
+        canvas,
+        first,
+        last,
+        text(job, "hem"),
+        measure="hem",
+        value=shown(job, "hem"),
+        offset=-8.0,
+        outside="start" if left else "end",
+    )
+    return [Label(say(job, "cloth-tab"), at=frame((cut.end / 2, 0.6 * DEEP, 0.0)), rank=0, wish=90)]

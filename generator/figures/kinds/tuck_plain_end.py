@@ -1,0 +1,100 @@
+"""Tuck the plain end: three sections of the rim, the margin hanging, pushed up, and gone round the wire."""
+
+from __future__ import annotations
+
+import math
+
+from shapely import LineString
+
+from generator.figures.arrows import action
+from generator.figures.callouts import callout, word
+from generator.figures.canvas import Canvas, Point
+from generator.figures.labels import Label
+from generator.figures.model import Job, Picture
+from generator.figures.pens import BROKEN_OFF, EM
+from generator.figures.plane import add, arc
+from generator.figures.section_draw import Cut, cloth, raw_edge, wall_and_wire
+from generator.figures.sections import rim_section
+from generator.figures.tools import tool
+
+TOP, FOOT = 9.0, 6.4
+"""Room above the rim for letter, arrow and label, and below for the sides' names, mm."""
+INSIDE, OUTSIDE = 4.6, 14.4
+"""Room for the arrow left of the first section, and for a side's name right of the last wall, mm."""
+WIDEST = 14.0
+"""Largest width of a wire with its cloth on paper, so that three sections stand side by side, mm."""
+
+
+def draw(job: Job) -> Picture:
+    """a hangs, b is pushed up, c is hidden; sections, so the same for both hands."""
+    shade, tape = job.shade, job.size.tape.thickness
+    height = max(job.slot.height, 54.0)
+    canvas = Canvas(job.slot.width, height, view="section")
+    room = height - TOP - FOOT
+    scale = 3.0
+    for _ in range(12):
+        section = rim_section(shade, tape, scale)
+        scale = min((room - 3.0) / (section.hang + 0.4), WIDEST / (2 * section.taped + section.cloth))
+    section = rim_section(shade, tape, scale)
+    first = INSIDE + (2 * section.taped + section.cloth) * scale
+    last = job.slot.width - OUTSIDE
+    canvas.scale = scale
+    low = -room / scale
+    cuts = [Cut(section, (x, TOP), scale) for x in (first, (first + last) / 2, last)]
+    margins = (section.hanging(), section.pushed(), section.tucked())
+    for cut, margin, name in zip(cuts, margins, "abc", strict=True):
+        wall_and_wire(canvas, cut, low=low, gap=section.gap() if name == "c" else 0.0)
+        cloth(canvas, cut, margin, low=low)
+        with canvas.group("label", f"order-{name}"):
+            canvas.letters((cut.origin[0] - first + 0.6, 0.74 * EM + 0.6), name, weight=700)
+        _sides(canvas, job, cut, low, height, named=name != "b")
+    _turn(canvas, cuts[0])
+    handle = _push(canvas, cuts[1], margins[1])
+    say = job.words.say
+    middle = cuts[0].at(*section.centre())
+    if section.wire * scale > 9.0:
+        word(canvas, middle, say("label.wire"), halo=True)
+    else:
+        callout(canvas, middle, (cuts[0].origin[0] + 5.0, middle[1] + 4.0), say("label.wire"))
+    spot = cuts[0].at(section.panel / 2, -2 * section.taped - 3.6)
+    inwards = -1.0 if 2 * section.taped * scale > 11.0 else 1.0
+    callout(canvas, spot, (spot[0] + inwards * 2.6 + (2.0 if inwards > 0 else 0.0), spot[1] + 3.4), say("label.pvc"), side=inwards)
+    edge, _ = raw_edge(cuts[2], margins[2])
+    callout(canvas, (edge[0], edge[1] + 0.7), (job.slot.width - 0.6, 0.74 * EM + 0.6), say("label.raw-edge"), side=-1)
+    for cut, margin in zip(cuts, margins, strict=True):
+        canvas.blocked.append(LineString(cut.path(margin)).buffer(1.2))
+    return Picture(canvas, [Label(say("label.tucking-tool"), at=handle, wish=240)])
+
+
+def _sides(canvas: Canvas, job: Job, cut: Cut, low: float, height: float, *, named: bool) -> None:
+    """Which side of the wall is which."""
+    x = cut.at(cut.section.panel, 0)[0]
+    base = height - 1.2
+    with canvas.group("label", "sides"):
+        canvas.line([(x, cut.at(0, low)[1] + 0.8), (x, base + 0.8)], BROKEN_OFF)
+        if not named:
+            return
+        canvas.letters((x - 1.0, base), job.words.say("label.inside"), anchor="end")
+        canvas.letters((x + 1.0, base), job.words.say("label.outside"))
+
+
+def _turn(canvas: Canvas, cut: Cut) -> None:
+    """The margin has come over the rim."""
+    s = cut.section
+    middle = cut.at(*s.centre())
+    action(canvas, arc(middle, (s.radius + s.cloth) * cut.scale + 1.9, 62, 172))
+
+
+def _push(canvas: Canvas, cut: Cut, margin: list[Point]) -> Point:
+    """The tool at the raw edge, the arrow along it, below the loop. Returns the handle's place."""
+    tip, run = raw_edge(cut, margin)
+    degrees = 84.0 if run[1] < -0.5 else 66.0
+    tool(canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), degrees, scale=0.85)
+    back = math.radians(degrees)
+    aft, side = (-math.cos(back), math.sin(back)), (-math.sin(back), -math.cos(back))
+    # Along the tool, on its inner side, below whatever hangs there.
+    bottom = max(y for _, y in cut.path(margin)) + cut.section.cloth / 2 * cut.scale
+    head = max(2.6, (bottom - tip[1] + 1.5) / math.sin(back))
+    beside = add(tip, side, 4.6)
+    action(canvas, [add(beside, aft, head + 8.0), add(beside, aft, head)])
+    return add(tip, aft, 8.6)

@@ -1,0 +1,349 @@
+"""Cloth and panel from above, true to scale; broken in the middle where the paper is too short for the whole.
+
+Work coordinates: x from the cloth's start end, y from its near edge, in mm as the sheet shows them: parts
+add up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from shapely import MultiPoint, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.arrows import open_arrow
+from generator.figures.canvas import Canvas, Point, Role
+from generator.figures.cloth import print_flat
+from generator.figures.dimensions import dimension
+from generator.figures.lettering import text_width
+from generator.figures.model import Job
+from generator.figures.numbers import shown, text
+from generator.figures.pens import CLOTH_BACK, EM, KISS_CUT, NEW, PVC, PVC_INSIDE, RULE, THIN, Pen
+from generator.figures.plane import wave
+from generator.figures.view import Box, Frame, plan
+
+GAP = 1.8
+"""White gap between the two waves of a break, mm."""
+SPREAD = 0.7
+"""Parallel lines are drawn at least this far apart on paper, mm (ISO 128)."""
+LOOSE = 0.85
+"""The whole is drawn unbroken where that costs no more than this share of the wished scale."""
+
+
+@dataclass(frozen=True)
+class Lay:
+    """Where the panel lies on the cut cloth, real mm as shown."""
+
+    length: float
+    width: float
+    start: float
+    end: float
+    near: float
+    far: float
+    margin: float
+    """Width of the kiss-cut margin strips; 0 without a kiss cut."""
+    trim: float
+    """Width of cloth that stays beside the panel without a kiss cut; 0 with one."""
+    hem: float
+    overlap: float
+
+
+def lay(job: Job) -> Lay:
+    """The cut cloth with its panel. The near edge and the start end have the slack that the recipe states."""
+    m = job.measures
+    hem = m.shown("hem") if job.shade.hem else 0.0
+    margin = m.shown("margin")
+    trim = 0.0 if job.shade.kiss_cut else margin
+    start, near = m.shown("slack_ends"), m.shown("slack_edges") + trim
+    return Lay(
+        m.shown("cloth_length"),
+        m.shown("cloth_width"),
+        start,
+        start + m.shown("panel_length"),
+        near,
+        near + m.shown("panel_height"),
+        margin if job.shade.kiss_cut else 0.0,
+        trim,
+        hem,
+        m.shown("overlap"),
+    )
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A part of the view that is true in itself: what it shows of x, and the paper that it may cover."""
+
+    frame: Frame
+    start: float
+    stop: float
+    region: Polygon
+
+
+@dataclass(frozen=True)
+class Board:
+    """The view from above on paper: one piece, or two with a break between them."""
+
+    pieces: tuple[Piece, ...]
+    waves: tuple[tuple[Point, ...], ...]
+    """The broken-off edges, on paper."""
+    top: float
+    bottom: float
+
+    @property
+    def scale(self) -> float:
+        """Paper mm per real mm, the same in both pieces."""
+        return self.pieces[0].frame.scale
+
+    @property
+    def broken(self) -> bool:
+        """Whether a stretch of the middle is left out."""
+        return len(self.pieces) > 1
+
+    def __call__(self, x: float, y: float) -> Point:
+        """A place of the work on paper, in the piece that shows it (the nearest one for a place left out)."""
+        first, last = self.pieces[0], self.pieces[-1]
+        piece = first if x - first.stop <= last.start - x else last
+        return piece.frame((x, y, 0.0))
+
+    def rectangle(self, x0: float, y0: float, x1: float, y1: float) -> BaseGeometry:
+        """The paper area of a rectangle of the work, without what the break leaves out."""
+        whole: BaseGeometry = Polygon()
+        for piece in self.pieces:
+            a, b = piece.frame((x0, y0, 0.0)), piece.frame((x1, y1, 0.0))
+            part = box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
+            whole = whole.union(part.intersection(piece.region))
+        return whole
+
+    def area(
+        self, canvas: Canvas, corners: Sequence[Point], fill: str | None, pen: Pen | None = None
+    ) -> None:
+        """An area given by its corners in work coordinates; broken edges stay open."""
+        for piece in self.pieces:
+            outline = [piece.frame((x, y, 0.0)) for x, y in corners]
+            if self.broken:
+                with canvas.clip(piece.region):
+                    canvas.area(outline, fill, pen)
+            else:
+                canvas.area(outline, fill, pen)
+
+    def line(self, canvas: Canvas, points: Sequence[Point], pen: Pen) -> None:
+        """A line in work coordinates."""
+        for piece in self.pieces:
+            with canvas.clip(piece.region):
+                canvas.line([piece.frame((x, y, 0.0)) for x, y in points], pen)
+
+    def each(self, canvas: Canvas) -> Iterator[Frame]:
+        """Draw the same thing in every piece, clipped to its paper."""
+        for piece in self.pieces:
+            with canvas.clip(piece.region):
+                yield piece.frame
+
+
+def board(
+    left: bool,
+    place: Box,
+    xs: tuple[float, float],
+    ys: tuple[float, float],
+    low: float,
+    share: float = 0.5,
+    beyond: float = 0.0,
+) -> Board:
+    """The work from xs[0] to xs[1] and ys[0] to ys[1], in ``place``, whole if it then is about ``low`` mm high.
+
+    Otherwise it is ``low`` high and its middle is left out; ``share`` is the start piece's share of the width.
+    ``left`` mirrors the ends. A break runs ``beyond`` mm of paper past the work on either side.
+    """
+    view = plan(left)
+    length, width = xs[1] - xs[0], ys[1] - ys[0]
+    whole, wish = min(place.width / length, place.height / width), low / width
+    spare_x = 0.0
+    if whole >= LOOSE * wish:
+        scale = whole
+        spare_x = (place.width - length * scale) / 2
+    else:
+        scale = min(wish, place.height / width)
+    base = place.top + ys[1] * scale
+    at_left = Frame(view, scale, place.left + spare_x + (xs[1] if left else -xs[0]) * scale, base)
+    at_right = Frame(view, scale, place.right - spare_x + (xs[0] if left else -xs[1]) * scale, base)
+    first, last = (at_right, at_left) if left else (at_left, at_right)
+    high, bottom = place.top, base - ys[0] * scale
+    far = box(-500, -500, 500, 500)
+    if whole >= LOOSE * wish:
+        return Board((Piece(first, xs[0], xs[1], far),), (), high, bottom)
+    room = place.width - GAP
+    start_length = room * share / scale
+    stop, restart = xs[0] + start_length, xs[1] - (room / scale - start_length)
+    edges, regions = [], []
+    for frame, x, side in ((first, stop, -1), (last, restart, 1)):
+        cut = frame((x, 0.0, 0.0))[0]
+        edge = wave((cut, high - beyond), (cut, bottom + beyond), depth=1.0)
+        out = 500.0 * side * (-1 if left else 1)
+        regions.append(Polygon([(cut, -500.0), *edge, (cut, 500.0), (cut + out, 500.0), (cut + out, -500.0)]))
+        edges.append(tuple(edge))
+    return Board(
+        (Piece(first, xs[0], stop, regions[0]), Piece(last, restart, xs[1], regions[1])),
+        tuple(edges),
+        high,
+        bottom,
+    )
+
+
+def breaks(canvas: Canvas, view: Board) -> None:
+    """The waves of the broken-off edges, above everything that they cut."""
+    with canvas.group("context", "break"):
+        for edge in view.waves:
+            canvas.line(edge, THIN)
+
+
+def corners(x0: float, y0: float, x1: float, y1: float) -> list[Point]:
+    """The corners of a rectangle."""
+    return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+
+
+def cloth_back(
+    canvas: Canvas, view: Board, on: Lay, *, role: Role = "context", pen: Pen = THIN, part: str = "cloth"
+) -> None:
+    """The cut cloth, wrong side up."""
+    with canvas.group(role, part):
+        view.area(canvas, corners(0.0, 0.0, on.length, on.width), CLOTH_BACK, pen)
+
+
+def spread(value: float, scale: float) -> float:
+    """A distance as drawn: true, or just enough for its two lines to be told apart. 0 stays 0."""
+    return max(value, SPREAD / scale) if value > 0 else 0.0
+
+
+def panel_back(canvas: Canvas, view: Board, on: Lay, *, role: Role = "new", pen: Pen = NEW) -> None:
+    """The panel on the cloth with its kiss cuts and the strip that will lie under the seam."""
+    with canvas.group(role, "panel"):
+        view.area(canvas, corners(on.start, on.near, on.end, on.far), PVC)
+    if on.margin:
+        inset = spread(on.margin, view.scale)
+        with canvas.group("context", "kiss-cut"):
+            for y in (on.near + inset, on.far - inset):
+                view.line(canvas, [(on.start, y), (on.end, y)], KISS_CUT)
+    fold = on.end - spread(on.overlap, view.scale)
+    with canvas.group("detail", "overlap"):
+        view.area(canvas, corners(fold, on.near, on.end, on.far), PVC_INSIDE)
+        view.line(canvas, [(fold, on.near), (fold, on.far)], THIN)
+    with canvas.group(role, "panel"):
+        view.area(canvas, corners(on.start, on.near, on.end, on.far), None, pen)
+
+
+def hem_line(canvas: Canvas, view: Board, on: Lay) -> None:
+    """Where the hem tab will end."""
+    if on.hem:
+        with canvas.group("detail", "hem-tab"):
+            x = on.end + spread(on.hem, view.scale)
+            view.line(canvas, [(x, on.near), (x, on.far)], KISS_CUT)
+            for y in (on.near, on.far):
+                view.line(canvas, [(on.end, y), (x, y)], KISS_CUT)
+
+
+def trim_lines(canvas: Canvas, view: Board, on: Lay) -> None:
+    """Without a kiss cut: where the cloth will be cut later, a margin outside the panel."""
+    if on.trim:
+        out = spread(on.trim, view.scale)
+        with canvas.group("detail", "cut-line"):
+            for y in (on.near - out, on.far + out):
+                view.line(canvas, [(on.start, y), (on.end, y)], KISS_CUT)
+
+
+def face(canvas: Canvas, job: Job, view: Board, keep: BaseGeometry) -> None:
+    """The print on a face-up cloth, on the paper area ``keep``. It is never mirrored."""
+    x0, x1 = view.pieces[0].start, view.pieces[-1].stop
+    y0, y1 = 0.0, (view.bottom - view.top) / view.scale
+    for frame in view.each(canvas):
+        a, b = frame((x0, y0, 0.0)), frame((x1, y1, 0.0))
+        left, bottom = min(a[0], b[0]), max(a[1], b[1])
+
+        def to_paper(p: Point, left: float = left, bottom: float = bottom) -> Point:
+            return left + p[0] * view.scale, bottom - p[1] * view.scale
+
+        with canvas.clip(keep):
+            print_flat(canvas, job.size, to_paper, x1 - x0, y1 - y0, view.scale)
+
+
+def word(canvas: Canvas, at: Point, text: str, part: str, anchor: Literal["start", "middle", "end"]) -> None:
+    """A word at a fixed place, ``at`` the middle of its height: where no leader is wanted."""
+    with canvas.group("label", f"label-{part}"):
+        canvas.letters((at[0], at[1] + 0.33 * EM), text, anchor=anchor)
+
+
+def beside(at: Point, text: str, arrow: float, mirror: bool) -> tuple[Point, Point, Polygon]:
+    """Places for an arrow of this width and its word, from ``at`` on: arrow's middle, word's start, room.
+
+    ``mirror`` lets both end at ``at`` instead; the word always stands to the right of its arrow.
+    """
+    width, high = arrow + 1.2 + text_width(text, EM), 9.0
+    left = at[0] - (width if mirror else 0.0)
+    room = box(left - 0.8, at[1] - high / 2, left + width + 0.8, at[1] + high / 2)
+    return (left + arrow / 2, at[1]), (left + arrow + 1.2, at[1]), room
+
+
+def print_up(canvas: Canvas, at: Point, length: float = 7.0) -> None:
+    """The open arrow that tells where the top of the print is; ``at`` is its middle."""
+    open_arrow(canvas, (at[0], at[1] + length / 2), (at[0], at[1] - length / 2), part="print-up")
+    canvas.blocked.append(box(at[0] - 2.2, at[1] - length / 2, at[0] + 2.2, at[1] + length / 2))
+
+
+def table(canvas: Canvas, region: BaseGeometry, pitch: float = 2.4) -> None:
+    """The bench top seen from above: sparse dots."""
+    x0, y0, x1, y1 = region.bounds
+    dots = [
+        (x0 + (i + 0.5 * (j % 2)) * pitch, y0 + j * pitch * 0.6)
+        for i in range(int((x1 - x0) / pitch) + 2)
+        for j in range(int((y1 - y0) / (pitch * 0.6)) + 2)
+    ]
+    inside = MultiPoint(dots).intersection(region.buffer(-0.3))
+    with canvas.group("context", "table"):
+        canvas.area(inside.buffer(0.16, quad_segs=3), RULE)
+
+
+Span = tuple[float, float, str]
+"""From, to (work mm), measure id."""
+
+
+def chain_x(
+    canvas: Canvas, job: Job, view: Board, spans: Sequence[Span], y: float, offset: float, *, left: bool
+) -> None:
+    """Dimensions along the length on one line, above (offset > 0) or below the work's height ``y``.
+
+    A value that does not fit stands outside, past the nearer end of the work.
+    """
+    middle = (view.pieces[0].start + view.pieces[-1].stop) / 2
+    for x0, x1, measure in spans:
+        a, b = sorted((view(x0, y), view(x1, y)))
+        before = ((x0 + x1) / 2 < middle) != left
+        _one(canvas, job, a, b, measure, offset, "start" if before else "end")
+
+
+def chain_y(canvas: Canvas, job: Job, view: Board, spans: Sequence[Span], x: float, offset: float) -> None:
+    """Dimensions across on one line, left (offset > 0) or right of the work's length ``x``."""
+    middle = sum(s[0] + s[1] for s in spans) / (2 * len(spans))
+    for y0, y1, measure in spans:
+        outside: Literal["start", "end"] = "start" if (y0 + y1) / 2 < middle else "end"
+        _one(canvas, job, view(x, y0), view(x, y1), measure, offset, outside)
+
+
+def _one(
+    canvas: Canvas,
+    job: Job,
+    a: Point,
+    b: Point,
+    measure: str,
+    offset: float,
+    outside: Literal["start", "end"],
+) -> None:
+    dimension(
+        canvas,
+        a,
+        b,
+        text(job, measure),
+        measure=measure,
+        value=shown(job, measure),
+        offset=offset,
+        outside=outside,
+    )

@@ -1,0 +1,178 @@
+"""The far rim seen from inside, close to, in the bench view: wall, ring, margins; for notching, snipping, tucking."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.canvas import Canvas, Point, Role
+from generator.figures.cloth import sprig
+from generator.figures.pens import INK, MOTIF, NEW, PVC_INSIDE, RING_TAPE, SOFT, THIN, Pen
+from generator.figures.plane import wave
+from generator.figures.view import Frame, Point3, bench
+from generator.recipe.models import SizeRecipe
+from generator.shape.shade import Shade, Strut
+
+TAPED = 0.3
+"""Ring tape on both sides of the wire where the recipe's own thickness is not at hand, mm."""
+
+
+@dataclass(frozen=True)
+class Rim:
+    """The rim of the far wall: x along it (mm from the middle of the scene), y away, z up from the rim's edge."""
+
+    frame: Frame
+    first: float
+    last: float
+    """The ends of what is shown, x in mm."""
+    depth: float
+    """How far down the wall is shown, mm."""
+    thick: float
+    """The taped wire, mm."""
+
+    def at(self, x: float, z: float, y: float = 0.0) -> Point:
+        """A place on paper."""
+        return self.frame((x, y, z))
+
+    def strip(self, x0: float, x1: float, z0: float, z1: float, y: float = 0.0) -> Polygon:
+        """An upright strip between two x and two z."""
+        return Polygon([self.at(x0, z0, y), self.at(x1, z0, y), self.at(x1, z1, y), self.at(x0, z1, y)])
+
+
+@dataclass(frozen=True)
+class Turned:
+    """A margin turned in: the part that lies over the ring, and the part that hangs inside."""
+
+    over: Polygon
+    hangs: Polygon
+    y: float
+    """How far towards us it hangs, mm (negative)."""
+    top: float
+    """Its height above the rim's edge, mm."""
+
+
+def rim(shade: Shade, *, left: bool, scale: float, middle: Point, first: float, last: float, depth: float) -> Rim:
+    """A rim whose edge at x = 0 stands at ``middle`` on paper."""
+    flat = Frame(bench(left), scale, middle[0], middle[1])
+    return Rim(flat, first, last, depth, shade.wire + TAPED)
+
+
+def wall(canvas: Canvas, view: Rim, x0: float, x1: float, *, waves: tuple[bool, bool], part: str = "panel") -> None:
+    """The inside of the PVC below the rim; broken off with a wave at either end where ``waves`` says so."""
+    left_edge = [view.at(x0, 0.0), view.at(x0, -view.depth)]
+    right_edge = [view.at(x1, 0.0), view.at(x1, -view.depth)]
+    if waves[0]:
+        left_edge = wave(left_edge[0], left_edge[1], depth=0.7)
+    if waves[1]:
+        right_edge = wave(right_edge[0], right_edge[1], depth=0.7)
+    with canvas.group("context", part):
+        canvas.area([*left_edge, *reversed(right_edge)], PVC_INSIDE)
+        for edge in (left_edge, right_edge):
+            canvas.line(edge, THIN)
+        canvas.line([view.at(x0, 0.0), view.at(x1, 0.0)], THIN)
+
+
+def ring_bar(canvas: Canvas, view: Rim, x0: float, x1: float, *, role: Role = "context") -> None:
+    """The taped wire along the rim, inside the PVC, its upper side level with the rim's edge."""
+    y = -view.thick / 2
+    bar = view.strip(x0, x1, -view.thick, 0.0, y)
+    with canvas.group(role, "ring"):
+        canvas.area(bar, RING_TAPE, Pen(0.35, INK))
+        shade = [view.at(x0, -0.72 * view.thick, y), view.at(x1, -0.72 * view.thick, y)]
+        canvas.line(shade, THIN.tinted(SOFT))
+
+
+def sheet(
+    canvas: Canvas,
+    outline: Sequence[Point] | BaseGeometry,
+    fill: str,
+    *,
+    part: str,
+    role: Role = "context",
+    pen: Pen = THIN,
+) -> None:
+    """A piece of cloth."""
+    with canvas.group(role, part):
+        canvas.area(outline, fill, pen)
+
+
+def flap(view: Rim, x0: float, x1: float, hang: float, *, waves: tuple[bool, bool] = (False, False)) -> Turned:
+    """The margin turned in between two x: over the ring, then hanging ``hang`` mm below the rim."""
+    y = -view.thick - 0.3
+    top = 0.3
+    back = [view.at(x0, top), view.at(x1, top)]
+    front = [view.at(x1, top, y), view.at(x0, top, y)]
+    first = [view.at(x0, top, y), view.at(x0, -hang, y)]
+    last = [view.at(x1, top, y), view.at(x1, -hang, y)]
+    if waves[0]:
+        first = wave(first[0], first[1], depth=0.5)
+    if waves[1]:
+        last = wave(last[0], last[1], depth=0.5)
+    return Turned(Polygon([*back, *front]), Polygon([*first, *reversed(last)]), y, top)
+
+
+def turned_print(
+    canvas: Canvas, view: Rim, size: SizeRecipe, turned: Turned, x0: float, x1: float, hang: float, up: bool
+) -> None:
+    """The right side of the margin: close to, a few fronds, stripes or threads.
+
+    Over the rim the print runs down where the top of the print is ``up``, and up at the other end.
+    """
+    inside = turned.hangs.buffer(-0.5)
+
+    def to_paper(p: Point) -> Point:
+        z = turned.top - p[1] if up else p[1] - hang
+        return view.at(x0 + p[0], z, turned.y)
+
+    lines: list[list[Point]] = []
+    repeat = size.covering.repeat
+    if size.covering.direction == "one-way":
+        for k in range(1, int((x1 - x0) / 7.0) + 1):
+            lines += sprig(7.0 * k - 1.5, 0.55 * hang, 4.2, 0.6 * hang)
+    elif repeat and repeat.around:
+        wide = min(repeat.around, 8.0)
+        for k in range(int((x1 - x0) / wide) + 2):
+            lines += [[(k * wide, 0.0), (k * wide, 60.0)], [((k + 0.3) * wide, 0.0), ((k + 0.3) * wide, 60.0)]]
+    else:
+        for i in range(int((x1 - x0) / 4.2) + 1):
+            for j in range(3):
+                x, y = 4.2 * (i + (0.5 if j % 2 else 0.0)) + 1.2, hang * (0.22 + 0.29 * j)
+                lines.append([(x - 0.7, y), (x + 0.7, y)] if (i + j) % 2 else [(x, y - 0.7), (x, y + 0.7)])
+    with canvas.group("context", "print"), canvas.clip(inside):
+        for line in lines:
+            canvas.line([to_paper(p) for p in line], MOTIF)
+
+
+def strut_bar(view: Rim, x: float, run: Point3, length: float, wide: float) -> tuple[BaseGeometry, list[Point]]:
+    """A strut from the wire towards the hub along the unit direction ``run``: its outline and its middle line."""
+    y, z = -view.thick / 2, -view.thick / 2
+    ends = [view.at(x + run[0] * k, z + run[2] * k, y + run[1] * k) for k in (0.0, length)]
+    return LineString(ends).buffer(wide * view.frame.scale / 2, quad_segs=8), ends
+
+
+def strut_run(shade: Shade, mirrored: bool) -> Point3:
+    """Unit direction of a strut from the wire of the far wall to the hub: along the wall, towards us, down.
+
+    Of all struts the one that comes most nearly straight down on paper, so that it leaves most room.
+    """
+    runs = [_run(shade, strut, mirrored) for strut in shade.struts]
+    view = bench()
+    return min(runs, key=lambda run: round(abs(view.project(run)[0]) / abs(view.project(run)[1]), 6))
+
+
+def _run(shade: Shade, strut: Strut, mirrored: bool) -> Point3:
+    x, y = strut.point
+    d = math.hypot(x, y)
+    along = (math.cos(strut.psi), math.sin(strut.psi))
+    inward = (-along[1], along[0])
+    reach = max(d - 20.0, 1.0)
+    a, b = -(x * along[0] + y * along[1]) / d, -(x * inward[0] + y * inward[1]) / d
+    whole = math.hypot(reach, shade.recess)
+    return (-a if mirrored else a) * reach / whole, -abs(b) * reach / whole, -shade.recess / whole
+
+
+__all__ = ["NEW", "Rim", "Turned", "flap", "rim", "ring_bar", "sheet", "strut_bar", "strut_run", "turned_print", "wall"]

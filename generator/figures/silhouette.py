@@ -1,0 +1,70 @@
+"""The picture of the whole for the first page: the shade in use, its outer sizes, fitter end, print up."""
+
+from __future__ import annotations
+
+from generator.base.words import Words
+from generator.figures.canvas import Canvas
+from generator.figures.draw import finish
+from generator.figures.labels import Label
+from generator.figures.model import Figure, Job, Picture, Slot
+from generator.figures.numbers import say
+from generator.figures.outer_sizes import height_line, print_up, widths
+from generator.figures.upright import level_circle, rim_place, stand
+from generator.figures.view import Box, bench
+from generator.measures.measure import Measures
+from generator.plan.model import Plan
+from generator.recipe.models import SizeRecipe
+from generator.shape.shade import Shade
+
+NARROW = 20.0
+"""A shade under this breadth on paper, mm, has its lower ring's name at the side."""
+PLACE = Slot("silhouette", 84.0, 60.0, 70.0)
+
+
+def silhouette(
+    size: SizeRecipe, shade: Shade, measures: Measures, words: Words, plan: Plan, slot: Slot = PLACE
+) -> Figure:
+    """The shade as it will be used. Raises FigureError if its labels find no room."""
+    job = Job(size, shade, measures, plan, plan.steps[0], words, slot)
+    return finish(_draw, job, "silhouette", 0, words.say("alt.silhouette"))
+
+
+def _draw(job: Job) -> Picture:
+    shade, width = job.shade, job.slot.width
+    left = job.size.makers.hand == "left"
+    round_, table = "ring_diameter" in job.measures, job.size.use == "table"
+    canvas = Canvas(width, job.slot.height + 8)
+    across = max(shade.outline.width, shade.outline.depth)
+    # Base and flex are cut short here: they only tell which way up the shade is used.
+    deep = shade.outline.depth
+    rise, drop, foot = 0.3 * deep + 0.12 * shade.height, 0.42 * deep, 0.2 * min(across, 2 * deep)
+    more = level_circle(foot, -drop) if table else [(0.0, 0.0, shade.height + rise)]
+    near, far = (4.0, 22.0) if round_ else (11.0, 22.0)
+    if not round_:
+        # Room for the width beside the shade, and for a name where the opening is too narrow to hold one.
+        more.append((-shade.outline.width / 2, deep / 2, 0.0))
+        near += 8.0 if deep < 0.35 * shade.outline.width else 0.0
+    above = 12.0 if table else 2.0
+    place = Box(far if left else near, above, width - (near if left else far), canvas.height - (2.0 if table else 12.0))
+    upright = stand(job.size, shade, bench(left), place, more)
+    if table:
+        upright.base(canvas, drop, foot)
+    upright.draw(canvas)
+    if table:
+        upright.hidden_fitter(canvas)
+    else:
+        upright.flex(canvas, rise)
+    height_line(canvas, job, upright, right=not left)
+    widths(canvas, job, upright, above=table)
+    low, high = upright.side(not left)
+    print_up(canvas, say(job, "print-up"), low[0] + (-1 if left else 1) * 11.0, low[1], high[1], right=not left)
+    rims = {True: upright.edge(shade.height), False: upright.edge(0.0)}
+    labels = []
+    for noun, above in (("fitter-ring", upright.fitter_above), ("plain-ring", not upright.fitter_above)):
+        share, wish = (0.86, 300.0) if not above else (0.03, 160.0) if table else (0.2, 120.0)
+        if not above and upright.width < NARROW:
+            share, wish = 0.04, 180.0
+        place_ = rim_place(rims[above], above, 1 - share if left else share)
+        labels.append(Label(say(job, noun), at=place_, wish=180 - wish if left else wish))
+    return Picture(canvas, labels)
+

@@ -1,0 +1,215 @@
+"""The finished shade as it will be used, upright in the bench view: body, rims, fitter, base or flex, outer sizes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from shapely import LineString, Polygon, unary_union
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.canvas import Canvas, Point, Role
+from generator.figures.pens import CUFF, DIMENSION, HIDDEN, INK, LINER, NEW, PVC_INSIDE, THIN, WHITE, Pen
+from generator.figures.rings import cased, hub_radius, ring, ring_points, wire_line
+from generator.figures.view import Box, Frame, Point3, View, fit
+from generator.figures.wall import Wall, paint, print_on, standing
+from generator.recipe.models import SizeRecipe
+from generator.shape.shade import Shade
+
+BASE_THICKNESS = 14.0
+"""Drawn thickness of a lamp base, real mm; never printed."""
+_CLEAN = Pen(1.3, WHITE, (), "butt")
+"""White beneath a dashed line that crosses the print."""
+
+
+@dataclass(frozen=True)
+class Upright:
+    """One shade on its lower rim (z = 0), its seam in front, fitted to a place on the paper."""
+
+    size: SizeRecipe
+    shade: Shade
+    frame: Frame
+
+    @cached_property
+    def wall(self) -> Wall:
+        """The closed wall; the seam that shows is the outside edge, an overlap further on than the start edge."""
+        whole, lap = standing(self.shade), self.shade.overlap
+        return replace(whole, start=lap, stop=whole.stop + lap)
+
+    @property
+    def fitter_above(self) -> bool:
+        """Whether the fitter ring is the upper one."""
+        return self.shade.fitter_end == "top"
+
+    @property
+    def hub_height(self) -> float:
+        """Height of the hub above the lower rim, real mm: set back to the inside by the recess."""
+        return self.shade.height - self.shade.recess if self.fitter_above else self.shade.recess
+
+    @staticmethod
+    def embed(p: Point, h: float) -> Point3:
+        """A point of a ring's own plane at a height; from above the stations run clockwise."""
+        return -p[0], p[1], h
+
+    def edge(self, h: float) -> list[Point]:
+        """The wall's outside at one height, once round, on paper."""
+        return self.wall.edge(self.frame, self.wall.start, self.wall.stop, h)
+
+    def side(self, right: bool) -> tuple[Point, Point]:
+        """Lower and upper end of the silhouette at the right or the left on paper."""
+        low, high = self.edge(0.0), self.edge(self.shade.height)
+        pick = max if right else min
+        index = pick(range(len(low)), key=lambda i: low[i][0])
+        return low[index], high[index]
+
+    @property
+    def width(self) -> float:
+        """Breadth on paper, mm."""
+        return self.side(True)[0][0] - self.side(False)[0][0]
+
+    @cached_property
+    def face(self) -> BaseGeometry:
+        """Paper area of the outside that is seen."""
+        runs = [(a, b) for front, a, b in self.wall.runs(self.frame) if front]
+        return unary_union([self.wall.patch(self.frame, a, b, 0.0, self.shade.height) for a, b in runs])
+
+    @cached_property
+    def body(self) -> BaseGeometry:
+        """Paper area of the whole shade."""
+        return unary_union([self.face, Polygon(self.edge(self.shade.height)), Polygon(self.edge(0.0))])
+
+    def draw(self, canvas: Canvas, *, printed: bool = True, role: Role = "new") -> None:
+        """Inside, rings, outside, print, upper rim; what lies nearer covers what lies farther."""
+        shade, frame, high = self.shade, self.frame, self.shade.height
+        paint(canvas, frame, self.wall, 0.0, high, front=False, fill=PVC_INSIDE, pen=THIN, part="inside")
+        for h, inward, fitter in ((0.0, 1.0, not self.fitter_above), (high, -1.0, self.fitter_above)):
+            name = "fitter-ring" if fitter else "plain-ring"
+            ring(canvas, frame, shade, self.embed, h, part=name, fitter=fitter, inward=inward)
+        paint(canvas, frame, self.wall, 0.0, high, front=True, part="shade", role=role)
+        if printed:
+            print_on(canvas, frame, self.wall, self.size, 0.0, high)
+        pen = NEW if role == "new" else THIN
+        paint(canvas, frame, self.wall, 0.0, high, front=True, fill="none", pen=pen, part="shade", role=role)
+        with canvas.group(role, "upper-rim"):
+            cased(canvas, frame.path(ring_points(shade, self.embed, high)), new=role == "new")
+
+    def hidden_fitter(self, canvas: Canvas) -> None:
+        """Ring, struts and hub of a low fitter, dashed where the wall hides them."""
+        for line in self._fitter_lines():
+            hidden = line.intersection(self.face.buffer(-0.6))
+            with canvas.group("context", "hidden-fitter"):
+                canvas.line(hidden, _CLEAN)
+        for line in self._fitter_lines():
+            with canvas.group("context", "hidden-fitter"):
+                canvas.line(line.intersection(self.face.buffer(-0.6)), HIDDEN)
+
+    def _fitter_lines(self) -> list[LineString]:
+        shade, frame = self.shade, self.frame
+        line, radius, h = wire_line(shade), hub_radius(shade), self.hub_height
+        scale = line.length / shade.outline.length
+        lines = []
+        for strut in shade.struts:
+            x, y = line.point(strut.s * scale)
+            d = math.hypot(x, y)
+            inner = (x / d * radius, y / d * radius)
+            lines.append(LineString([frame(self.embed((x, y), 0.0)), frame(self.embed(inner, h))]))
+        lines.append(LineString(self.circle(radius, h)))
+        loop = ring_points(shade, self.embed, 0.0)
+        back = [p for p in loop if p[1] > -0.15 * shade.outline.depth]
+        back.sort(key=lambda p: p[0])
+        lines.append(LineString(frame.path(self._far_half(loop))))
+        return lines
+
+    def _far_half(self, loop: list[Point3]) -> list[Point3]:
+        """The part of a closed line that lies behind its leftmost and rightmost points on paper."""
+        points = loop[:-1]
+        paper = [self.frame(p) for p in points]
+        left = min(range(len(points)), key=lambda i: paper[i][0])
+        right = max(range(len(points)), key=lambda i: paper[i][0])
+        first, last = sorted((left, right))
+        one, other = points[first : last + 1], [*points[last:], *points[: first + 1]]
+        return min(one, other, key=lambda run: sum(self.frame(p)[1] for p in run) / len(run))
+
+    def circle(self, radius: float, h: float, steps: int = 72) -> list[Point]:
+        """A level circle about the shade's middle, on paper, closed."""
+        turns = (2 * math.pi * k / steps for k in range(steps + 1))
+        return [self.frame((radius * math.cos(a), radius * math.sin(a), h)) for a in turns]
+
+    def base(self, canvas: Canvas, drop: float, radius: float) -> None:
+        """A lamp base whose top stands ``drop`` real mm under the lower rim, and its stem; draw it before the shade."""
+        frame, foot = self.frame, -drop - BASE_THICKNESS
+        lower, upper = Polygon(self.circle(radius, foot)), Polygon(self.circle(radius, -drop))
+        width = max(0.9, 0.5 * hub_radius(self.shade) * frame.scale)
+        with canvas.group("context", "base"):
+            canvas.area(unary_union([lower, upper]).convex_hull, LINER, THIN)
+            canvas.area(upper, LINER, THIN)
+            x, y = frame((0.0, 0.0, -drop))
+            top = frame((0.0, 0.0, self.hub_height))[1]
+            canvas.area([(x - width, y), (x - width, top), (x + width, top), (x + width, y)], LINER, THIN)
+
+    def flex(self, canvas: Canvas, rise: float) -> None:
+        """The holder on the hub and its flex, up to ``rise`` real mm above the upper rim; draw it after the shade."""
+        frame, hub = self.frame, self.hub_height
+        x, y = frame((0.0, 0.0, hub))
+        top = frame((0.0, 0.0, self.shade.height + rise))[1]
+        wide = max(1.0, 0.62 * hub_radius(self.shade) * frame.scale)
+        tall = min(max(4.2, 3.2 * wide), 6.5)
+        with canvas.group("context", "flex"):
+            canvas.line([(x, y - tall), (x, top)], Pen(1.15, INK, (), "butt"))
+            canvas.line([(x, y - tall), (x, top)], Pen(0.55, WHITE, (), "butt"))
+        with canvas.group("context", "holder"):
+            body = Polygon([(x - wide, y), (x - wide, y - tall), (x + wide, y - tall), (x + wide, y)])
+            foot = [(x + wide * math.cos(a), y + 0.5 * wide * math.sin(a)) for a in _half_turn()]
+            canvas.area(unary_union([body, Polygon(foot).buffer(0.01)]), CUFF, Pen(0.35, INK))
+
+    @cached_property
+    def _outside(self) -> list[Point]:
+        outline = self.shade.sheet
+        points = [outline.point(outline.length * k / 720) for k in range(720)]
+        return points + [outline.point(s.s) for s in outline.stations()]
+
+    def extremes(self, along_x: bool, outwards: float) -> tuple[Point, Point]:
+        """The outermost points of the outline in one axis (own plane), low then high.
+
+        Of a straight side: its end in the direction ``outwards`` (±1) of the other axis.
+        """
+        axis, other = (0, 1) if along_x else (1, 0)
+        found = []
+        for sign in (-1.0, 1.0):
+            reach = max(sign * p[axis] for p in self._outside)
+            flat = [p for p in self._outside if sign * p[axis] > reach - 1e-6]
+            found.append(max(flat, key=lambda p: outwards * p[other]))
+        return found[0], found[1]
+
+
+def _half_turn() -> list[float]:
+    return [math.pi * k / 18 for k in range(19)]
+
+
+def stand(
+    size: SizeRecipe, shade: Shade, view: View, place: Box, more: Iterable[Point3] = (), anchor: str = "middle"
+) -> Upright:
+    """The shade fitted to a place together with further world points."""
+    wall = standing(shade)
+    points = [wall.point(x, h) for x in wall.stations for h in (0.0, shade.height)]
+    return Upright(size, shade, fit(view, [*points, *more], place, anchor=anchor))
+
+
+def level_circle(radius: float, h: float) -> list[Point3]:
+    """World points of a circle about the shade's middle, for fitting."""
+    return [(radius * math.cos(a), radius * math.sin(a), h) for a in (math.pi * k / 12 for k in range(24))]
+
+
+def clear_line(canvas: Canvas, points: list[Point], cover: BaseGeometry) -> None:
+    """A thin line without the parts that the shade covers."""
+    canvas.line(LineString(points).difference(cover.buffer(0.8)), DIMENSION)
+
+
+def rim_place(rim: list[Point], above: bool, share: float) -> Point:
+    """A place on a rim at a share of its breadth: on the far side above, on the near side below."""
+    xs = [p[0] for p in rim]
+    x = min(xs) + (max(xs) - min(xs)) * share
+    near = sorted(rim, key=lambda p: abs(p[0] - x))[:6]
+    return min(near, key=lambda p: p[1]) if above else max(near, key=lambda p: p[1])

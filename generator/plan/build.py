@@ -1,0 +1,193 @@
+"""From a recipe, its measures and a technique to a plan: tasks in the best order, each with its reason."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from generator.base.assets import data_folder
+from generator.base.errors import Fault, TechniqueError, nearest
+from generator.base.spans import Span
+from generator.measures.measure import Measures
+from generator.plan.checking import check
+from generator.plan.expressions import ExpressionError
+from generator.plan.facts import facts_of, minute_values
+from generator.plan.graph import check_graph, follower
+from generator.plan.model import Minutes, Mishap, Plan, Stage, Step, Task
+from generator.plan.order import Job, Order, best_order
+from generator.plan.reading import MOMENTS, read_technique
+from generator.plan.technique import NAME, Facts, Item, TaskEntry, Technique
+from generator.plan.why import reasons
+from generator.recipe.models import SizeRecipe
+
+
+def load_technique(name: str, beside: Path | None = None, asked: Span | None = None) -> Technique:
+    """Read and check a technique.
+
+    ``name`` is a name in ``recipes/techniques`` or the path of a ``.yaml`` file, relative to the folder
+    ``beside``; ``asked`` is the place that asks for it. Raises TechniqueError with all faults of the file.
+    """
+    if NAME.fullmatch(name):
+        folder = data_folder("recipes") / "techniques"
+        path = folder / f"{name}.yaml"
+        if not path.is_file():
+            known = sorted(file.stem for file in folder.glob("*.yaml"))
+            close = nearest(name, known)
+            fix = f"did you mean {close}?" if close else f"use one of: {', '.join(known)}"
+            raise TechniqueError(
+                [Fault(asked or Span(name, 1, 1), f"there is no technique “{name}”", "one", fix)]
+            )
+    else:
+        path = (beside or Path()) / name
+    technique = read_technique(path, path.stem if NAME.fullmatch(path.stem) else "technique")
+    faults = check(technique)
+    if not faults.found:
+        faults = check_graph(technique)
+    if faults.found:
+        raise TechniqueError(faults.found)
+    return technique
+
+
+def plan(size: SizeRecipe, measures: Measures, technique: Technique) -> Plan:
+    """The ordered work for one size.
+
+    Raises TechniqueError where minutes cannot be worked out for this size, or no order holds.
+    """
+    return plan_for(
+        technique,
+        facts_of(size, measures),
+        {name: one.value for name, one in measures.items() if not isinstance(one.shown, tuple)},
+    )
+
+
+def plan_for(technique: Technique, facts: Facts, shown: Mapping[str, float]) -> Plan:
+    """The same from bare facts and shown measures."""
+    tasks = technique.tasks_for(facts)
+    stages = [stage for stage in technique.stage_order(facts) if any(task.stage == stage for task in tasks)]
+    order = order_of(tasks, stages, technique)
+    ordered = [tasks[index] for index in order.jobs]
+    steps = _steps(ordered, _minutes(technique, facts, {**facts, **minute_values(shown)}), facts)
+    return Plan(
+        technique=technique.name,
+        stages=tuple(Stage(stage, tuple(s for s in steps if s.task.stage == stage)) for stage in stages),
+        facts=dict(facts),
+        tools=_used(technique.tools, (task.tools for task in ordered)),
+        consumables=_used(technique.consumables, (task.consumables for task in ordered)),
+        mishaps=_mishaps(steps),
+        proved=order.proved,
+        cost=_told(order.cost),
+        bound=_told(order.bound),
+    )
+
+
+def _told(cost: tuple[int, int, int, int]) -> tuple[int, int, int, int]:
+    return (cost[0], cost[1], cost[2], -cost[3])
+
+
+def order_of(tasks: Sequence[Task], stages: Sequence[str], technique: Technique) -> Order:
+    """The best order of some tasks. Raises TechniqueError if what must follow at once cannot."""
+    index = {task.id: number for number, task in enumerate(tasks)}
+    giver = {result: index[task.id] for task in tasks for result in task.gives}
+    jobs = []
+    for task in tasks:
+        then = follower(task, tasks)
+        jobs.append(
+            Job(
+                stage=stages.index(task.stage),
+                before=frozenset(giver[need] for need in task.needs if need in giver),
+                face=task.face,
+                place=task.place,
+                tool=task.tools[0] if task.tools else None,
+                irreversible=task.irreversible,
+                then=None if then is None else index[then],
+            )
+        )
+    order = best_order(jobs, technique.places[0].name if technique.places else None)
+    if order is None:
+        first = next(task for task in tasks if task.after == "at-once")
+        raise TechniqueError(
+            [
+                Fault(
+                    first.span,
+                    "what must follow at once cannot in any order, here or at a later task",
+                    "tasks that are ready when they must follow",
+                    "let the task that follows need only what is there by then",
+                )
+            ]
+        )
+    return order
+
+
+def _minutes(technique: Technique, facts: Facts, values: Mapping[str, Any]) -> dict[str, Minutes]:
+    """Minutes of each task by name."""
+    found = {}
+    faults = []
+    for entry in technique.tasks:
+        if entry.holds(facts):
+            try:
+                found[entry.id] = _minutes_of(entry, values)
+            except ExpressionError as error:
+                faults.append(Fault(entry.span, error.wrong, error.expected, error.fix))
+    if faults:
+        raise TechniqueError(faults)
+    return found
+
+
+def _minutes_of(entry: TaskEntry, values: Mapping[str, Any]) -> Minutes:
+    first, practised = (float(e.value(values)) for e in (entry.first_time, entry.practised))
+    if min(first, practised) < 0:
+        raise ExpressionError(
+            f"{entry.id} takes less than no time", "minutes from 0 up", "change its minutes"
+        )
+    return Minutes(first, practised)
+
+
+def _steps(ordered: Sequence[Task], minutes: Mapping[str, Minutes], facts: Facts) -> list[Step]:
+    number = {task.id: position for position, task in enumerate(ordered, start=1)}
+    giver = {result: number[task.id] for task in ordered for result in task.gives}
+    takers: dict[str, list[int]] = defaultdict(list)
+    for task in ordered:
+        for need in task.needs:
+            takers[need].append(number[task.id])
+    plain: list[Step] = []
+    for task in ordered:
+        plain.append(
+            Step(
+                number=number[task.id],
+                task=task,
+                minutes=minutes[task.id],
+                from_steps={need: giver[need] for need in task.needs if need in giver},
+                to_steps={result: tuple(takers[result]) for result in task.gives},
+                adult=task.adult and bool(facts.get("young")),
+                helper=task.large and bool(facts.get("large")),
+            )
+        )
+    return [_with_reasons(step, plain) for step in plain]
+
+
+def _with_reasons(step: Step, steps: Sequence[Step]) -> Step:
+    values: dict[str, Any] = {name: getattr(step, name) for name in step.__dataclass_fields__}
+    return Step(**{**values, "why": reasons(step, steps)})
+
+
+def _used(known: Iterable[Item], lists: Iterable[Sequence[str]]) -> tuple[str, ...]:
+    used = {name for names in lists for name in names}
+    return tuple(item.name for item in known if item.name in used)
+
+
+def _mishaps(steps: Sequence[Step]) -> tuple[Mishap, ...]:
+    number = {step.id: step.number for step in steps}
+    return tuple(
+        Mishap(
+            step=step.number,
+            task=step.id,
+            key=step.task.key,
+            part="" if place == 1 else f".{place}",
+            until=moment if moment in MOMENTS else "before",
+            before=None if moment in MOMENTS else number[moment],
+        )
+        for step in steps
+        for place, moment in enumerate(step.task.mend_until, start=1)
+    )

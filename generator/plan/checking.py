@@ -1,0 +1,211 @@
+"""Judging a technique's graph: every fault at its line, whatever a recipe's conditions switch off."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations, product
+
+from generator.plan.expressions import Expression
+from generator.plan.facts import domain
+from generator.plan.fields import Faults
+from generator.plan.reading import MOMENTS
+from generator.plan.technique import Facts, Item, TaskEntry, Technique
+
+Test = Callable[[Facts], bool]
+
+COMBINATION_LIMIT = 20_000
+"""How many combinations of condition values one question may take."""
+
+
+@dataclass(frozen=True)
+class Giver:
+    """A task and one of its results."""
+
+    task: TaskEntry
+    item: Item
+
+    def holds(self, facts: Facts) -> bool:
+        """Whether this recipe has the task and the task gives it."""
+        return self.task.holds(facts) and self.item.holds(facts)
+
+    @property
+    def conditions(self) -> tuple[Expression | None, ...]:
+        """What that depends on."""
+        return (self.task.when, self.item.when)
+
+
+def combinations_of(conditions: Iterable[Expression | None]) -> Iterator[Facts]:
+    """Every combination of values of the names that some conditions ask for."""
+    names = sorted({name for condition in conditions if condition for name in condition.names})
+    values = [domain()[name] for name in names]
+    for count, combination in enumerate(product(*values)):
+        if count >= COMBINATION_LIMIT:
+            return
+        yield dict(zip(names, combination, strict=True))
+
+
+def in_words(facts: Facts) -> str:
+    """A combination of condition values for a message; empty if nothing depends on anything."""
+    parts = []
+    for name, value in facts.items():
+        told = (
+            {True: "true", False: "false"}.get(value, str(value)) if isinstance(value, bool) else str(value)
+        )
+        parts.append(f"{name} is {told}")
+    return f" where {' and '.join(parts)}" if parts else ""
+
+
+def check(technique: Technique) -> Faults:
+    """All faults of the graph: unknown names, givers, needs, unused results, mending. Not loops or order."""
+    faults = Faults()
+    givers: dict[str, list[Giver]] = defaultdict(list)
+    for task in technique.tasks:
+        for item in task.gives:
+            givers[item.name].append(Giver(task, item))
+    _check_names(technique, faults)
+    _check_twice(technique, faults)
+    _check_givers(technique, givers, faults)
+    _check_needs(technique, givers, faults)
+    _check_uses(technique, givers, faults)
+    _check_mending(technique, faults)
+    return faults
+
+
+def _check_names(technique: Technique, faults: Faults) -> None:
+    known = {
+        "stage": {stage.id for stage in technique.stages},
+        "face": _set(technique.faces),
+        "place": _set(technique.places),
+        "tool": _set(technique.tools),
+        "consumable": _set(technique.consumables),
+        "caution": _set(technique.cautions),
+    }
+    used: set[str] = set()
+    for task in technique.tasks:
+        used.add(task.stage.name)
+        if task.stage.name not in known["stage"]:
+            faults.unknown(task.stage.span, "stage", task.stage.name, known["stage"])
+        for noun, items in (
+            ("face", (task.face,) if task.face else ()),
+            ("place", (task.place,) if task.place else ()),
+            ("tool", task.tools),
+            ("consumable", task.consumables),
+            ("caution", task.cautions),
+        ):
+            for item in items:
+                if item.name not in known[noun]:
+                    faults.unknown(item.span, noun, item.name, known[noun])
+    for stage in technique.stages:
+        if stage.id not in used:
+            faults.add(stage.span, f"no task is in the stage {stage.id}", "a task in it", "remove the stage")
+    for noun, listed, of in (
+        ("tool", technique.tools, [t.tools for t in technique.tasks]),
+        ("consumable", technique.consumables, [t.consumables for t in technique.tasks]),
+        ("caution", technique.cautions, [t.cautions for t in technique.tasks]),
+    ):
+        needed = {item.name for items in of for item in items}
+        for item in listed:
+            if item.name not in needed:
+                faults.add(item.span, f"no task uses the {noun} {item.name}", "a task with it", "remove it")
+
+
+def _set(items: Iterable[Item]) -> set[str]:
+    return {item.name for item in items}
+
+
+def _check_twice(technique: Technique, faults: Faults) -> None:
+    """One name for one task; one place for one stage, unless conditions exclude each other."""
+    for first, second in combinations(technique.tasks, 2):
+        if first.id == second.id:
+            wrong = f"the task {first.id} stands here a second time (first in line {first.span.line})"
+            faults.add(second.span, wrong, "each task once", "give one of the two another id")
+    for one, other in combinations(technique.stages, 2):
+        if one.id == other.id:
+            for facts in combinations_of((one.when, other.when)):
+                if one.holds(facts) and other.holds(facts):
+                    wrong = f"the stage {one.id} stands in two places{in_words(facts)}"
+                    faults.add(other.span, wrong, "one place", "make the conditions exclude each other")
+                    break
+    for task in technique.tasks:
+        places = [stage for stage in technique.stages if stage.id == task.stage.name]
+        for facts in combinations_of((task.when, *(stage.when for stage in places))) if places else ():
+            if task.holds(facts) and not any(stage.holds(facts) for stage in places):
+                wrong = f"the task {task.id} has no stage{in_words(facts)}"
+                faults.add(task.stage.span, wrong, "a stage for every recipe", "add a place for the stage")
+                break
+
+
+def _check_givers(technique: Technique, givers: dict[str, list[Giver]], faults: Faults) -> None:
+    materials = _set(technique.materials)
+    for name, several in givers.items():
+        if name in materials:
+            faults.add(
+                several[0].item.span,
+                f"“{name}” is among the materials and given by {several[0].task.id}",
+                "one giver",
+                "remove one of the two",
+            )
+        for one, other in combinations(several, 2):
+            for facts in combinations_of((*one.conditions, *other.conditions)):
+                if one.holds(facts) and other.holds(facts):
+                    wrong = f"{one.task.id} and {other.task.id} both give “{name}”{in_words(facts)}"
+                    fix = "make their conditions exclude each other, or name two results"
+                    faults.add(other.item.span, wrong, "one giver", fix)
+                    break
+
+
+def _check_needs(technique: Technique, givers: dict[str, list[Giver]], faults: Faults) -> None:
+    materials = _set(technique.materials)
+    known = materials | set(givers)
+    for task in technique.tasks:
+        for item in task.needs:
+            if item.name in materials:
+                continue
+            if item.name not in known:
+                faults.unknown(item.span, "result or material", item.name, known)
+                continue
+            several = givers[item.name]
+            conditions = (task.when, item.when, *(c for giver in several for c in giver.conditions))
+            for facts in combinations_of(conditions):
+                wanted = task.holds(facts) and item.holds(facts)
+                if wanted and not any(giver.holds(facts) for giver in several):
+                    wrong = f"nothing gives “{item.name}”, which {task.id} needs{in_words(facts)}"
+                    fix = "let another task give it then, or make the need depend on the same condition"
+                    faults.add(item.span, wrong, "a task that gives it", fix)
+                    break
+
+
+def _check_uses(technique: Technique, givers: dict[str, list[Giver]], faults: Faults) -> None:
+    needed = {item.name for task in technique.tasks for item in task.needs}
+    finish = _set(technique.finish)
+    for name, several in givers.items():
+        if name not in needed and name not in finish:
+            wrong = f"nobody uses “{name}”, which {several[0].task.id} gives"
+            fix = "let a task need it, or add it to finish"
+            faults.add(several[0].item.span, wrong, "a task that needs it", fix)
+    for item in technique.finish:
+        if item.name not in givers:
+            faults.unknown(item.span, "result", item.name, set(givers))
+    for item in technique.materials:
+        if item.name not in needed:
+            wrong = f"nobody uses the material “{item.name}”"
+            faults.add(item.span, wrong, "a task that needs it", "remove it, or let a task need it")
+
+
+def _check_mending(technique: Technique, faults: Faults) -> None:
+    by_id = {task.id: task for task in technique.tasks}
+    for task in technique.tasks:
+        for item in task.mend_until:
+            if item.name in MOMENTS:
+                continue
+            if item.name not in by_id:
+                faults.unknown(item.span, "task or moment", item.name, {*by_id, *MOMENTS})
+                continue
+            other = by_id[item.name]
+            for facts in combinations_of((task.when, other.when)):
+                if task.holds(facts) and not other.holds(facts):
+                    wrong = f"there is no task {other.id} to mend before{in_words(facts)}"
+                    faults.add(item.span, wrong, "a task of every such recipe", "name another task")
+                    break

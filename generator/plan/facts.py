@@ -1,0 +1,99 @@
+"""What a technique's conditions may ask of a recipe, and what its minutes may ask of the measures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from generator.base.registry import kinds
+from generator.measures.measure import Measures
+from generator.plan.expressions import Kind
+from generator.recipe.models import SizeRecipe
+
+LARGE_RING = 400.0
+"""A ring wider than this, mm, wants a helper (common practice, no source)."""
+
+LARGE_PANEL = 1300.0
+"""So does a longer panel, mm (common practice, no source)."""
+
+MINUTE_MEASURES = (
+    "perimeter",
+    "wrapped_length",
+    "panel_length",
+    "panel_height",
+    "finished_height",
+    "cloth_length",
+    "cloth_width",
+    "margin",
+    "overlap",
+    "ring_tape",
+    "seam_tape",
+    "ring_length",
+    "ring_width",
+    "struts",
+    "snips",
+)
+"""Measures of every recipe that minutes may be computed from, as a sheet shows them (mm, or a count)."""
+
+
+@cache
+def domain() -> Mapping[str, tuple[Any, ...]]:
+    """Each name that a condition may ask for, with the values that it can take.
+
+    ``people`` stands for one, two and many.
+    """
+    yes_no = (True, False)
+    return {
+        "use": ("pendant", "table"),
+        "outline": tuple(kinds("generator.shape.outlines")),
+        "fitter": ("top", "bottom"),
+        "kiss_cut": yes_no,
+        "hem": yes_no,
+        "braid": yes_no,
+        "frays": ("little", "much"),
+        "direction": ("any", "one-way"),
+        "repeat": yes_no,
+        "people": (1, 2, 40),
+        "hand": ("right", "left"),
+        "young": yes_no,
+        "own_cloth": yes_no,
+        "large": yes_no,
+        "lamp": yes_no,
+    }
+
+
+@cache
+def condition_kinds() -> Mapping[str, Kind]:
+    """Kind of each of those names."""
+    return {name: _kind(values[0]) for name, values in domain().items()}
+
+
+@cache
+def condition_texts() -> frozenset[str]:
+    """Every word that one of those names can be."""
+    return frozenset(value for values in domain().values() for value in values if isinstance(value, str))
+
+
+def minute_kinds() -> dict[str, Kind]:
+    """Names that minutes may use: p (panel length, m), n (struts), measures, and what conditions use."""
+    numbers: dict[str, Kind] = dict.fromkeys(("p", "n", *MINUTE_MEASURES), "number")
+    return {**condition_kinds(), **numbers}
+
+
+def _kind(value: object) -> Kind:
+    if isinstance(value, bool):
+        return "truth"
+    return "text" if isinstance(value, str) else "number"
+
+
+def facts_of(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
+    """The values of all those names for one size."""
+    large = measures.exact("ring_length") > LARGE_RING or measures.exact("panel_length") > LARGE_PANEL
+    return {**size.conditions(), "fitter": size.fitter_end, "large": large, "lamp": size.lamp is not None}
+
+
+def minute_values(measures: Mapping[str, float]) -> dict[str, float]:
+    """The values that minutes are computed from, out of shown measures by id."""
+    values = {name: measures[name] for name in MINUTE_MEASURES}
+    return {"p": measures["panel_length"] / 1000, "n": measures["struts"], **values}

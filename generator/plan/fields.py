@@ -1,0 +1,182 @@
+"""Reading the fields of one mapping of a technique, each fault told at its place."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+
+from generator.base.errors import Fault, nearest
+from generator.base.spans import Span
+from generator.plan.expressions import Expression, ExpressionError, Kind, parse
+from generator.plan.facts import condition_kinds, condition_texts
+from generator.plan.technique import NAME, Item
+from generator.recipe import nodes
+
+
+@dataclass
+class Faults:
+    """What is wrong in a file, collected while it is read."""
+
+    found: list[Fault] = field(default_factory=list)
+
+    def add(self, span: Span, wrong: str, expected: str, fix: str) -> None:
+        """Note one fault."""
+        self.found.append(Fault(span, wrong, expected, fix))
+
+    def unknown(self, span: Span, noun: str, name: str, known: Collection[str]) -> None:
+        """Note a name that nothing has, with the closest that something has."""
+        close = nearest(name, sorted(known))
+        fix = f"did you mean “{close}”?" if close else f"use one of: {', '.join(sorted(known)) or 'none yet'}"
+        self.add(span, f"there is no {noun} “{name}”", f"a known {noun}", fix)
+
+
+class Fields:
+    """The fields of one mapping. Reads each at most once; whatever is left over is an unknown key."""
+
+    def __init__(self, node: nodes.Node, what: str, faults: Faults) -> None:
+        self.span, self.what, self.faults = node.span, what, faults
+        self.entries: dict[str, nodes.Entry] = {}
+        if isinstance(node, nodes.Mapping):
+            self.entries = {entry.key: entry for entry in node}
+        elif not isinstance(node, nodes.Hole):
+            faults.add(node.span, f"{what} is not a section", "keys with values", "write key: value lines")
+        self.known: list[str] = []
+
+    def finish(self) -> None:
+        """Note every key that nobody asked for."""
+        for key, entry in self.entries.items():
+            if key not in self.known:
+                close = nearest(key, self.known)
+                fix = f"did you mean {close}?" if close else "remove it"
+                wrong = f"{self.what} has no key “{key[:40]}”"
+                self.faults.add(entry.key_span, wrong, f"one of {', '.join(self.known)}", fix)
+
+    def node(self, key: str) -> nodes.Node | None:
+        """The value of a key, or None."""
+        self.known.append(key)
+        entry = self.entries.get(key)
+        if entry is None or (isinstance(entry.node, nodes.Scalar) and entry.node.empty):
+            return None
+        return entry.node
+
+    def missing(self, key: str) -> None:
+        """Note that a key is needed."""
+        self.faults.add(self.span, f"{self.what} has no {key}", f"the key {key}", f"add {key}:")
+
+    def text(self, key: str, default: str | None = None) -> str | None:
+        """A plain text."""
+        node = self.node(key)
+        if node is None:
+            return default
+        if isinstance(node, nodes.Scalar):
+            return node.text
+        if not isinstance(node, nodes.Hole):
+            self.faults.add(node.span, f"{key} is not one value", "one value", f"write {key}: value")
+        return default
+
+    def name(self, key: str, default: str | None = None) -> str | None:
+        """A text that can be part of a file name or a wording key."""
+        text = self.text(key)
+        if text is None:
+            return default
+        if not NAME.fullmatch(text):
+            self.faults.add(
+                self.entries[key].node.span,
+                f"“{text[:40]}” cannot be a name",
+                "small letters, digits and hyphens, beginning with a letter",
+                "write it so",
+            )
+        return text
+
+    def one(self, key: str) -> Item | None:
+        """One name with its place, or None."""
+        text = self.text(key)
+        return None if text is None else Item(text, self.entries[key].node.span)
+
+    def flag(self, key: str) -> bool:
+        """True or false; false if it is left out."""
+        text = self.text(key)
+        if text not in (None, "true", "false"):
+            span = self.entries[key].node.span
+            self.faults.add(span, f"{key} is neither true nor false", "true or false", "write one of them")
+        return text == "true"
+
+    def choice(self, key: str, values: Collection[str], default: str | None = None) -> str | None:
+        """One of some words."""
+        text = self.text(key)
+        if text is None:
+            return default
+        if text not in values:
+            span, close = self.entries[key].node.span, nearest(text, values)
+            fix = f"did you mean {close}?" if close else "write one of these"
+            self.faults.add(span, f"{key} cannot be “{text[:40]}”", ", ".join(values), fix)
+            return default
+        return text
+
+    def expression(self, key: str, kind: Kind, names: Mapping[str, Kind]) -> Expression | None:
+        """A checked expression; a fault and None if it cannot be used."""
+        node = self.node(key)
+        if node is None:
+            return None
+        if not isinstance(node, nodes.Scalar):
+            if not isinstance(node, nodes.Hole):
+                self.faults.add(
+                    node.span, f"{key} is not one expression", "one expression", "write it in a line"
+                )
+            return None
+        try:
+            return parse(node.text, kind, names, condition_texts())
+        except ExpressionError as error:
+            self.faults.add(node.span, error.wrong, error.expected, error.fix)
+            return None
+
+    def condition(self, key: str = "when") -> Expression | None:
+        """A condition on the recipe."""
+        return self.expression(key, "truth", condition_kinds())
+
+    def items(self, key: str, *, strict: bool = False, once: bool = True) -> tuple[Item, ...]:
+        """A list of names; one of them may be ``{what: name, when: condition}``.
+
+        ``strict`` asks for names that can be parts of wording keys, ``once`` for different names. One name
+        alone may stand without a list.
+        """
+        node = self.node(key)
+        if node is None or isinstance(node, nodes.Hole):
+            return ()
+        parts = node.items if isinstance(node, nodes.Sequence) else (node,)
+        found: list[Item] = []
+        for part in parts:
+            item = self.item(part, key)
+            if item is None:
+                continue
+            if strict and not NAME.fullmatch(item.name):
+                self.faults.add(
+                    item.span,
+                    f"“{item.name[:40]}” cannot be a name",
+                    "small letters, digits and hyphens, beginning with a letter",
+                    "write it so",
+                )
+            if once and any((other.name, other.when) == (item.name, item.when) for other in found):
+                wrong = f"“{item.name}” stands twice in {key}"
+                self.faults.add(item.span, wrong, "each name once", "remove one of the two")
+                continue
+            found.append(item)
+        return tuple(found)
+
+    def item(self, node: nodes.Node, key: str) -> Item | None:
+        """One name, or a mapping of a name and its condition."""
+        if isinstance(node, nodes.Hole):
+            return None
+        if isinstance(node, nodes.Scalar) and not node.empty:
+            return Item(node.text, node.span)
+        if isinstance(node, nodes.Mapping):
+            fields = Fields(node, f"an entry of {key}", self.faults)
+            name, when = fields.text("what"), fields.condition()
+            fields.finish()
+            if name is None:
+                fields.missing("what")
+                return None
+            return Item(name, node.span, when)
+        expected = "a name, or {what: name, when: condition}"
+        self.faults.add(node.span, f"an entry of {key} is not a name", expected, "write a name")
+        return None

@@ -1,0 +1,146 @@
+"""The graph of a technique: who gives what to whom, loops, stages in order, what must follow at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from generator.plan.checking import combinations_of, in_words
+from generator.plan.expressions import Expression
+from generator.plan.fields import Faults
+from generator.plan.model import Task
+from generator.plan.technique import Facts, Item, TaskEntry, Technique
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+    Graph = nx.DiGraph[str]
+
+
+def graph_of(tasks: Sequence[Task]) -> Graph:
+    """Tasks as nodes in their order; an edge from a giver to each task that needs a result of it."""
+    import networkx as nx
+
+    graph: Graph = nx.DiGraph()
+    graph.add_nodes_from(task.id for task in tasks)
+    giver = {result: task.id for task in tasks for result in task.gives}
+    for task in tasks:
+        for need in task.needs:
+            if need in giver:
+                graph.add_edge(giver[need], task.id)
+    return graph
+
+
+def follower(task: Task, tasks: Iterable[Task]) -> str | None:
+    """The one task that must follow an at-once task: the only one that needs a result of it."""
+    if task.after != "at-once":
+        return None
+    found = [other.id for other in tasks if set(other.needs) & set(task.gives)]
+    return found[0] if len(found) == 1 else None
+
+
+@dataclass(frozen=True)
+class _Edge:
+    """A result that one task of the file may give to another, with all that it depends on."""
+
+    giver: TaskEntry
+    gift: Item
+    taker: TaskEntry
+    need: Item
+
+    @property
+    def conditions(self) -> tuple[Expression | None, ...]:
+        return (self.giver.when, self.gift.when, self.taker.when, self.need.when)
+
+    def holds(self, facts: Facts) -> bool:
+        return (
+            self.giver.holds(facts)
+            and self.gift.holds(facts)
+            and self.taker.holds(facts)
+            and self.need.holds(facts)
+        )
+
+
+def _edges(technique: Technique) -> Iterator[_Edge]:
+    for taker in technique.tasks:
+        for need in taker.needs:
+            for giver in technique.tasks:
+                for gift in giver.gives:
+                    if gift.name == need.name:
+                        yield _Edge(giver, gift, taker, need)
+
+
+def check_graph(technique: Technique) -> Faults:
+    """Loops; needs from a later stage; at-once tasks without one clear follower. Names must be right."""
+    faults = Faults()
+    edges = list(_edges(technique))
+    _check_loops(edges, faults)
+    if not faults.found:
+        _check_stages(technique, edges, faults)
+        _check_at_once(technique, edges, faults)
+    return faults
+
+
+def _check_loops(edges: Sequence[_Edge], faults: Faults) -> None:
+    import networkx as nx
+
+    whole: Graph = nx.DiGraph((edge.giver.id, edge.taker.id) for edge in edges)
+    for knot in nx.strongly_connected_components(whole):
+        inside = [edge for edge in edges if edge.giver.id in knot and edge.taker.id in knot]
+        for facts in combinations_of(c for edge in inside for c in edge.conditions) if inside else ():
+            held = {(edge.giver.id, edge.taker.id): edge for edge in inside if edge.holds(facts)}
+            # Sorted, so that the same file always tells the same cycle.
+            graph: Graph = nx.DiGraph(sorted(held))
+            if nx.is_directed_acyclic_graph(graph):
+                continue
+            cycle = nx.find_cycle(graph)
+            names = [giver for giver, _ in cycle]
+            least = names.index(min(names))
+            names = names[least:] + names[:least]
+            edge = held[(names[-1], names[0])]
+            told = " → ".join([*names, names[0]])
+            faults.add(
+                edge.need.span,
+                f"the tasks wait for one another in a loop: {told}{in_words(facts)}",
+                "an order without a loop",
+                f"remove a need, such as “{edge.need.name}” of {edge.taker.id}",
+            )
+            break
+
+
+def _check_stages(technique: Technique, edges: Sequence[_Edge], faults: Faults) -> None:
+    for edge in edges:
+        giver, taker = edge.giver.stage.name, edge.taker.stage.name
+        both = [stage for stage in technique.stages if stage.id in (giver, taker)]
+        for facts in combinations_of((*edge.conditions, *(stage.when for stage in both))):
+            if not edge.holds(facts):
+                continue
+            order = [stage.id for stage in both if stage.holds(facts)]
+            if order.index(giver) > order.index(taker):
+                faults.add(
+                    edge.need.span,
+                    f"{edge.taker.id} needs “{edge.need.name}”, which {edge.giver.id} gives in the later "
+                    f"stage {giver}{in_words(facts)}",
+                    "needs from the same stage or an earlier one",
+                    "move one of the tasks, or change the order of the stages",
+                )
+                break
+
+
+def _check_at_once(technique: Technique, edges: Sequence[_Edge], faults: Faults) -> None:
+    for task in technique.tasks:
+        if task.after != "at-once":
+            continue
+        out = [edge for edge in edges if edge.giver is task]
+        for facts in combinations_of((task.when, *(c for edge in out for c in edge.conditions))):
+            takers = {edge.taker.id for edge in out if edge.holds(facts)}
+            if task.holds(facts) and len(takers) != 1:
+                who = "no task needs" if not takers else f"{' and '.join(sorted(takers))} need"
+                faults.add(
+                    task.span,
+                    f"it is not clear what must follow {task.id} at once: {who} its results{in_words(facts)}",
+                    "one task that needs a result of it",
+                    "change its results, or after: may-wait",
+                )
+                break

@@ -1,0 +1,188 @@
+"""From a technique file's nodes to a technique; every fault of the text at its line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import cast
+
+from generator.base.errors import Fault, TechniqueError
+from generator.base.spans import Span
+from generator.plan.expressions import Expression, ExpressionError, parse
+from generator.plan.facts import domain, minute_kinds
+from generator.plan.fields import Faults, Fields
+from generator.plan.model import Wait
+from generator.plan.technique import Item, StageEntry, TaskEntry, Technique
+from generator.recipe import nodes
+
+TASK_LIMIT = 200
+"""How many tasks a technique may have."""
+
+WAITS = ("at-once", "may-wait", "safe-pause")
+MOMENTS = ("at-once", "any-time", "never")
+"""Moments of mending that are no task's name."""
+
+# Values that minutes are tried with, so that a division by zero shows before a recipe meets it.
+_TRIALS = (0.5, 1.0, 2.0, 3.0, 1112.0)
+_NO_MINUTES = parse("0", "number", {})
+
+
+def read_technique(path: Path, name: str) -> Technique:
+    """Read one technique file. Raises TechniqueError with the faults of its text; its graph is not judged."""
+    document = nodes.read_document(path, "a technique")
+    if document.root is None or document.faults:
+        raise TechniqueError(document.faults)
+    return technique_of(document, name)
+
+
+def technique_of(document: nodes.Document, name: str) -> Technique:
+    """The technique of a document. Raises TechniqueError."""
+    faults = Faults()
+    if not isinstance(document.root, nodes.Mapping):
+        span = document.root.span if document.root else Span(document.file, 1, 1)
+        faults.add(span, "this is no technique", "keys with values", "begin from rolled-edge.yaml")
+        raise TechniqueError(faults.found)
+    top = Fields(document.root, "a technique", faults)
+    version = top.text("technique")
+    if version != "1":
+        faults.add(top.span, "this file does not begin as a technique", "technique: 1", "add technique: 1")
+    wording = top.name("wording", name) or name
+    lists = {
+        key: top.items(key, strict=strict)
+        for key, strict in (
+            ("materials", False),
+            ("finish", False),
+            ("faces", True),
+            ("places", True),
+            ("tools", True),
+            ("consumables", True),
+            ("cautions", True),
+        )
+    }
+    stages = _stages(top, faults)
+    tasks = _tasks(top, faults, wording)
+    top.finish()
+    for key, several in (("stages", stages), ("tasks", tasks)):
+        if not several and not faults.found:
+            top.missing(key)
+    if faults.found:
+        raise TechniqueError(faults.found)
+    return Technique(
+        name=name,
+        file=document.file,
+        digest=document.digest,
+        wording=wording,
+        stages=stages,
+        tasks=tasks,
+        **lists,
+    )
+
+
+def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:
+    node = top.node("stages")
+    if node is None:
+        return ()
+    if not isinstance(node, nodes.Sequence):
+        faults.add(node.span, "stages is not a list", "a list of stages", "put a dash before each stage")
+        return ()
+    found = []
+    for part in node.items:
+        if isinstance(part, nodes.Scalar) and not part.empty:
+            found.append(StageEntry(part.text, part.span))
+        elif isinstance(part, nodes.Mapping):
+            fields = Fields(part, "a stage", faults)
+            id_, when, free = fields.name("id"), fields.condition(), fields.flag("free")
+            fields.finish()
+            if id_ is None:
+                fields.missing("id")
+            else:
+                found.append(StageEntry(id_, part.span, when, free))
+        elif not isinstance(part, nodes.Hole):
+            faults.add(part.span, "a stage is not a name", "a name", "write the stage's name")
+    return tuple(found)
+
+
+def _tasks(top: Fields, faults: Faults, wording: str) -> tuple[TaskEntry, ...]:
+    node = top.node("tasks")
+    if node is None:
+        return ()
+    if not isinstance(node, nodes.Sequence):
+        faults.add(node.span, "tasks is not a list", "a list of tasks", "put a dash before each task's id")
+        return ()
+    if len(node.items) > TASK_LIMIT:
+        extra = node.items[TASK_LIMIT].span
+        faults.add(extra, "there are too many tasks", f"at most {TASK_LIMIT}", "make two techniques")
+        return ()
+    read = [_task(part, faults, wording) for part in node.items if not isinstance(part, nodes.Hole)]
+    return tuple(task for task in read if task is not None)
+
+
+def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
+    if not isinstance(node, nodes.Mapping):
+        faults.add(node.span, "a task is not a section", "keys with values", "write id: and its other keys")
+        return None
+    fields = Fields(node, "a task", faults)
+    id_ = fields.name("id")
+    if id_ is not None:
+        fields.what = f"the task {id_}"
+    stage = fields.one("stage")
+    first, practised = _minutes(fields.node("minutes"), fields, faults)
+    entry = TaskEntry(
+        id=id_ or "",
+        span=node.span,
+        stage=stage or Item("", node.span),
+        when=fields.condition(),
+        needs=fields.items("needs"),
+        gives=fields.items("gives"),
+        tools=fields.items("tools", strict=True),
+        consumables=fields.items("consumables", strict=True),
+        cautions=fields.items("cautions", strict=True),
+        first_time=first or _NO_MINUTES,
+        practised=practised or _NO_MINUTES,
+        figure=fields.name("figure", id_) or "",
+        face=fields.one("face"),
+        place=fields.one("place"),
+        after=cast("Wait", fields.choice("after", WAITS, "may-wait")),
+        irreversible=fields.flag("irreversible"),
+        gate=fields.flag("gate"),
+        pair=fields.name("pair"),
+        adult=fields.flag("adult"),
+        large=fields.flag("large"),
+        mend_until=fields.items("mend_until", once=False),
+        wording=wording,
+    )
+    fields.finish()
+    for key, value in (("id", id_), ("stage", stage), ("gives", entry.gives)):
+        if not value:
+            fields.missing(key)
+    return entry if id_ and stage else None
+
+
+def _minutes(
+    node: nodes.Node | None, fields: Fields, faults: Faults
+) -> tuple[Expression | None, Expression | None]:
+    if node is None:
+        fields.missing("minutes")
+        return None, None
+    inner = Fields(node, f"minutes of {fields.what}", faults)
+    found = []
+    for key in ("first_time", "practised"):
+        expression = inner.expression(key, "number", minute_kinds())
+        if key not in inner.entries and isinstance(node, nodes.Mapping):
+            inner.missing(key)
+        if expression is not None:
+            _try(expression, inner, key, faults)
+        found.append(expression)
+    inner.finish()
+    return found[0], found[1]
+
+
+def _try(expression: Expression, fields: Fields, key: str, faults: Faults) -> None:
+    """Work minutes out for some values of all their names, so that an impossible one is found at its line."""
+    for trial in _TRIALS:
+        try:
+            expression.value(
+                {name: domain()[name][0] if name in domain() else trial for name in expression.names}
+            )
+        except ExpressionError as error:
+            faults.found.append(Fault(fields.entries[key].node.span, error.wrong, error.expected, error.fix))
+            return

@@ -1,0 +1,178 @@
+"""What a template may name: the views of one document, the numbers on its pages, its blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import segno
+
+from generator.sheets import cards, front, last
+from generator.sheets.document import Kind, Subject
+from generator.sheets.formatting import duration, number, quantity
+from generator.sheets.packing import Block, Layout
+from generator.sheets.wording import Catalogue, Sentence
+
+FRONT = (
+    Block("overview"),
+    Block("lists"),
+    Block("work"),
+    Block("room"),
+    Block("measures", wish=True),
+    Block("terms"),
+    Block("reading", optional=True),
+)
+"""The first pages, in order."""
+TAIL = (Block("checks"), Block("closing"), Block("faults"), Block("care"))
+"""What follows the last card."""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """An address as a square code."""
+
+    data: str
+    """Data URI of the drawing."""
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class PageWords:
+    """What stands in the head of the file and in the running lines."""
+
+    language: str
+    title: str
+    maker: str
+    generator: str
+    running: str
+    edition: str
+    folio: tuple[str, str, str]
+    """Before the page's number, between it and the count of pages, after that."""
+
+
+def wording(subject: Subject) -> Catalogue:
+    """The subject's words, bound to its plan and with its own names at hand."""
+    size = subject.size
+    facts = {**subject.plan.facts, "lamp": size.lamp is not None}
+    given = {
+        "title": size.title,
+        "size": size.name,
+        "recipe": size.recipe,
+        "version": subject.version,
+        "digest": subject.edition,
+    }
+    return subject.words.bound(replace(subject.plan, facts=facts), subject.measures, **given)
+
+
+def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
+    """Everything that a template may name."""
+    size, plan = subject.size, subject.plan
+    stages = cards.stages(subject, words)
+    use, outline = words.say(f"use.{size.use}"), words.say(f"outline.{size.outline}")
+    return {
+        "page": page_words(kind, subject, words),
+        "layout": layout,
+        "say": words.say,
+        "line": words.rich,
+        "maker": size.maker.name if size.maker else None,
+        "contact": size.maker.contact if size.maker else None,
+        "subline": words.rich("sub-line", use=use, outline=outline),
+        "link": link(size.link, words),
+        "silhouette": subject.silhouette,
+        "five": front.five_numbers(subject.measures, words),
+        "strip": tuple(front.strip(subject, words)),
+        "consumables": front.lay_out(plan.consumables, words),
+        "tools": front.lay_out(plan.tools, words),
+        "work": front.work(plan, words),
+        "measures": front.columns(front.measure_groups(subject.measures, words)),
+        "terms": front.terms(words, sentences(stages)),
+        "room": tuple(last.numbered(words, "room")),
+        "tags": {tag.look: tag.text for stage in stages for card in stage.cards for tag in card.tags},
+        "stages": stages,
+        "checks": last.checks(words),
+        "lamp_checks": last.lamp_checks(subject.measures, words),
+        "faults": last.faults(plan, words),
+        "closing": tuple(last.closing(subject, words)),
+        "care": tuple(last.numbered(words, "care")),
+    }
+
+
+def page_words(kind: Kind, subject: Subject, words: Catalogue) -> PageWords:
+    """Head of the file and running lines. The page's number stands before the count of pages."""
+    running = words.say("title")
+    before, between, after = _folio(words)
+    return PageWords(
+        language=words.language,
+        title=words.say("page.title", title=running, kind=words.say(kind.title)),
+        maker=subject.size.maker.name if subject.size.maker else "",
+        generator=f"Rimfold {subject.version}",
+        running=running,
+        edition=words.say("running.edition"),
+        folio=(before, between, after),
+    )
+
+
+def _folio(words: Catalogue) -> tuple[str, str, str]:
+    parts = ["", "", ""]
+    place = 0
+    for segment in words.rich("running.page", page="", pages=""):
+        if segment.name is None:
+            parts[place] += segment.text
+        else:
+            place += 1
+    return parts[0], parts[1], parts[2]
+
+
+def link(address: str | None, words: Catalogue) -> Link | None:
+    """An address as a square code, drawn in vectors."""
+    if not address:
+        return None
+    code = segno.make(address, error="m", micro=False)
+    data: str = code.svg_data_uri(border=0, omitsize=True, dark="#1B1B1B")
+    return Link(data, words.say("page.link", link=address))
+
+
+def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
+    """Every sentence on the cards."""
+    for stage in stages:
+        for card in stage.cards:
+            yield card.title
+            yield from card.instructions
+            yield from (card.check, card.mistake, card.rescue)
+
+
+def blocks(subject: Subject) -> tuple[Block, ...]:
+    """What stands whole on a page, in order."""
+    return (*FRONT, *cards.rules(subject.plan), *TAIL)
+
+
+def numbers(subject: Subject, words: Catalogue) -> frozenset[str]:
+    """Texts whose numbers may stand on the pages: measures, step numbers, minutes, and names with digits."""
+    size, plan, measures = subject.size, subject.plan, subject.measures
+    language = words.language
+    found = {quantity(measure, language) for measure in measures.values()}
+    found |= {number(measure.tolerance, language) for measure in measures.values() if measure.tolerance}
+    found |= {str(step.number) for step in plan.steps}
+    spans = [plan.steps, *(stage.steps for stage in plan.stages)]
+    spans += [tuple(step for step in plan.steps if step.number in chain) for chain in _chains(subject)]
+    for practised in (False, True):
+        found |= {duration(cards.step_minutes(step, practised=practised)) for step in plan.steps}
+        found |= {
+            duration(sum(cards.step_minutes(step, practised=practised) for step in span)) for span in spans
+        }
+    names: list[str | None] = [
+        size.title,
+        size.name,
+        size.recipe,
+        subject.version,
+        subject.edition,
+        size.covering.name,
+    ]
+    names += [size.link, size.maker.name if size.maker else None, size.maker.contact if size.maker else None]
+    return frozenset(found | {name for name in names if name})
+
+
+def _chains(subject: Subject) -> list[set[int]]:
+    chains = cards.chains_of(subject.plan)
+    return [{step for step, chain in chains.items() if chain == name} for name in set(chains.values())]

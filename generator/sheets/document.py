@@ -1,0 +1,115 @@
+"""What a document is made from, what it comes out as, and which kinds there are."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+from generator.base.assets import data_folder
+from generator.base.errors import FigureError, UsageError
+from generator.figures.model import Figure
+from generator.measures.measure import Measures
+from generator.plan.model import Plan, Step
+from generator.recipe.models import SizeRecipe
+from generator.shape.shade import Shade
+from generator.sheets.packing import Block, Rooms
+from generator.sheets.wording import Catalogue
+
+DIGEST_SIGNS = 6
+"""First characters of the recipe's digest that an edition line prints."""
+
+_SETTINGS = re.compile(r"\A\{#-?(.*?)-?#\}", re.DOTALL)
+
+
+@dataclass(frozen=True)
+class Subject:
+    """All that a document may tell: one size, computed, planned and drawn, in one language."""
+
+    size: SizeRecipe
+    shade: Shade
+    measures: Measures
+    plan: Plan
+    figures: tuple[Figure, ...]
+    """One for each step; the picture of the whole, with number 0, where a document shows it."""
+    words: Catalogue
+    version: str
+    """Rimfold's version."""
+    digest: str
+    """Hash of everything that the sheet is made from, hex; its first characters stand in the edition line."""
+
+    @property
+    def edition(self) -> str:
+        """The part of the digest that is printed."""
+        return self.digest[:DIGEST_SIGNS]
+
+    @property
+    def silhouette(self) -> Figure | None:
+        """The picture of the whole, if it was drawn."""
+        return next((figure for figure in self.figures if figure.number == 0), None)
+
+    def figure_of(self, step: Step) -> Figure:
+        """The drawing of a step. Raises FigureError if there is none."""
+        for figure in self.figures:
+            if figure.number == step.number:
+                return figure
+        raise FigureError(f"step {step.number}, {step.id}, has no figure")
+
+
+@dataclass(frozen=True)
+class Document:
+    """One document of one size in one language, ready for the press."""
+
+    kind: str
+    html: str
+    title: str
+    language: str
+    numbers: frozenset[str]
+    """Texts whose numbers may stand on the pages: what the press's proof of numbers asks for."""
+    blocks: tuple[Block, ...]
+    """What stands whole on a page, in order, with the rules for where a page may end."""
+    rooms: Rooms
+    """Height for blocks on the first page and on every other, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of document: a file in ``templates/documents`` and the settings at its top."""
+
+    name: str
+    template: str
+    title: str
+    """Wording key of what the kind is called."""
+    rooms: Rooms
+
+
+@cache
+def document_kinds() -> dict[str, Kind]:
+    """Kinds by name, found by file name."""
+    folder = data_folder("templates") / "documents"
+    return {
+        path.stem: _kind(path.stem, path.read_text(encoding="utf-8"))
+        for path in sorted(folder.glob("*.html"))
+    }
+
+
+def document_kind(name: str) -> Kind:
+    """One kind. Raises UsageError, naming those that there are, for another name."""
+    kinds = document_kinds()
+    if name not in kinds:
+        raise UsageError(f"there is no document “{name}”; there is {', '.join(kinds)}")
+    return kinds[name]
+
+
+def _kind(name: str, text: str) -> Kind:
+    """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm."""
+    found = _SETTINGS.match(text)
+    lines = found[1].splitlines() if found else []
+    settings = {
+        key.strip(): value.strip() for key, mark, value in (line.partition(":") for line in lines) if mark
+    }
+    try:
+        rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
+        return Kind(name, f"documents/{name}.html", settings["title"], rooms)
+    except KeyError as error:
+        raise ValueError(f"the template of {name} lacks the setting {error}") from None

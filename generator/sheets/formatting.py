@@ -1,0 +1,89 @@
+"""Numbers, lengths, shares and minutes as one language writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache
+
+from babel import Locale
+from babel.lists import format_list
+from babel.numbers import format_decimal, format_percent, parse_pattern
+
+from generator.base.units import round_nearest
+from generator.measures.measure import Measure
+
+_TERRITORY = {"en": "en_GB"}
+"""British English writes ``283, 567 and 850``; other languages stand as they are."""
+_PLAIN = "#0.####"
+"""No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
+_PERCENT = "#0.##%"
+_SYMBOLS = {"mm": " mm", "s": " s", "W": " W", "deg": "°"}
+"""Symbols of units are the same in every language (SI brochure, 9th edition, section 5.2; from memory)."""
+
+
+@cache
+def locale_of(language: str) -> Locale:
+    """Babel's locale for a language code such as ``en`` or ``de``. Raises ValueError for an unknown one."""
+    return Locale.parse(_TERRITORY.get(language, language).replace("-", "_"))
+
+
+def number(value: float, language: str) -> str:
+    """A number without trailing zeros and without a thousands separator."""
+    return format_decimal(value, format=parse_pattern(_PLAIN), locale=locale_of(language))
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A formatted number (or two, or a list of them) followed by its unit; a count has none."""
+    return text + _SYMBOLS.get(unit, "")
+
+
+def value(measure: Measure, language: str) -> str:
+    """A measure's shown value or values without the unit."""
+    if measure.unit == "fraction":
+        parts = [
+            format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(language))
+            for v in measure.values
+        ]
+    else:
+        parts = [number(v, language) for v in measure.values]
+    return listed(parts, language)
+
+
+def quantity(measure: Measure, language: str) -> str:
+    """A measure's shown value with its unit: ``1155 mm``, ``283 and 567 mm``, ``0.2%``, ``24 h``, ``3``."""
+    if measure.unit == "min":
+        return listed([duration(round(minutes)) for minutes in measure.values], language)
+    return with_unit(value(measure, language), measure.unit)
+
+
+def quantity_within(measure: Measure, tolerance: Measure, language: str) -> str:
+    """A measure with how far the work may be off: ``220 ± 2 mm``."""
+    text = f"{value(measure, language)} ± {value(tolerance, language)}"
+    return with_unit(text, measure.unit)
+
+
+def product(measures: Iterable[Measure], language: str) -> str:
+    """Two or three lengths of one thing: ``1155 × 270 mm``."""
+    several = list(measures)
+    return with_unit(" × ".join(value(m, language) for m in several), several[0].unit)
+
+
+def listed(parts: Iterable[str], language: str) -> str:
+    """``283, 567 and 850`` as the language joins a list."""
+    return format_list(list(parts), locale=locale_of(language))
+
+
+def whole_minutes(minutes: float) -> int:
+    """Minutes of one step as a sheet prints them: the nearest whole one, never none.
+
+    Sums on a sheet are sums of these, so that a reader who adds them up finds what is printed.
+    """
+    return max(1, round(round_nearest(minutes)))
+
+
+def duration(minutes: int) -> str:
+    """Whole minutes in hours and minutes: ``53 min``, ``2 h``, ``2 h 03 min``."""
+    hours, rest = divmod(minutes, 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest:02d} min" if rest else f"{hours} h"

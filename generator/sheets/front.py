@@ -1,0 +1,251 @@
+"""The first pages as a template shows them: five numbers, what to lay out, the work, all measures."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from generator.measures.measure import Measure, Measures
+from generator.plan.model import Plan
+from generator.sheets.cards import plan_minutes, stage_minutes, text_of
+from generator.sheets.document import Subject
+from generator.sheets.formatting import duration, quantity, value, with_unit
+from generator.sheets.wording import Catalogue, Segment, Sentence
+
+FIVE: Mapping[str, tuple[str, ...]] = {
+    "cloth": ("cloth_length", "cloth_width"),
+    "panel": ("panel_length", "panel_height"),
+    "perimeter": ("perimeter",),
+    "tape": ("tape_total",),
+    "seam": ("seam_to_strut",),
+}
+"""The five numbers that head the table of measures: wording key and measures."""
+
+ELSEWHERE = ("margin_tolerance", "height_tolerance", "width_tolerance")
+"""Measures that the table shows beside another, after its plus or minus."""
+
+GROUPS: Mapping[str, tuple[str, ...]] = {
+    "rings": (
+        "ring_diameter", "sides", "across_flats", "ring_length", "ring_width", "corner_radius", "perimeter",
+        "wire", "struts", "first_strut", "recess", "hole", "seam_mark", "seam_to_strut", "ring_agreement",
+    ),
+    "panel": (
+        "panel_length", "panel_height", "wrapped_length", "overlap", "finished_height", "margin",
+        "margin_tolerance", "panel_thickness", "bend_strain", "quarters", "corner_stations", "strut_stations",
+        "drift",
+    ),
+    "cloth": (
+        "cloth_length", "cloth_width", "diagonal", "slack_ends", "slack_end_rest", "slack_edges",
+        "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre", "motif_height",
+        "motif_clear", "bow", "weave",
+    ),
+    "tape": (
+        "tape_width", "tape_thickness", "tape_total", "ring_tape", "ring_tape_each", "tape_gap", "seam_tape",
+        "tape_inset", "rim_inset",
+    ),
+    "lamp": (
+        "lamp_diameter", "lamp_length", "lamp_watts", "inside_width", "lamp_gap", "lamp_gap_end",
+        "lamp_limit",
+    ),
+}  # fmt: skip
+"""Measures in the table, group by group; those that no group names come last, with the work."""
+REST = "work"
+LONG = 46
+"""A label with more characters than this may need two lines."""
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A row of the five numbers."""
+
+    name: Sentence
+    note: Sentence
+    value: Sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell of the strip."""
+
+    name: str
+    what: Sentence
+    dark: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WorkRow:
+    """A stage in the table of work."""
+
+    stage: Sentence
+    steps: str
+    first_time: str
+    practised: str
+    irreversible: str
+    pause: str
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureRow:
+    """A measure in the table of all measures."""
+
+    label: str
+    value: Sentence
+    many: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureGroup:
+    """Measures that belong together."""
+
+    title: str
+    rows: tuple[MeasureRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A word of the craft and what it means."""
+
+    word: str
+    means: Sentence
+
+
+def figures_of(measures: Iterable[Measure], language: str) -> Sentence:
+    """One to three lengths of one thing, ``1155 × 270 mm``, each traced to its measure."""
+    several = list(measures)
+    pieces: list[Segment] = []
+    for index, measure in enumerate(several):
+        text = quantity(measure, language) if index == len(several) - 1 else value(measure, language)
+        pieces.append(Segment(text, measure.id, measure.id, keep=index > 0))
+        if index < len(several) - 1:
+            pieces.append(Segment(" × ", keep=True))
+    return tuple(pieces)
+
+
+def five_numbers(measures: Measures, words: Catalogue) -> tuple[Number, ...]:
+    """The five numbers that a maker needs most."""
+    return tuple(
+        Number(
+            words.rich(f"number.{name}"),
+            words.rich(f"number.{name}.note"),
+            figures_of((measures[key] for key in keys), words.language),
+        )
+        for name, keys in FIVE.items()
+    )
+
+
+def strip(subject: Subject, words: Catalogue) -> Iterator[Cell]:
+    """Fitter end, print, time, and the first step that cannot be undone."""
+    yield Cell(words.say("strip.fitter"), words.rich(f"strip.fitter.{subject.size.fitter_end}"))
+    yield Cell(words.say("strip.print"), words.rich(f"strip.print.{subject.size.covering.direction}"))
+    times = {
+        "first_time": duration(plan_minutes(subject.plan)),
+        "practised": duration(plan_minutes(subject.plan, practised=True)),
+    }
+    yield Cell(words.say("strip.time"), words.rich("strip.time.both", **times))
+    first = next((step for step in subject.plan.steps if step.task.irreversible), None)
+    if first is not None:
+        cut = words.rich("strip.cut.step", number=first.number)
+        yield Cell(words.say("strip.cut"), cut, dark=True)
+
+
+def lay_out(names: Iterable[str], words: Catalogue) -> tuple[Sentence, ...]:
+    """Check-list entries for tools or consumables."""
+    return tuple(words.rich(f"layout.{name}") for name in names)
+
+
+def work(plan: Plan, words: Catalogue) -> tuple[WorkRow, ...]:
+    """The table of work: a row a stage, then the sums."""
+    rows = [
+        WorkRow(
+            words.rich(f"stage.{stage.id}"),
+            _span(stage.steps[0].number, stage.steps[-1].number),
+            duration(stage_minutes(stage)),
+            duration(stage_minutes(stage, practised=True)),
+            _numbers(step.number for step in stage.steps if step.task.irreversible),
+            _numbers(step.number for step in stage.steps if step.task.after == "safe-pause"),
+        )
+        for stage in plan.stages
+    ]
+    total = WorkRow(
+        words.rich("work.all"),
+        _span(plan.steps[0].number, plan.steps[-1].number),
+        duration(plan_minutes(plan)),
+        duration(plan_minutes(plan, practised=True)),
+        "",
+        "",
+    )
+    return (*rows, total)
+
+
+def _span(first: int, last: int) -> str:
+    return f"{first}" if first == last else f"{first}–{last}"
+
+
+def _numbers(numbers: Iterable[int]) -> str:
+    return ", ".join(map(str, numbers)) or "–"
+
+
+def measure_groups(measures: Measures, words: Catalogue) -> tuple[MeasureGroup, ...]:
+    """Every measure that has a value, once, in groups, each with how far the work may be off."""
+    left = {key for key, measure in measures.items() if measure.values and key not in ELSEWHERE}
+    if "ring_diameter" in left:
+        left -= {"ring_length", "ring_width"}  # a round ring has one size
+    groups: list[MeasureGroup] = []
+    for name, keys in GROUPS.items():
+        rows = tuple(_row(measures[key], words) for key in keys if key in left)
+        left.difference_update(keys)
+        if rows:
+            groups.append(MeasureGroup(words.say(f"measures.group.{name}"), rows))
+    rest = tuple(_row(measures[key], words) for key in measures if key in left)
+    if rest:
+        groups.append(MeasureGroup(words.say(f"measures.group.{REST}"), rest))
+    return tuple(groups)
+
+
+def _row(measure: Measure, words: Catalogue) -> MeasureRow:
+    key = f"measure.{measure.id}"
+    label = words.say(key) if words.has(key) else measure.label
+    many = len(measure.values) > 1
+    if words.has(f"{key}.value"):
+        return MeasureRow(label, words.rich(f"{key}.value"), many)
+    if not measure.tolerance:
+        return MeasureRow(label, figures_of([measure], words.language), many)
+    shown = Segment(value(measure, words.language), measure.id, measure.id)
+    within = words.say("measures.within.value", value=words.number(measure.tolerance))
+    return MeasureRow(label, (shown, Segment(" " + with_unit(within, measure.unit))), many)
+
+
+def columns(groups: Iterable[MeasureGroup]) -> tuple[tuple[MeasureGroup, ...], tuple[MeasureGroup, ...]]:
+    """Groups in two columns of about the same length, each in order."""
+    several = list(groups)
+
+    def length(chosen: Iterable[MeasureGroup]) -> float:
+        """Rows and headings; a long label or a list takes two lines."""
+        rows = [row for group in chosen for row in group.rows]
+        return sum(1.4 for _ in chosen) + sum(
+            1.8 if row.many or len(row.label) > LONG else 1.0 for row in rows
+        )
+
+    def split(mask: int) -> tuple[list[MeasureGroup], list[MeasureGroup]]:
+        left = [group for index, group in enumerate(several) if mask >> index & 1]
+        return left, [group for index, group in enumerate(several) if not mask >> index & 1]
+
+    # The first group stands first; of equal splits the one that keeps the order wins.
+    masks = [mask for mask in range(1 << len(several)) if mask & 1]
+    left, right = split(min(masks, key=lambda m: (round(abs(length(split(m)[0]) - length(split(m)[1]))), m)))
+    return tuple(left), tuple(right)
+
+
+def terms(words: Catalogue, sentences: Iterable[Sentence]) -> tuple[Term, ...]:
+    """The words of the craft that the cards use, and what they mean."""
+    used = " ".join(text_of(sentence) for sentence in sentences)
+    keys = (key for key in iter(words.keys()) if key.startswith("glossary."))
+    names = [key for key in keys if not key.endswith(".means")]
+    found = [(words.say(key), words.rich(f"{key}.means")) for key in names if words.has(key)]
+    return tuple(Term(word, means) for word, means in found if _uses(used, word))
+
+
+def _uses(text: str, word: str) -> bool:
+    """Whether a text holds a word, on its own or in the plural."""
+    return re.search(rf"\b{re.escape(word)}s?\b", text, re.IGNORECASE) is not None

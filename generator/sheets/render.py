@@ -1,0 +1,78 @@
+"""Templates become HTML in a sandbox that escapes everything that is not markup of ours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cache
+
+from jinja2 import FileSystemLoader, StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from markupsafe import Markup, escape
+
+from generator.base.assets import data_folder
+from generator.sheets.wording import Segment, Sentence
+
+RULE_PITCH = 8.0
+"""Distance of the lines in ruled notes, mm."""
+NOTES_HEAD = 9.0
+"""Height of the heading above the lines, mm."""
+
+
+def render(template: str, context: Mapping[str, object]) -> str:
+    """The HTML of a template, a path below ``templates``. Raises jinja2.UndefinedError for a missing name."""
+    return _environment().get_template(template).render(context)
+
+
+@cache
+def _environment() -> ImmutableSandboxedEnvironment:
+    environment = ImmutableSandboxedEnvironment(
+        loader=FileSystemLoader(data_folder("templates")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters.update(rich=rich, mm=millimetres, lines=ruled_lines)
+    return environment
+
+
+def rich(sentence: Sentence | str) -> Markup:
+    """A sentence as markup: each number from a measure bold, named after it, and on one line."""
+    if isinstance(sentence, str):
+        return escape(sentence)
+    return Markup("").join(_group(group) for group in _groups(sentence))
+
+
+def _groups(sentence: Sentence) -> Iterable[list[Segment]]:
+    """Segments that must stay on one line together: ``1155 × 270 mm``."""
+    group: list[Segment] = []
+    for segment in sentence:
+        if group and not segment.keep:
+            yield group
+            group = []
+        group.append(segment)
+    if group:
+        yield group
+
+
+def _group(group: list[Segment]) -> Markup:
+    inside = Markup("").join(_piece(segment) for segment in group)
+    return inside if len(group) == 1 else Markup('<span class="m">{}</span>').format(inside)
+
+
+def _piece(segment: Segment) -> Markup:
+    if segment.measure is None:
+        if segment.name is not None and any(sign.isdigit() for sign in segment.text):
+            return Markup('<span class="m">{}</span>').format(segment.text)
+        return escape(segment.text)
+    return Markup('<b class="m" data-measure="{}">{}</b>').format(segment.measure, segment.text)
+
+
+def millimetres(length: float) -> str:
+    """A length for a style attribute: ``80mm``."""
+    return f"{length:.2f}".rstrip("0").rstrip(".") + "mm"
+
+
+def ruled_lines(height: float) -> int:
+    """How many lines of notes fit below their heading in a height, mm."""
+    return max(0, int((height - NOTES_HEAD) / RULE_PITCH))

@@ -1,0 +1,257 @@
+"""Wording of one language, from gettext catalogues.
+
+Every ``.po`` file in ``templates/wording/<language>`` is read. A msgid is a key, its msgstr what a reader
+sees. Nothing is translated by its English: keys are names, ``rolled-edge.dock.title``.
+
+Variants. ``key@table`` is used where the condition ``table`` holds, ``key@hem+no-kiss-cut`` where both do.
+The key with the most conditions that all hold wins, then the first in the file; the key without ``@`` is for
+everything else. ``tokens_of`` says which conditions a recipe makes hold.
+
+Placeholders. ``{panel_length}`` is a value by name. A measure is printed with its unit, ``1112 mm``;
+``{cloth_length:bare}`` leaves the unit out, so a pair is ``{cloth_length:bare} × {cloth_width}`` and comes
+out as ``1155 × 270 mm``; ``{peel:range}`` prints a measure of two values as ``50 to 100 mm``;
+``{step:dock}`` is the number of the step of a task. Any other value is a text or a number that the page
+gives by name. No digit stands in a catalogue.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from babel.messages.pofile import PoFileError, read_po
+
+from generator.base.assets import data_folder
+from generator.base.errors import WordingError
+from generator.measures.measure import Measure, Measures
+from generator.plan.model import Plan
+from generator.sheets.formatting import locale_of, number, quantity, value, with_unit
+
+PLACEHOLDER = re.compile(r"\{([a-z_]+)(?::([a-z-]+))?\}")
+"""A name, and how its value is printed."""
+
+_MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
+_INSTRUCTION = re.compile(r"(.+)\.do\.(\d+)(?:@.*)?")
+_JOINTS = (" × ", " ± ", " + ")
+
+_GROUPS: Mapping[str, tuple[str, ...]] = {
+    "oval": ("ellipse", "stadium"),
+    "corners": ("rectangle", "square", "polygon"),
+}
+"""Outlines that share wording."""
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A piece of a sentence: literal text, or a value that was filled in."""
+
+    text: str
+    name: str | None = None
+    """The placeholder's name; None for literal text."""
+    measure: str | None = None
+    """The measure that the number comes from, if it comes from one."""
+    keep: bool = False
+    """No line break before it: it belongs to the number before, as in ``1155 × 270 mm``."""
+
+
+Sentence = tuple[Segment, ...]
+
+
+def tokens_of(conditions: Mapping[str, Any]) -> frozenset[str]:
+    """The conditions of variants that hold for a recipe.
+
+    A true value gives its name (``hem``), a false one ``no-`` and its name (``no-kiss-cut``), a text itself
+    and with its name (``table``, ``use-table``). Some outlines also give a group, ``oval`` or ``corners``.
+    """
+    found: set[str] = set()
+    for name, held in conditions.items():
+        key = name.replace("_", "-")
+        if isinstance(held, bool):
+            found.add(key if held else f"no-{key}")
+        elif isinstance(held, str):
+            found.update((held, f"{key}-{held}"))
+    outline = conditions.get("outline")
+    found.update(group for group, members in _GROUPS.items() if outline in members)
+    return frozenset(found)
+
+
+class Catalogue:
+    """Wording of one language; it is the ``Words`` of the figures. ``bound`` ties it to one plan."""
+
+    def __init__(
+        self,
+        language: str,
+        messages: Mapping[str, str],
+        tokens: frozenset[str] = frozenset(),
+        values: Mapping[str, object] | None = None,
+    ) -> None:
+        self.language = language
+        self._messages = messages
+        self._tokens = tokens
+        self._values = dict(values or {})
+        self._keys: dict[str, list[tuple[frozenset[str], str]]] = {}
+        self._numbers: dict[str, set[int]] = {}
+        for key in messages:
+            base, _, conditions = key.partition("@")
+            tokens_needed = frozenset(conditions.split("+")) if conditions else frozenset()
+            self._keys.setdefault(base, []).append((tokens_needed, key))
+            if match := _INSTRUCTION.fullmatch(base):
+                self._numbers.setdefault(match[1], set()).add(int(match[2]))
+
+    def bound(self, plan: Plan, measures: Measures, **given: object) -> Catalogue:
+        """The same wording for one plan: variants by its facts, values from its measures and step numbers."""
+        values = {**measures, "step": plan.numbers, **given}
+        return Catalogue(self.language, self._messages, tokens_of(plan.facts), values)
+
+    def with_values(self, **given: object) -> Catalogue:
+        """The same wording with more values at hand."""
+        return Catalogue(self.language, self._messages, self._tokens, {**self._values, **given})
+
+    def variant(self, key: str, conditions: Mapping[str, Any] | None = None) -> str | None:
+        """The key to use for a key where these conditions hold (by default the plan's); None if none fits."""
+        tokens = self._tokens if conditions is None else tokens_of(conditions)
+        fitting = [(len(needed), full) for needed, full in self._keys.get(key, ()) if needed <= tokens]
+        # max keeps the first of equals: the order of the file.
+        return max(fitting, key=lambda pair: pair[0])[1] if fitting else None
+
+    def has(self, key: str) -> bool:
+        """Whether there is wording for a key, here and now."""
+        return self.variant(key) is not None
+
+    def keys(self) -> Iterator[str]:
+        """Every key with its variants, in the order of the files."""
+        return iter(self._messages)
+
+    def raw(self, key: str) -> str:
+        """The text of an exact key, placeholders and all. Raises WordingError if it is missing."""
+        if key not in self._messages:
+            raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
+        return self._messages[key]
+
+    def say(self, key: str, **values: object) -> str:
+        """Plain text for a key, its placeholders filled. Raises WordingError if it or a value is missing."""
+        return "".join(segment.text for segment in self.rich(key, **values))
+
+    def number(self, value: float) -> str:
+        """A number as this language writes it."""
+        return number(value, self.language)
+
+    def rich(self, key: str, **values: object) -> Sentence:
+        """The same in pieces, so that a page can set off the numbers and say which measure each one is."""
+        full = self.variant(key)
+        if full is None:
+            raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
+        text = self._messages[full]
+        everything = {**self._values, **values}
+        pieces: list[Segment] = []
+        end = 0
+        for match in PLACEHOLDER.finditer(text):
+            if match.start() > end:
+                pieces.append(Segment(text[end : match.start()]))
+            pieces.append(self._filled(full, match[1], match[2], everything))
+            end = match.end()
+        if end < len(text):
+            pieces.append(Segment(text[end:]))
+        return tuple(_kept_together(pieces))
+
+    def instructions(self, task_key: str, **values: object) -> tuple[Sentence, ...]:
+        """A card's instructions in order: for each number the fitting variant, none if none fits.
+
+        ``task_key`` is ``Task.key``, such as ``rolled-edge.dock``.
+        """
+        keys = (f"{task_key}.do.{number}" for number in sorted(self._numbers.get(task_key, ())))
+        return tuple(self.rich(key, **values) for key in keys if self.has(key))
+
+    def _filled(self, key: str, name: str, how: str | None, values: Mapping[str, object]) -> Segment:
+        if name not in values:
+            raise WordingError(f"the sentence “{key}” needs a value for {{{name}}}")
+        held = values[name]
+        if isinstance(held, Measure):
+            return Segment(self._measure(key, held, how), name, held.id)
+        if isinstance(held, Mapping):
+            if how not in held:
+                raise WordingError(f"the sentence “{key}” speaks of {{{name}:{how}}}, which is not there")
+            held = held[how]
+        if isinstance(held, int | float):
+            return Segment(self.number(held), name)
+        return Segment(str(held), name)
+
+    def _measure(self, key: str, measure: Measure, how: str | None) -> str:
+        if how is None:
+            return quantity(measure, self.language)
+        if how == "bare":
+            return value(measure, self.language)
+        if how == "range":
+            ends = measure.values
+            first, last = self.number(min(ends)), self.number(max(ends))
+            text = first if first == last else self.say("range", first=first, last=last)
+            return with_unit(text, measure.unit)
+        raise WordingError(f"the sentence “{key}” asks for {{{measure.id}:{how}}}; known are bare, range")
+
+
+def _kept_together(pieces: list[Segment]) -> Iterator[Segment]:
+    """Mark what must stay on one line with the number before it."""
+    held = False
+    for index, piece in enumerate(pieces):
+        following = pieces[index + 1] if index + 1 < len(pieces) else None
+        joint = (
+            piece.text in _JOINTS
+            and index > 0
+            and pieces[index - 1].measure is not None
+            and following is not None
+            and following.measure is not None
+        )
+        yield replace(piece, keep=True) if joint or held else piece
+        held = joint
+
+
+def languages() -> tuple[str, ...]:
+    """Languages that have wording."""
+    folder = data_folder("templates") / "wording"
+    return tuple(sorted(place.name for place in folder.iterdir() if any(place.glob("*.po"))))
+
+
+@cache
+def load_words(language: str) -> Catalogue:
+    """The wording of a language. Raises WordingError if there is none, or if a catalogue is not sound."""
+    if language not in languages():
+        raise WordingError(f"there is no wording in “{language}”; there is {', '.join(languages())}")
+    locale_of(language)
+    messages: dict[str, str] = {}
+    for path in sorted((data_folder("templates") / "wording" / language).glob("*.po")):
+        for key, text in _read(path):
+            if key in messages:
+                raise WordingError(f"{path.name}: the key “{key}” stands in two catalogues")
+            messages[key] = text
+    return Catalogue(language, messages)
+
+
+def _read(path: Path) -> Iterator[tuple[str, str]]:
+    """Keys and texts of one catalogue, in its order."""
+    text = path.read_text(encoding="utf-8")
+    written = _MSGID.findall(text)
+    twice = (
+        next((key for key in written if written.count(key) > 1), None)
+        if len(set(written)) < len(written)
+        else None
+    )
+    if twice:
+        raise WordingError(f"{path.name}: the key “{twice}” stands twice")
+    try:
+        with path.open("rb") as stream:
+            catalogue = read_po(stream, abort_invalid=True)
+    except (PoFileError, ValueError) as error:
+        raise WordingError(f"{path.name} cannot be read: {error}") from None
+    for message in catalogue:
+        key, said = message.id, message.string
+        if not key:
+            continue
+        if not isinstance(key, str) or not isinstance(said, str) or not said:
+            raise WordingError(f"{path.name}: the key “{key}” has no text")
+        if re.search(r"[{}]", PLACEHOLDER.sub("", said)):
+            raise WordingError(f"{path.name}: “{key}” has a brace that belongs to no placeholder")
+        yield key, said

@@ -1,0 +1,180 @@
+"""The command line as a person uses it: what is printed where, and with which exit code."""
+
+from __future__ import annotations
+
+import io
+import json
+import subprocess
+import sys
+from contextlib import redirect_stderr, redirect_stdout
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from generator.base.assets import data_folder
+from generator.cli.run import run
+
+RECIPES = data_folder("recipes")
+REFUSED = Path(__file__).parent.parent / "recipe" / "refused"
+SAMPLES = sorted(RECIPES.glob("*.yaml"))
+
+
+@dataclass
+class Answer:
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+def rimfold(*arguments: object) -> Answer:
+    out, err = io.StringIO(), io.StringIO()
+    with redirect_stdout(out), redirect_stderr(err):
+        code = run([str(argument) for argument in arguments])
+    return Answer(code, out.getvalue(), err.getvalue())
+
+
+def test_the_module_is_the_command() -> None:
+    answer = subprocess.run([sys.executable, "-m", "generator", "--version"], capture_output=True, text=True)
+    assert answer.returncode == 0
+    assert answer.stdout.startswith("rimfold")
+
+
+@pytest.mark.parametrize("recipe", SAMPLES, ids=lambda path: path.stem)
+def test_every_sample_is_good(recipe: Path) -> None:
+    answer = rimfold("check", recipe)
+    assert answer.returncode == 0, answer.stderr
+    assert "good" in answer.stdout
+
+
+def test_measures_as_json_stand_alone_on_the_output() -> None:
+    answer = rimfold("measures", RECIPES / "pier-drum.yaml", "--size", "35", "--json")
+    sizes = json.loads(answer.stdout)["sizes"]
+    # The values of the demonstration: a panel of 1112 x 250 and a cloth of 1155 x 270 (common practice, no source).
+    measures = sizes["35"]["measures"]
+    assert list(sizes) == ["35"]
+    assert {
+        key: measures[key]["shown"] for key in ("panel_length", "panel_height", "cloth_length", "cloth_width")
+    } == {
+        "panel_length": 1112,
+        "panel_height": 250,
+        "cloth_length": 1155,
+        "cloth_width": 270,
+    }
+    assert abs(measures["panel_length"]["exact"] - 1111.599) < 0.001
+    assert set(measures["panel_length"]) >= {"exact", "shown", "unit", "label", "formula", "source"}
+
+
+def test_lists_stand_as_lists_in_json() -> None:
+    answer = rimfold("measures", RECIPES / "ferry-square.yaml", "--json")
+    (size,) = json.loads(answer.stdout)["sizes"].values()
+    struts = size["measures"]["struts"]["shown"]
+    for key, count in (("corner_stations", 4), ("strut_stations", struts)):
+        assert len(size["measures"][key]["exact"]) == len(size["measures"][key]["shown"]) == count
+
+
+def test_steps_as_json_tell_needs_gives_minutes_and_why() -> None:
+    answer = rimfold("steps", RECIPES / "pier-drum.yaml", "--size", "35", "--json")
+    steps = json.loads(answer.stdout)["sizes"]["35"]["steps"]
+    assert len(steps) == 26
+    assert {"id", "stage", "needs", "gives", "tools", "minutes", "cautions", "why"} <= set(steps[0])
+    given: set[str] = set()
+    for step in steps:
+        assert step["why"]
+        assert step["minutes"]["first_time"] >= step["minutes"]["practised"] > 0
+        given |= set(step["gives"])
+    assert "release record" in given
+
+
+@pytest.mark.parametrize("command", [["measures"], ["steps"], ["steps", "--why"]])
+def test_tables_are_readable(command: list[str]) -> None:
+    answer = rimfold(*command, RECIPES / "bell-hex.yaml")
+    assert answer.returncode == 0, answer.stderr
+    assert "Bell hexagon" in answer.stdout
+    assert max(len(line.rstrip()) for line in answer.stdout.splitlines()) <= 160
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("pebble-15", ["blade", "learner", "adult"]),
+        ("skiff-oval", ["within 4 mm", "30 mm"]),
+        ("gull-square", ["1015", "980", "251"]),
+    ],
+)
+def test_refused_recipes_say_where_and_why_and_write_nothing(
+    name: str, said: list[str], tmp_path: Path
+) -> None:
+    recipe = REFUSED / f"{name}.yaml"
+    answer = rimfold("make", recipe, "--out", tmp_path / "out")
+    assert answer.returncode == 2
+    assert answer.stderr.startswith(f"{recipe}:")
+    line, column = answer.stderr.removeprefix(f"{recipe}:").split(":")[:2]
+    assert line.isdigit()
+    assert column.isdigit()
+    for word in said:
+        assert word in answer.stderr
+    assert not (tmp_path / "out").exists()
+    assert "Traceback" not in answer.stderr
+
+
+def test_a_size_that_is_not_there_is_named_with_those_that_are() -> None:
+    answer = rimfold("measures", RECIPES / "pier-drum.yaml", "--size", "36")
+    assert answer.returncode == 2
+    assert answer.stdout == ""
+    assert "36" in answer.stderr
+    assert "25, 35, 45" in answer.stderr
+
+
+def test_a_recipe_that_is_not_there_is_told_without_a_traceback(tmp_path: Path) -> None:
+    answer = rimfold("check", tmp_path / "none.yaml")
+    assert answer.returncode == 2
+    assert "none.yaml" in answer.stderr
+    assert "Traceback" not in answer.stderr
+
+
+def test_a_bad_recipe_among_several_stops_only_itself(tmp_path: Path) -> None:
+    bad = tmp_path / "bad.yaml"
+    bad.write_text("rimfold: 1\ntitle: Bad\n", encoding="utf-8")
+    answer = rimfold("check", bad, RECIPES / "pier-drum.yaml")
+    assert answer.returncode == 2
+    assert "pier-drum.yaml: good" in answer.stdout
+    assert str(bad) in answer.stderr
+
+
+def test_two_recipes_with_one_file_name_are_refused(tmp_path: Path) -> None:
+    twin = tmp_path / "pier-drum.yaml"
+    twin.write_text((RECIPES / "pier-drum.yaml").read_text(encoding="utf-8"), encoding="utf-8")
+    answer = rimfold("check", twin, RECIPES / "pier-drum.yaml")
+    assert answer.returncode == 2
+    assert answer.stderr.count("also called pier-drum") == 2
+
+
+def test_new_writes_a_recipe_that_is_good_and_never_writes_over_one(tmp_path: Path) -> None:
+    assert rimfold("new", tmp_path / "mine.yaml").returncode == 0
+    assert rimfold("check", tmp_path / "mine.yaml").returncode == 0
+    before = (tmp_path / "mine.yaml").read_bytes()
+    again = rimfold("new", tmp_path / "mine.yaml")
+    assert again.returncode == 2
+    assert "already there" in again.stderr
+    assert (tmp_path / "mine.yaml").read_bytes() == before
+
+
+def test_the_schema_is_json_schema_of_the_recipe() -> None:
+    schema = json.loads(rimfold("schema").stdout)
+    assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert {"rimfold", "title", "sizes", "covering", "panel"} <= set(schema["properties"])
+
+
+def test_warnings_go_to_the_error_stream_with_the_word() -> None:
+    answer = rimfold("measures", RECIPES / "net-loft.yaml", "--json")
+    assert "warning" in answer.stderr
+    # 930.36 mm once round leave 10.36 mm over 23 stripes of 40 mm (arithmetic).
+    assert "10 mm" in answer.stderr
+    json.loads(answer.stdout)
+
+
+def test_a_traceback_shows_only_with_debug() -> None:
+    recipe = REFUSED / "gull-square.yaml"
+    assert "Traceback" not in rimfold("check", recipe).stderr
+    assert "Traceback" in rimfold("--debug", "check", recipe).stderr

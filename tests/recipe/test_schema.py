@@ -1,0 +1,198 @@
+"""The JSON Schema agrees with the reader, checked by a small checker of the words that the schema uses."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.recipe.merge import plain
+from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS
+from generator.recipe.nodes import parse_document, read_document
+from generator.recipe.schema import json_schema
+from generator.shape.build import outline_keys
+from tests.recipe.reading import HEAD, LAMP, PLAIN, SAMPLES, STARTER
+
+SCHEMA = json_schema(outline_keys())
+WORDS = {
+    "$defs", "$ref", "$schema", "title", "description", "examples", "type", "properties",
+    "additionalProperties", "propertyNames", "required", "enum", "const", "pattern", "minLength", "maxLength",
+    "minimum", "maximum", "exclusiveMinimum", "minItems", "maxItems", "items", "minProperties",
+    "maxProperties", "anyOf", "oneOf", "allOf", "not", "if", "then",
+}  # fmt: skip
+TYPES: dict[str, Any] = {"string": str, "object": dict, "array": list, "integer": int, "number": (int, float)}
+
+
+def valid(value: Any, schema: Any) -> bool:
+    """JSON Schema 2020-12, as far as this schema uses it."""
+    if isinstance(schema, bool):
+        return schema
+    if "$ref" in schema and not valid(value, SCHEMA["$defs"][schema["$ref"].rpartition("/")[2]]):
+        return False
+    kinds = schema.get("type", [])
+    kinds = [kinds] if isinstance(kinds, str) else kinds
+    if kinds and not any(isinstance(value, TYPES[kind]) and not isinstance(value, bool) for kind in kinds):
+        return False
+    if "enum" in schema and not any(value == one and type(value) is type(one) for one in schema["enum"]):
+        return False
+    if "const" in schema and value != schema["const"]:
+        return False
+    if isinstance(value, str) and not _valid_text(value, schema):
+        return False
+    if isinstance(value, int | float) and not isinstance(value, bool) and not _valid_number(value, schema):
+        return False
+    if isinstance(value, list):
+        if not schema.get("minItems", 0) <= len(value) <= schema.get("maxItems", len(value)):
+            return False
+        if not all(valid(item, schema.get("items", True)) for item in value):
+            return False
+    if isinstance(value, dict) and not _valid_object(value, schema):
+        return False
+    if "not" in schema and valid(value, schema["not"]):
+        return False
+    if "if" in schema and valid(value, schema["if"]) and not valid(value, schema["then"]):
+        return False
+    return (
+        all(valid(value, one) for one in schema.get("allOf", []))
+        and ("anyOf" not in schema or any(valid(value, one) for one in schema["anyOf"]))
+        and ("oneOf" not in schema or sum(valid(value, one) for one in schema["oneOf"]) == 1)
+    )
+
+
+def _valid_text(value: str, schema: dict[str, Any]) -> bool:
+    length = schema.get("minLength", 0) <= len(value) <= schema.get("maxLength", len(value))
+    return length and ("pattern" not in schema or re.search(schema["pattern"], value) is not None)
+
+
+def _valid_number(value: float, schema: dict[str, Any]) -> bool:
+    return schema.get("minimum", value) <= value <= schema.get("maximum", value) and (
+        "exclusiveMinimum" not in schema or value > schema["exclusiveMinimum"]
+    )
+
+
+def _valid_object(value: dict[str, Any], schema: dict[str, Any]) -> bool:
+    properties, rest = schema.get("properties", {}), schema.get("additionalProperties", True)
+    return (
+        all(key in value for key in schema.get("required", []))
+        and schema.get("minProperties", 0) <= len(value) <= schema.get("maxProperties", len(value))
+        and all(valid(inner, properties.get(key, rest)) for key, inner in value.items())
+        and all(valid(key, schema.get("propertyNames", True)) for key in value)
+    )
+
+
+def _plain(text: str) -> Any:
+    root = parse_document(text, "t").root
+    assert root is not None
+    return plain(root)
+
+
+def _words(node: Any) -> set[str]:
+    if isinstance(node, list):
+        return set().union(*(_words(item) for item in node))
+    if not isinstance(node, dict):
+        return set()
+    found = set(node)
+    for key, inner in node.items():
+        if key in ("properties", "$defs"):
+            found |= set().union(*(_words(one) for one in inner.values()))
+        elif key not in ("examples", "enum", "const", "required"):
+            found |= _words(inner)
+    return found
+
+
+def test_the_checker_knows_every_word_of_the_schema() -> None:
+    assert _words(SCHEMA) <= WORDS
+    assert SCHEMA["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+
+
+def test_the_schema_is_json() -> None:
+    assert json.loads(json.dumps(SCHEMA)) == SCHEMA
+
+
+@pytest.mark.parametrize("path", [*SAMPLES, STARTER], ids=lambda path: path.stem)
+def test_a_sample_is_valid(path: Path) -> None:
+    root = read_document(path).root
+    assert root is not None
+    assert valid(plain(root), SCHEMA)
+
+
+def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
+    size = SCHEMA["$defs"]["SizeLayer"]
+    shared = {*SECTIONS, "outline", "use", "height", *LATER_KEYS[""]}
+    shared |= {key for keys in outline_keys().values() for key in keys.all}
+    assert set(size["properties"]) == shared
+    assert set(SCHEMA["properties"]) == shared | {"rimfold", "title", "technique", "link", "sizes"}
+    assert not set(TAPER_KEYS) & shared
+    for section, model in SECTIONS.items():
+        properties = SCHEMA["$defs"][model.__name__]["properties"]
+        assert set(properties) == set(model.model_fields) | set(LATER_KEYS.get(section, ()))
+
+
+def test_nothing_unknown_is_allowed_anywhere() -> None:
+    assert SCHEMA["additionalProperties"] is False
+    assert all(definition["additionalProperties"] is False for definition in SCHEMA["$defs"].values())
+
+
+def test_every_outline_is_offered_with_its_keys() -> None:
+    offered = {one["const"]: one["description"] for one in SCHEMA["properties"]["outline"]["oneOf"]}
+    assert set(offered) == set(outline_keys())
+    for name, keys in outline_keys().items():
+        assert all(key in offered[name] for key in keys.all)
+
+
+def test_every_key_is_described() -> None:
+    for definition in (SCHEMA, *SCHEMA["$defs"].values()):
+        for key, inner in definition["properties"].items():
+            assert inner.get("description"), key
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        PLAIN + LAMP,
+        PLAIN + "panel: {margin: 11 3/4 in, kiss_cut: no}\nclass: {people: 8}\n",
+        "rimfold: 1\ntitle: T\nsizes: {a: {outline: square, side: 25 cm, height: 20 cm}}\n",
+        "rimfold: 1\ntitle: T\noutline: circle\ndiameter: 25 cm\nheight: 20 cm\nsizes: {a: {}}\n",
+    ],
+)
+def test_what_the_reader_takes_is_valid(text: str) -> None:
+    assert valid(_plain(text), SCHEMA)
+
+
+def test_what_an_editor_reads_as_numbers_and_truth_values_is_valid_too() -> None:
+    value = _plain(PLAIN)
+    value |= {"rimfold": 1, "title": 2026, "panel": {"kiss_cut": False}, "ring": {"struts": 4}}
+    value |= {"makers": {"ages": [9, 11], "people": 2}, "lamp": {"diameter": "6 cm", "watts": 6.5}}
+    assert valid(value, SCHEMA)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        PLAIN.replace("rimfold: 1", "rimfold: 2"),
+        PLAIN.replace("title: Test\n", ""),
+        PLAIN.replace("250 mm", "250"),
+        PLAIN.replace("250 mm", "25,5"),
+        PLAIN.replace("circle", "cirkle"),
+        PLAIN.replace("outline: circle\n", ""),
+        PLAIN.replace("circle", "rectangle"),
+        PLAIN.replace(", height: 180 mm", ""),
+        PLAIN.replace("diameter", "diametre"),
+        PLAIN.replace("25:", "a b:"),
+        PLAIN.replace("25:", "..:"),
+        HEAD + "sizes: {}\n",
+        PLAIN + "panel: {glue: hot}\n",
+        PLAIN + "panel: {kiss_cut: maybe}\n",
+        PLAIN + "ring: {fitter: both}\n",
+        PLAIN + "makers: {ages: [9]}\n",
+        PLAIN + "makers: {hand: both}\n",
+        PLAIN + "link: ftp://my-workroom.example\n",
+        PLAIN + "slant: 20 cm\n",
+        HEAD + "sizes: {a: {outline: square, diameter: 25 cm, height: 20 cm}}\n",
+    ],
+)
+def test_what_the_reader_refuses_for_its_form_is_not_valid(text: str) -> None:
+    assert not valid(_plain(text), SCHEMA)

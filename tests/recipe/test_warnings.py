@@ -1,0 +1,106 @@
+"""Known keys that a recipe does not use, and what its writer should know: told, never refused."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.recipe.reading import HEAD, LAMP, PLAIN, read_text
+
+
+def _warnings(folder: Path, text: str) -> list[tuple[int, int, str]]:
+    found = read_text(folder, text).warnings
+    assert all(": warning: " in str(warning) for warning in found)
+    return [(warning.span.line, warning.span.column, warning.text) for warning in found]
+
+
+def test_a_whole_recipe_has_none(tmp_path: Path) -> None:
+    assert _warnings(tmp_path, PLAIN + LAMP) == []
+
+
+def test_a_lamp_without_its_wattage_is_told_once_for_all_sizes(tmp_path: Path) -> None:
+    text = (
+        HEAD + "lamp: {diameter: 6 cm}\nheight: 20 cm\nsizes: {a: {diameter: 25 cm}, b: {diameter: 35 cm}}\n"
+    )
+    ((line, column, words),) = _warnings(tmp_path, text)
+    assert (line, column) == (4, 1)
+    assert "wattage is not stated" in words
+
+
+def test_no_lamp_at_all_is_told_once(tmp_path: Path) -> None:
+    text = HEAD + "height: 20 cm\nsizes: {a: {diameter: 25 cm}, b: {diameter: 35 cm}}\n"
+    ((line, column, words),) = _warnings(tmp_path, text)
+    assert (line, column) == (1, 1)
+    assert "no lamp is stated" in words
+
+
+@pytest.mark.parametrize(
+    ("extra", "column", "key", "reason"),
+    [
+        ("corner_radius: 3 cm\n", 16, "corner_radius", "the outline circle has diameter only"),
+        ("side: 30 cm\n", 7, "side", "the outline circle has diameter only"),
+        ("seam: {hem: 12 mm}\n", 13, "seam.hem", "the seam is raw"),
+        ("makers: {blades: learner}\n", 18, "makers.blades", "only where the makers' ages are stated"),
+        ("height: 30 cm\n", 9, "height", "every size that can use it says its own"),
+    ],
+)
+def test_a_known_key_without_effect_is_told_at_its_value(
+    tmp_path: Path, extra: str, column: int, key: str, reason: str
+) -> None:
+    ((line, found, words),) = _warnings(tmp_path, PLAIN + LAMP + extra)
+    assert (line, found) == (7, column)
+    assert words.startswith(f"“{key}” is not used: ")
+    assert reason in words
+
+
+def test_a_dimension_of_another_outline_inside_a_size_is_told_there(tmp_path: Path) -> None:
+    text = HEAD + LAMP + "sizes: {25: {diameter: 25 cm, height: 18 cm, side: 20 cm}}\n"
+    ((line, column, words),) = _warnings(tmp_path, text)
+    assert (line, column) == (5, text.splitlines()[4].index("20 cm") + 1)
+    assert "“side” is not used" in words
+
+
+def test_a_key_that_one_size_uses_is_not_told(tmp_path: Path) -> None:
+    text = (
+        HEAD + LAMP + "height: 20 cm\ncorner_radius: 3 cm\nseam: {hem: 10 mm}\n"
+        "sizes:\n  a: {diameter: 25 cm}\n  b: {outline: square, side: 25 cm, seam: {finish: hem}}\n"
+    )
+    assert _warnings(tmp_path, text) == []
+
+
+@pytest.mark.parametrize("key", ["class", "kits", "languages", "units", "paper", "print"])
+def test_a_key_of_later_work_is_accepted_and_told_wherever_it_stands(tmp_path: Path, key: str) -> None:
+    text = PLAIN + LAMP + f"{key}: {{any: [thing, 7], at: {{all: ~}}}}\n"
+    assert _warnings(tmp_path, text) == [(7, 1, f"“{key}” is not used yet by this version of Rimfold")]
+    text = HEAD + LAMP + f"sizes: {{25: {{diameter: 25 cm, height: 18 cm, {key}: 3}}}}\n"
+    assert [words for _, _, words in _warnings(tmp_path, text)] == [
+        f"“{key}” is not used yet by this version of Rimfold"
+    ]
+
+
+@pytest.mark.parametrize("key", ["supplied", "stock_length", "stock_width"])
+def test_a_later_key_of_the_panel_is_accepted_and_told(tmp_path: Path, key: str) -> None:
+    ((line, column, words),) = _warnings(tmp_path, PLAIN + LAMP + f"panel: {{{key}: 2 m}}\n")
+    assert (line, column) == (7, 9)
+    assert words.startswith(f"“panel.{key}” is not used yet")
+
+
+@pytest.mark.parametrize(
+    "extra",
+    [
+        "seam: {finish: hem}\n",
+        "covering: {frays: much}\n",
+        "braid: {width: 12 mm, cures: 2 h}\n",
+        "makers: {own_cloth: true}\n",
+        "makers: {ages: [9, 11], blades: adult}\n",
+        "link: https://my-workroom.example/drum?a=1#b\n",
+        "link: mailto:me@my-workroom.example\n",
+        "maker: {name: My workroom, contact: Bench 3}\n",
+        "ring: {first_strut: 12 cm, spacing: angle, fitter: bottom, hole: 29 mm}\n",
+    ],
+)
+def test_the_keys_of_later_work_that_are_named_already_are_accepted_silently(
+    tmp_path: Path, extra: str
+) -> None:
+    assert _warnings(tmp_path, PLAIN + LAMP + extra) == []
