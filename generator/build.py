@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import os
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
+from multiprocessing import get_context
 from pathlib import Path
 
-from generator.base.errors import WriteError
+from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
 from generator.pipeline import Work, illustrate, print_document
 from generator.press.publish import publish
@@ -53,6 +57,34 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     return Made(
         tuple((path, document.pages) for path, document in pressed.items()), folder / "figures", len(figures)
     )
+
+
+def make_all(
+    works: Sequence[Work], kinds: Sequence[str], out: Path
+) -> Iterator[tuple[Work, Made | RimfoldError]]:
+    """Make several sizes, one process a core; each is told when it is done, in the order of ``works``.
+
+    A size that fails stops only itself: its error comes instead of what was made.
+    """
+    workers = min(len(works), os.cpu_count() or 1)
+    if workers < 2:
+        for work in works:
+            yield work, _tried(work, kinds, out)
+        return
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+        waiting = [pool.submit(_tried, work, kinds, out) for work in works]
+        try:
+            for work, made in zip(works, waiting, strict=True):
+                yield work, made.result()
+        except BrokenProcessPool as error:
+            raise WriteError("a process that made pages ended by itself; run the command again") from error
+
+
+def _tried(work: Work, kinds: Sequence[str], out: Path) -> Made | RimfoldError:
+    try:
+        return make(work, kinds, out)
+    except RimfoldError as error:
+        return error
 
 
 def _file(figure: Figure) -> str:

@@ -133,7 +133,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     )
     svgs = {figure.id: figure.svg for figure in drawn.figures}
     loose = compose(kind, subject)
-    layout = arrange(loose.blocks, place(loose.html, svgs).placed, loose.rooms)
+    layout = arrange(loose.blocks, place(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
     return press(document.html, svgs, Wish(numbers=document.numbers))
 

@@ -60,14 +60,12 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
     def print_all(examined: Examined) -> int:
         works, worst = _chosen(examined, sizes), 0
         with Progress(len(works)) as progress:
-            for work in works:
+            progress.begin(examined.recipe.stem)
+            for work, made in build.make_all(works, kinds, out):
                 name = f"{examined.recipe.stem}, size {work.size.name}"
-                progress.begin(name)
-                try:
-                    made = build.make(work, kinds, out)
-                except RimfoldError as error:
-                    progress.fail(f"{examined.recipe.path}: size {work.size.name}: {error}")
-                    worst = max(worst, error.exit_code)
+                if isinstance(made, RimfoldError):
+                    progress.fail(f"{examined.recipe.path}: size {work.size.name}: {made}")
+                    worst = max(worst, made.exit_code)
                 else:
                     sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
                     progress.done(f"{name}: {sheets}; {made.figure_count} figures in {made.figures}")

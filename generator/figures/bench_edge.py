@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
-from shapely import LineString, Polygon
+from shapely import MultiPoint, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
@@ -30,14 +31,6 @@ def on(frame: Frame, points: Iterable[Flat], z: float = 0.0) -> list[Point]:
 def rect(x0: float, y0: float, x1: float, y1: float) -> list[Flat]:
     """Corners of a rectangle, from the near left one, counter-clockwise from above."""
     return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
-
-
-def bow(a: Point, b: Point, c: Point, steps: int = 20) -> list[Point]:
-    """A soft bend from a to c that starts and ends towards b."""
-    return [
-        tuple((1 - t) ** 2 * p + 2 * t * (1 - t) * q + t * t * r for p, q, r in zip(a, b, c, strict=True))  # type: ignore[misc]
-        for t in (k / steps for k in range(steps + 1))
-    ]
 
 
 @dataclass(frozen=True)
@@ -75,9 +68,9 @@ class Window:
                 canvas.line(line, THIN)
 
 
-def torn(frame: Frame, a: Flat, b: Flat, z: float = 0.0) -> list[Point]:
+def torn(frame: Frame, a: Flat, b: Flat) -> list[Point]:
     """A broken-off edge between two places of the bench plane, on paper."""
-    start, end = frame((*a, z)), frame((*b, z))
+    start, end = frame((*a, 0.0)), frame((*b, 0.0))
     return wave(start, end, WAVE_DEPTH, max(1, round(distance(start, end) / WAVE_LENGTH)))
 
 
@@ -89,9 +82,7 @@ def window(frame: Frame, x0: float, y0: float, x1: float, y1: float, sides: tupl
         "right": ((x1, y1), (x1, y0)),
         "near": ((x1, y0), (x0, y0)),
     }
-    region: BaseGeometry = Polygon(
-        on(frame, rect(-_BEYOND, -_BEYOND, _BEYOND, _BEYOND))
-    ).buffer(_BEYOND)
+    region: BaseGeometry = Polygon(on(frame, rect(-_BEYOND, -_BEYOND, _BEYOND, _BEYOND))).buffer(_BEYOND)
     waves = []
     for side in sides:
         a, b = ends[side]
@@ -112,20 +103,7 @@ def _inner(frame: Frame, a: Flat, b: Flat, line: list[Point]) -> Polygon:
     return Polygon([*on(frame, [before]), *line, *on(frame, [after, *deep])])
 
 
-def ruled(canvas: Canvas, first: list[Point], second: list[Point], fill: str) -> None:
-    """The strip between two lines of the same number of points, filled piece by piece, far pieces first."""
-    for k in range(len(first) - 1):
-        canvas.area([first[k], first[k + 1], second[k + 1], second[k]], fill)
-
-
-__all__ = [
-    "Flat",
-    "LineString",
-    "Window",
-    "bow",
-    "on",
-    "rect",
-    "ruled",
-    "torn",
-    "window",
-]
+def ruled(first: list[Point], second: list[Point]) -> BaseGeometry:
+    """The paper area of the strip between two lines of equally many points, in one: without hairlines."""
+    sides = zip(pairwise(first), pairwise(second), strict=True)
+    return unary_union([MultiPoint([*a, *b]).convex_hull for a, b in sides])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from shapely import LineString, Polygon
 
@@ -55,7 +55,7 @@ def lifted(bond: float, radius: float) -> Profile:
 
 
 def propped(bond: float, ramp: float, crest: float, high: float) -> Profile:
-    """Flat up to the bond line, up over the folded liner, and down to half of that where the liner lies single."""
+    """Flat up to the bond line, up over the folded liner, down to half of that where the liner is single."""
 
     def ease(t: float) -> float:
         t = min(max(t, 0.0), 1.0)
@@ -136,12 +136,14 @@ def block(canvas: Canvas, frame: Frame, low: Point, high: Point, tall: float) ->
         canvas.area([frame((x, y, tall)) for x, y in top], WHITE, THIN)
 
 
-def bond_section(canvas: Canvas, region: Polygon, bond: Point, radius: float, side: float) -> list[Point]:
+def bond_section(
+    canvas: Canvas, region: Polygon, bond: Point, radius: float, side: float
+) -> tuple[Point, Point]:
     """Cut along the length: the panel lifts from the cloth, its liner turns back and lies on the cloth.
 
-    ``bond`` is the bond line on the cloth's upper face, ``radius`` the panel's there, in mm on paper; the panel rises
-    to the right, or to the left with ``side`` -1. Thicknesses are spread so that layers read. Returns the turn of the
-    liner and places in cloth and panel.
+    ``bond`` is the bond line on the cloth's upper face, ``radius`` the panel's there, in mm on paper; the
+    panel rises to the right, or to the left with ``side`` -1. Thicknesses are spread so that layers read.
+    Returns the turn of the liner and a place in the cloth.
     """
     cloth, sheet, paper = 1.5, 1.6, 1.0
     gap = 0.9
@@ -179,9 +181,4 @@ def bond_section(canvas: Canvas, region: Polygon, bond: Point, radius: float, si
         canvas.area(
             LineString(line).buffer(paper / 2, cap_style="flat", join_style="round"), LINER, Pen(0.5, INK)
         )
-    return [nose[6], at(turn_x + 2.0, high), at(-3.0, -cloth / 2)]
-
-
-def along(start: Point3, end: Point3, frame: Frame) -> Sequence[Point]:
-    """A straight path in space, on paper."""
-    return [frame(start), frame(end)]
+    return nose[6], at(-3.0, -cloth / 2)

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.figures.canvas import Canvas, Point
 from generator.figures.model import Job
 from generator.figures.pens import CLOTH_FACE, THIN
-from generator.figures.plan_panel import Board, board
+from generator.figures.plan_board import Board, board
 from generator.figures.plane import wave
 from generator.figures.view import Box
 
@@ -29,10 +29,13 @@ class Bolt:
     waves: tuple[list[Point], list[Point]]
 
 
-def bolt(job: Job, place: Box, length: float, width: float) -> Bolt:
-    """A piece of length × width with some cloth round it, in the middle of ``place``."""
+def bolt(job: Job, place: Box, length: float, width: float, low: float = LOW) -> Bolt:
+    """A piece of length × width with some cloth round it, in the middle of ``place``.
+
+    It is broken where its height on paper would be much less than ``low``.
+    """
     inner = Box(place.left + SIDE, place.top + EDGE, place.right - SIDE, place.bottom - EDGE)
-    view = board(job.size.makers.hand == "left", inner, (0.0, length), (0.0, width), LOW, 0.4, EDGE)
+    view = board(job.size.makers.hand == "left", inner, length, width, low, 0.4, EDGE)
     top, bottom = view.top - EDGE, view.bottom + EDGE
     low, high = sorted((view(0.0, 0.0)[0], view(length, 0.0)[0]))
     left = wave((low - SIDE + 0.8, top), (low - SIDE + 0.8, bottom), depth=0.7)

@@ -1,4 +1,4 @@
-"""A word at a place that the figure itself chooses, with its leader: for details whose layout is always the same."""
+"""A word at a place that the figure itself chooses, with its leader: for details of fixed layout."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def callout(
     dot: bool = True,
     halo: bool = False,
 ) -> None:
-    """``text`` with its base line at ``at``, growing to the right (``side`` 1), to the left (-1) or both ways (0).
+    """``text`` with its base line at ``at``, growing to the right (``side`` 1), the left (-1) or both (0).
 
     The leader runs from ``spot`` to the nearest side of the text.
     """

@@ -177,10 +177,10 @@ class Canvas:
 
 
 def circle(centre: Point, radius: float) -> Polygon:
-    """A circle as a polygon of 72 corners or more."""
+    """A circle as a polygon of 72 corners or more; of 24 where it is only a dot."""
     from shapely import Point as Dot
 
-    return Dot(centre).buffer(radius, quad_segs=max(18, min(48, int(radius * 6))))
+    return Dot(centre).buffer(radius, quad_segs=6 if radius < 0.6 else max(18, min(48, int(radius * 6))))
 
 
 def only_areas(shape: BaseGeometry) -> BaseGeometry:

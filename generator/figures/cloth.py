@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 
 from shapely import LineString
-from shapely.ops import substring
 
 from generator.figures.canvas import Canvas, Point
 from generator.figures.pens import MOTIF, Pen
@@ -84,9 +84,18 @@ def print_flat(
 
 def pieces(line: Sequence[Point]) -> list[list[Point]]:
     """A motif line cut into pieces that are short enough to bend."""
-    whole = LineString(line)
-    count = max(1, math.ceil(whole.length / STRIDE))
-    return [
-        [(x, y) for x, y in substring(whole, k / count, (k + 1) / count, normalized=True).coords]
-        for k in range(count)
-    ]
+    lengths = [math.dist(a, b) for a, b in pairwise(line)]
+    stride = math.fsum(lengths) / max(1, math.ceil(math.fsum(lengths) / STRIDE))
+    found: list[list[Point]] = [[line[0]]]
+    room = stride
+    for ((ax, ay), (bx, by)), length in zip(pairwise(line), lengths, strict=True):
+        gone = 0.0
+        while length - gone > room + 1e-9:
+            gone += room
+            cut = (ax + (bx - ax) * gone / length, ay + (by - ay) * gone / length)
+            found[-1].append(cut)
+            found.append([cut])
+            room = stride
+        found[-1].append((bx, by))
+        room -= length - gone
+    return found

@@ -1,10 +1,11 @@
-"""Hands in four poses, each with a dark cuff; the fingertip (or the middle of the grip) is the point of contact."""
+"""Hands in four poses, each with a dark cuff; contact is the fingertip, or the middle of the grip."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from functools import cache
+from itertools import pairwise
 from typing import Literal
 
 from shapely import LineString, Polygon, unary_union
@@ -19,7 +20,7 @@ Pose = Literal["pinch", "flat", "fist", "hold"]
 Lines = tuple[tuple[Point, ...], ...]
 
 # Local coordinates in mm: contact at the origin, fingers pointing along +x, cuff at the left, thumb at -y.
-# A hand is drawn some 17 mm long with its cuff: a tenth of a real one, fingers a little plump so that they read.
+# A hand is drawn some 17 mm long with its cuff: a tenth of a real one, fingers plump so that they read.
 
 
 def _limb(*joints: tuple[float, float, float]) -> BaseGeometry:
@@ -27,7 +28,7 @@ def _limb(*joints: tuple[float, float, float]) -> BaseGeometry:
     discs = [Dot(x, y).buffer(r, quad_segs=8) for x, y, r in joints]
     if len(discs) == 1:
         return discs[0]
-    return unary_union([unary_union([a, b]).convex_hull for a, b in zip(discs, discs[1:], strict=False)])
+    return unary_union([unary_union([a, b]).convex_hull for a, b in pairwise(discs)])
 
 
 def _smooth(*parts: BaseGeometry, web: float = 0.35) -> BaseGeometry:
@@ -169,7 +170,7 @@ def hand(
     helper: bool = False,
     part: str = "hand",
 ) -> None:
-    """A hand whose fingertip stands at ``tip`` and points along ``angle`` (degrees counter-clockwise on paper).
+    """A hand whose fingertip stands at ``tip``, pointing along ``angle``, degrees counter-clockwise on paper.
 
     For ``hold`` the tip is the middle of the grip and the angle that of the handle, towards the working end.
     ``flip`` puts the thumb on the other side. ``helper`` hatches the cuff: a second person's, or the adult's.
@@ -190,5 +191,5 @@ def hand(
             canvas.line(put(LineString(line)), THIN)
         canvas.area(put(cuff), WHITE if helper else CUFF, TOOL if helper else Pen(0.35, INK))
         if helper:
-            for line in slant:
-                canvas.line(put(LineString(line)), THIN)
+            for stroke in slant:
+                canvas.line(put(LineString(stroke)), THIN)

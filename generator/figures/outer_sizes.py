@@ -1,4 +1,4 @@
-"""Outer sizes of an upright shade as dimensions, each beside the edge that it measures, and the print-up arrow."""
+"""Outer sizes of an upright shade beside the edges that they measure, and the print-up arrow."""
 
 from __future__ import annotations
 
@@ -27,28 +27,46 @@ def with_tolerance(job: Job, measure: str, tolerance: str | None) -> str:
 
 
 def height_line(
-    canvas: Canvas, job: Job, upright: Upright, *, right: bool, tolerance: str | None = None, offset: float = 6.0
+    canvas: Canvas,
+    job: Job,
+    upright: Upright,
+    *,
+    right: bool,
+    tolerance: str | None = None,
+    offset: float = 6.0,
 ) -> Point:
     """The finished height on the silhouette. Returns a place for its number, outside of line and value."""
     low, high = upright.side(right)
     out = (1.0, 0.0) if right else (-1.0, 0.0)
     words = with_tolerance(job, "finished_height", tolerance)
     dimension(
-        canvas, low, high, words, measure="finished_height", value=shown(job, "finished_height"),
-        offset=offset, across=out, text_side=1.0 if right else -1.0,
+        canvas,
+        low,
+        high,
+        words,
+        measure="finished_height",
+        value=shown(job, "finished_height"),
+        offset=offset,
+        across=out,
+        text_side=1.0 if right else -1.0,
     )
     return add(between(low, high, 0.5), out, offset + 3.4)
 
 
 def widths(
-    canvas: Canvas, job: Job, upright: Upright, *, above: bool = False, beside: str = "low",
+    canvas: Canvas,
+    job: Job,
+    upright: Upright,
+    *,
+    above: bool = False,
+    beside: str = "low",
     tolerance: str | None = None,
 ) -> list[Point]:
     """Diameter of a round shade, else length and width. Returns places for their numbers.
 
-    ``above`` sets the diameter or the size along the bench behind the upper rim, where a lamp base stands below.
-    ``beside`` sets the other size at the lower rim on the side away from the height, or at the upper (``high``)
-    rim above the height.
+    ``above`` sets the diameter, or the size along the bench, behind the upper rim: a lamp base stands below.
+    ``beside`` sets the other size at the lower rim (``low``) on the picture's left, or at the upper rim
+    (``high``) on its right; mirrored for the left hand.
     """
     if "ring_diameter" in job.measures:
         return [_across_silhouette(canvas, job, upright, above, tolerance)]
@@ -73,8 +91,14 @@ def _across_silhouette(
     start, end = upright.side(False)[level], upright.side(True)[level]
     y = pick(p[1] for p in rim) + out * (4.5 if above else CLEAR)
     dimension(
-        canvas, start, (end[0], start[1]), "Ø " + with_tolerance(job, "ring_diameter", tolerance),
-        measure="ring_diameter", value=shown(job, "ring_diameter"), offset=abs(y - start[1]), across=(0.0, out),
+        canvas,
+        start,
+        (end[0], start[1]),
+        "Ø " + with_tolerance(job, "ring_diameter", tolerance),
+        measure="ring_diameter",
+        value=shown(job, "ring_diameter"),
+        offset=abs(y - start[1]),
+        across=(0.0, out),
         outside="start",
     )
     return (start[0] + end[0]) / 2, y + 3.4 * out
@@ -82,7 +106,7 @@ def _across_silhouette(
 
 @dataclass(frozen=True)
 class _Edge:
-    """Where a size stands: along the bench or away from the maker; at which rim; behind it, or at the height's side."""
+    """Where a size stands: along the bench or away from the maker; at which rim; on its far side or not."""
 
     along_x: bool
     upper: bool
@@ -107,8 +131,17 @@ def _along_rim(
     turned = edge.far and not edge.along_x
     offset = (5.0 if edge.far and edge.along_x else CLEAR) / perpendicular
     dimension(
-        canvas, start, end, words, measure=measure, value=shown(job, measure), offset=offset, across=away,
-        outside=outside, level=turned, text_side=-1.0 if turned else 1.0,
+        canvas,
+        start,
+        end,
+        words,
+        measure=measure,
+        value=shown(job, measure),
+        offset=offset,
+        across=away,
+        outside=outside,
+        level=turned,
+        text_side=-1.0 if turned else 1.0,
     )
     with canvas.group("dimension", f"dimension-{measure}", measure, shown(job, measure)):
         for point, corner in ((low, start), (high, end)):
@@ -122,7 +155,7 @@ def _along_rim(
 
 
 def print_up(canvas: Canvas, words: str, x: float, low: float, high: float, *, right: bool = True) -> None:
-    """The open arrow from ``low`` up to ``high`` (paper y) with its words upright beside it, on the far side."""
+    """The open arrow from ``low`` up to ``high`` (paper y), its words upright on its far side."""
     length = max(low - high, 9.0)
     middle = (low + high) / 2
     open_arrow(canvas, (x, middle + length / 2), (x, middle - length / 2), part="print-up")

@@ -1,4 +1,4 @@
-"""Cloth and panel from above, true to scale; broken in the middle where the paper is too short for the whole.
+"""Cloth and panel from above, true to scale, with their dimensions.
 
 Work coordinates: x from the cloth's start end, y from its near edge, in mm as the sheet shows them: parts
 add up.
@@ -6,7 +6,7 @@ add up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -21,15 +21,10 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Job
 from generator.figures.numbers import shown, text
 from generator.figures.pens import CLOTH_BACK, EM, KISS_CUT, NEW, PVC, PVC_INSIDE, RULE, THIN, Pen
-from generator.figures.plane import wave
-from generator.figures.view import Box, Frame, plan
+from generator.figures.plan_board import Board
 
-GAP = 1.8
-"""White gap between the two waves of a break, mm."""
 SPREAD = 0.7
 """Parallel lines are drawn at least this far apart on paper, mm (ISO 128)."""
-LOOSE = 0.85
-"""The whole is drawn unbroken where that costs no more than this share of the wished scale."""
 
 
 @dataclass(frozen=True)
@@ -69,132 +64,6 @@ def lay(job: Job) -> Lay:
         hem,
         m.shown("overlap"),
     )
-
-
-@dataclass(frozen=True)
-class Piece:
-    """A part of the view that is true in itself: what it shows of x, and the paper that it may cover."""
-
-    frame: Frame
-    start: float
-    stop: float
-    region: Polygon
-
-
-@dataclass(frozen=True)
-class Board:
-    """The view from above on paper: one piece, or two with a break between them."""
-
-    pieces: tuple[Piece, ...]
-    waves: tuple[tuple[Point, ...], ...]
-    """The broken-off edges, on paper."""
-    top: float
-    bottom: float
-
-    @property
-    def scale(self) -> float:
-        """Paper mm per real mm, the same in both pieces."""
-        return self.pieces[0].frame.scale
-
-    @property
-    def broken(self) -> bool:
-        """Whether a stretch of the middle is left out."""
-        return len(self.pieces) > 1
-
-    def __call__(self, x: float, y: float) -> Point:
-        """A place of the work on paper, in the piece that shows it (the nearest one for a place left out)."""
-        first, last = self.pieces[0], self.pieces[-1]
-        piece = first if x - first.stop <= last.start - x else last
-        return piece.frame((x, y, 0.0))
-
-    def rectangle(self, x0: float, y0: float, x1: float, y1: float) -> BaseGeometry:
-        """The paper area of a rectangle of the work, without what the break leaves out."""
-        whole: BaseGeometry = Polygon()
-        for piece in self.pieces:
-            a, b = piece.frame((x0, y0, 0.0)), piece.frame((x1, y1, 0.0))
-            part = box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
-            whole = whole.union(part.intersection(piece.region))
-        return whole
-
-    def area(
-        self, canvas: Canvas, corners: Sequence[Point], fill: str | None, pen: Pen | None = None
-    ) -> None:
-        """An area given by its corners in work coordinates; broken edges stay open."""
-        for piece in self.pieces:
-            outline = [piece.frame((x, y, 0.0)) for x, y in corners]
-            if self.broken:
-                with canvas.clip(piece.region):
-                    canvas.area(outline, fill, pen)
-            else:
-                canvas.area(outline, fill, pen)
-
-    def line(self, canvas: Canvas, points: Sequence[Point], pen: Pen) -> None:
-        """A line in work coordinates."""
-        for piece in self.pieces:
-            with canvas.clip(piece.region):
-                canvas.line([piece.frame((x, y, 0.0)) for x, y in points], pen)
-
-    def each(self, canvas: Canvas) -> Iterator[Frame]:
-        """Draw the same thing in every piece, clipped to its paper."""
-        for piece in self.pieces:
-            with canvas.clip(piece.region):
-                yield piece.frame
-
-
-def board(
-    left: bool,
-    place: Box,
-    xs: tuple[float, float],
-    ys: tuple[float, float],
-    low: float,
-    share: float = 0.5,
-    beyond: float = 0.0,
-) -> Board:
-    """The work from xs[0] to xs[1] and ys[0] to ys[1], in ``place``, whole if it then is about ``low`` mm high.
-
-    Otherwise it is ``low`` high and its middle is left out; ``share`` is the start piece's share of the width.
-    ``left`` mirrors the ends. A break runs ``beyond`` mm of paper past the work on either side.
-    """
-    view = plan(left)
-    length, width = xs[1] - xs[0], ys[1] - ys[0]
-    whole, wish = min(place.width / length, place.height / width), low / width
-    spare_x = 0.0
-    if whole >= LOOSE * wish:
-        scale = whole
-        spare_x = (place.width - length * scale) / 2
-    else:
-        scale = min(wish, place.height / width)
-    base = place.top + ys[1] * scale
-    at_left = Frame(view, scale, place.left + spare_x + (xs[1] if left else -xs[0]) * scale, base)
-    at_right = Frame(view, scale, place.right - spare_x + (xs[0] if left else -xs[1]) * scale, base)
-    first, last = (at_right, at_left) if left else (at_left, at_right)
-    high, bottom = place.top, base - ys[0] * scale
-    far = box(-500, -500, 500, 500)
-    if whole >= LOOSE * wish:
-        return Board((Piece(first, xs[0], xs[1], far),), (), high, bottom)
-    room = place.width - GAP
-    start_length = room * share / scale
-    stop, restart = xs[0] + start_length, xs[1] - (room / scale - start_length)
-    edges, regions = [], []
-    for frame, x, side in ((first, stop, -1), (last, restart, 1)):
-        cut = frame((x, 0.0, 0.0))[0]
-        edge = wave((cut, high - beyond), (cut, bottom + beyond), depth=1.0)
-        out = 500.0 * side * (-1 if left else 1)
-        regions.append(Polygon([(cut, -500.0), *edge, (cut, 500.0), (cut + out, 500.0), (cut + out, -500.0)]))
-        edges.append(tuple(edge))
-    return Board(
-        (Piece(first, xs[0], stop, regions[0]), Piece(last, restart, xs[1], regions[1])),
-        tuple(edges),
-        high,
-        bottom,
-    )
-
-
-def breaks(canvas: Canvas, view: Board) -> None:
-    """The waves of the broken-off edges, above everything that they cut."""
-    with canvas.group("context", "break"):
-        for edge in view.waves:
-            canvas.line(edge, THIN)
 
 
 def corners(x0: float, y0: float, x1: float, y1: float) -> list[Point]:

@@ -1,4 +1,4 @@
-"""The far rim seen from inside, close to, in the bench view: wall, ring, margins; for notching, snipping, tucking."""
+"""The far rim seen from inside, close to, in the bench view: for notching, snipping, tucking."""
 
 from __future__ import annotations
 
@@ -17,13 +17,10 @@ from generator.figures.view import Frame, Point3, bench
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade, Strut
 
-TAPED = 0.3
-"""Ring tape on both sides of the wire where the recipe's own thickness is not at hand, mm."""
-
 
 @dataclass(frozen=True)
 class Rim:
-    """The rim of the far wall: x along it (mm from the middle of the scene), y away, z up from the rim's edge."""
+    """The rim of the far wall: x along it, mm, y away, z up from the rim's edge."""
 
     frame: Frame
     first: float
@@ -55,13 +52,25 @@ class Turned:
     """Its height above the rim's edge, mm."""
 
 
-def rim(shade: Shade, *, left: bool, scale: float, middle: Point, first: float, last: float, depth: float) -> Rim:
-    """A rim whose edge at x = 0 stands at ``middle`` on paper."""
+def rim(
+    shade: Shade,
+    tape: float,
+    *,
+    left: bool,
+    scale: float,
+    middle: Point,
+    first: float,
+    last: float,
+    depth: float,
+) -> Rim:
+    """A rim whose edge at x = 0 stands at ``middle`` on paper; ``tape`` is the ring tape's thickness, mm."""
     flat = Frame(bench(left), scale, middle[0], middle[1])
-    return Rim(flat, first, last, depth, shade.wire + TAPED)
+    return Rim(flat, first, last, depth, shade.wire + 2 * tape)
 
 
-def wall(canvas: Canvas, view: Rim, x0: float, x1: float, *, waves: tuple[bool, bool], part: str = "panel") -> None:
+def wall(
+    canvas: Canvas, view: Rim, x0: float, x1: float, *, waves: tuple[bool, bool], part: str = "panel"
+) -> None:
     """The inside of the PVC below the rim; broken off with a wave at either end where ``waves`` says so."""
     left_edge = [view.at(x0, 0.0), view.at(x0, -view.depth)]
     right_edge = [view.at(x1, 0.0), view.at(x1, -view.depth)]
@@ -100,7 +109,9 @@ def sheet(
         canvas.area(outline, fill, pen)
 
 
-def flap(view: Rim, x0: float, x1: float, hang: float, *, waves: tuple[bool, bool] = (False, False)) -> Turned:
+def flap(
+    view: Rim, x0: float, x1: float, hang: float, *, waves: tuple[bool, bool] = (False, False)
+) -> Turned:
     """The margin turned in between two x: over the ring, then hanging ``hang`` mm below the rim."""
     y = -view.thick - 0.3
     top = 0.3
@@ -136,7 +147,10 @@ def turned_print(
     elif repeat and repeat.around:
         wide = min(repeat.around, 8.0)
         for k in range(int((x1 - x0) / wide) + 2):
-            lines += [[(k * wide, 0.0), (k * wide, 60.0)], [((k + 0.3) * wide, 0.0), ((k + 0.3) * wide, 60.0)]]
+            lines += [
+                [(k * wide, 0.0), (k * wide, 60.0)],
+                [((k + 0.3) * wide, 0.0), ((k + 0.3) * wide, 60.0)],
+            ]
     else:
         for i in range(int((x1 - x0) / 4.2) + 1):
             for j in range(3):
@@ -147,11 +161,19 @@ def turned_print(
             canvas.line([to_paper(p) for p in line], MOTIF)
 
 
-def strut_bar(view: Rim, x: float, run: Point3, length: float, wide: float) -> tuple[BaseGeometry, list[Point]]:
-    """A strut from the wire towards the hub along the unit direction ``run``: its outline and its middle line."""
+def strut_bar(
+    view: Rim, x: float, run: Point3, wide: float, *, long: float = 24.0, aside: float = 15.0
+) -> tuple[BaseGeometry, list[Point]]:
+    """A strut from the wire towards the hub along the unit direction ``run``: outline and middle line.
+
+    It is drawn ``long`` paper mm of its true length, less where it would go further than ``aside`` to a side.
+    """
     y, z = -view.thick / 2, -view.thick / 2
+    scale = view.frame.scale
+    sideways = abs(view.frame.view.project(run)[0])
+    length = min(long, aside / max(sideways, 1e-6)) / scale
     ends = [view.at(x + run[0] * k, z + run[2] * k, y + run[1] * k) for k in (0.0, length)]
-    return LineString(ends).buffer(wide * view.frame.scale / 2, quad_segs=8), ends
+    return LineString(ends).buffer(wide * scale / 2, quad_segs=8), ends
 
 
 def strut_run(shade: Shade, mirrored: bool) -> Point3:
@@ -175,4 +197,16 @@ def _run(shade: Shade, strut: Strut, mirrored: bool) -> Point3:
     return (-a if mirrored else a) * reach / whole, -abs(b) * reach / whole, -shade.recess / whole
 
 
-__all__ = ["NEW", "Rim", "Turned", "flap", "rim", "ring_bar", "sheet", "strut_bar", "strut_run", "turned_print", "wall"]
+__all__ = [
+    "NEW",
+    "Rim",
+    "Turned",
+    "flap",
+    "rim",
+    "ring_bar",
+    "sheet",
+    "strut_bar",
+    "strut_run",
+    "turned_print",
+    "wall",
+]

@@ -1,4 +1,4 @@
-"""Shared by the figures of rolling: the panel flat on the bench, the curl, the rings on it, marks, the motion."""
+"""Shared by the figures of rolling: the panel flat on the bench, the curl, the rings, marks, the motion."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from generator.figures.pens import (
 from generator.figures.plane import cut_short, wave
 from generator.figures.rings import ring
 from generator.figures.view import Frame, Point3
-from generator.figures.wall import Wall, paint, print_on, ring_motion, rolled
+from generator.figures.wall import paint, print_on, ring_motion, rolled
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
@@ -62,12 +62,12 @@ def flat_panel(
     stop: float,
     *,
     wave_at_stop: bool,
-    seam_tape: bool = False,
+    seam_tape: float = 0.0,
     role: Role = "context",
 ) -> None:
     """The panel on the bench, PVC up, cloth margins beyond its long edges, from ``start`` to ``stop``.
 
-    With ``wave_at_stop`` it is broken off there, else that is its outside end.
+    With ``wave_at_stop`` it is broken off there, else that is its outside end, with a seam tape this wide.
     """
     m, high = spread(shade.margin, frame.scale), shade.height
     near, far = frame((stop, -m, 0.0)), frame((stop, high + m, 0.0))
@@ -81,9 +81,9 @@ def flat_panel(
     with canvas.group(role, "panel"):
         canvas.area(pvc, PVC, THIN)
     if seam_tape and not wave_at_stop:
-        wide = spread(9.0, frame.scale)
+        wide, short = spread(seam_tape, frame.scale), spread(2.0, frame.scale)
         with canvas.group(role, "seam-tape"):
-            canvas.area(_quad(frame, stop - wide, stop, 0.03 * high, 0.97 * high), SEAM_TAPE)
+            canvas.area(_quad(frame, stop - wide, stop, short, high - short), SEAM_TAPE)
 
 
 def _quad(frame: Frame, x0: float, x1: float, y0: float, y1: float) -> Polygon:
@@ -100,7 +100,7 @@ def rings_and_curl(
     new_rings: bool = False,
     thin: bool = False,
 ) -> BaseGeometry:
-    """Both taped rings resting at panel coordinate c, with the panel rolled up so far; returns what the curl hides."""
+    """Both taped rings at rest at panel coordinate c, the panel rolled up so far; returns what that hides."""
     m, high = spread(shade.margin, frame.scale), shade.height
     wall = rolled(shade, c, c) if c > 0 else None
     if wall is not None:
@@ -109,18 +109,14 @@ def rings_and_curl(
     embed = ring_motion(shade, c)
     far_is_fitter = shade.fitter_end == "top"
     role: Role = "new" if new_rings else "context"
-    for part, h, fitter, inward in (
-        ("far-ring", high, far_is_fitter, -1.0),
-        ("near-ring", 0.0, not far_is_fitter, 1.0),
-    ):
-        name = "fitter-ring" if fitter else "plain-ring"
+    for h, fitter, inward in ((high, far_is_fitter, -1.0), (0.0, not far_is_fitter, 1.0)):
         ring(
             canvas,
             frame,
             shade,
             embed,
             h,
-            part=name,
+            part="fitter-ring" if fitter else "plain-ring",
             fitter=fitter,
             inward=inward,
             taped=True,
@@ -128,7 +124,6 @@ def rings_and_curl(
             role=role,
             thin=thin,
         )
-        del part
     if wall is None:
         return Polygon()
     paint(canvas, frame, wall, -m, high + m, front=True, fill=CLOTH_FACE, part="rolled", role="new")
@@ -144,7 +139,9 @@ def start_edge(frame: Frame, shade: Shade, c: float) -> tuple[Point, Point]:
     return frame(wall.point(0.0, 0.0)), frame(wall.point(0.0, shade.height))
 
 
-def seam_marks(canvas: Canvas, frame: Frame, shade: Shade, c: float, hidden: BaseGeometry) -> tuple[Point, Point]:
+def seam_marks(
+    canvas: Canvas, frame: Frame, shade: Shade, c: float, hidden: BaseGeometry
+) -> tuple[Point, Point]:
     """Dots at both seam marks and the start edge between them, as far as the curl does not hide them."""
     near, far = start_edge(frame, shade, c)
     inside = hidden.buffer(-0.3)
@@ -166,8 +163,10 @@ def mark(canvas: Canvas, at: Point, radius: float = 0.85, part: str = "seam-mark
         canvas.circle(at, radius, INK)
 
 
-def rolling_path(frame: Frame, shade: Shade, c: float, *, clear: float = 2.0, length: float = 12.5) -> list[Point]:
-    """Where a place just off the near ring's upper front goes while the ring rolls on: the true path, on paper.
+def rolling_path(
+    frame: Frame, shade: Shade, c: float, *, clear: float = 2.0, length: float = 12.5
+) -> list[Point]:
+    """Where a place just off the near ring's upper front goes while the ring rolls on, on paper.
 
     ``clear`` is how far off the ring it starts, ``length`` how long the path becomes at most, mm on paper.
     """
@@ -198,7 +197,7 @@ def rolling_path(frame: Frame, shade: Shade, c: float, *, clear: float = 2.0, le
     free = LineString(path).difference(shape)
     outside = max(getattr(free, "geoms", [free]), key=lambda part: part.length)
     kept = LineString(path) if outside.length < 5.0 else outside
-    return cut_short(list(kept.coords), 0.0, max(0.0, kept.length - length))
+    return cut_short([(x, y) for x, y in kept.coords], 0.0, max(0.0, kept.length - length))
 
 
 def ring_extent(shade: Shade, c: float) -> list[Point3]:
@@ -225,18 +224,3 @@ def broken_scale(points: Sequence[Point]) -> list[list[Point]]:
         ]
         for k in (0.0, 0.9)
     ]
-
-
-__all__ = [
-    "Wall",
-    "broken_scale",
-    "flat_panel",
-    "mark",
-    "rest_at",
-    "ring_extent",
-    "rings_and_curl",
-    "rolling_path",
-    "seam_marks",
-    "spread",
-    "start_edge",
-]

@@ -1,24 +1,23 @@
-"""Draws the section of a rim: PVC and cloth, wire and tape, the margin where it has got to, the tucking tool."""
+"""Draws the section of a rim: PVC and cloth, wire and tape, the margin where it has got to."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shapely import LineString, Polygon
 
-from generator.figures.canvas import Canvas, Point, circle
-from generator.figures.hatch import PVC_HATCH, WIRE_HATCH, hatch
-from generator.figures.pens import CLOTH_CUT, INK, NEW, PVC, SEAM_TAPE, THIN, TOOL, WHITE
+from generator.figures.canvas import Canvas, Point
+from generator.figures.hatch import PVC_HATCH, hatch
+from generator.figures.pens import CLOTH_CUT, NEW, PVC, SEAM_TAPE, THIN
 from generator.figures.plane import direction
-from generator.figures.sections import RimSection
-
-Place = Callable[[float, float], Point]
+from generator.figures.rim_section import RimSection
+from generator.figures.sections import band, wire_section
 
 
 @dataclass(frozen=True)
 class Cut:
-    """A section set on paper: the PVC's inner upper corner at ``origin``, outside to the right, true to scale."""
+    """A section on paper: the PVC's inner upper corner at ``origin``, outside to the right, true to scale."""
 
     section: RimSection
     origin: Point
@@ -42,11 +41,9 @@ def wall_and_wire(canvas: Canvas, cut: Cut, *, low: float, gap: float = 0.0) -> 
         hatch(canvas, pvc, *PVC_HATCH)
     middle = cut.at(*s.centre(gap))
     with canvas.group("context", "ring-tape"):
-        canvas.circle(middle, s.taped * cut.scale, SEAM_TAPE, THIN)
-    wire = circle(middle, s.wire / 2 * cut.scale)
-    with canvas.group("context", "wire"):
-        canvas.area(wire, WHITE, THIN)
-        hatch(canvas, wire, *WIRE_HATCH)
+        inner, outer = s.wire / 2 * cut.scale, s.taped * cut.scale
+        canvas.area(band(middle, inner, outer, -s.wrap / 2, s.wrap / 2), SEAM_TAPE, THIN)
+    wire_section(canvas, middle, s.wire / 2 * cut.scale)
 
 
 def cloth(canvas: Canvas, cut: Cut, margin: Sequence[Point], *, low: float) -> None:
@@ -63,6 +60,3 @@ def raw_edge(cut: Cut, margin: Sequence[Point]) -> tuple[Point, Point]:
     """The margin's raw edge on paper, and the direction in which the cloth runs out there."""
     path = cut.path(margin)
     return path[-1], direction(path[-2], path[-1])
-
-
-__all__ = ["INK", "TOOL", "Cut", "cloth", "raw_edge", "wall_and_wire"]

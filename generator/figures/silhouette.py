@@ -43,9 +43,14 @@ def _draw(job: Job) -> Picture:
     if not round_:
         # Room for the width beside the shade, and for a name where the opening is too narrow to hold one.
         more.append((-shade.outline.width / 2, deep / 2, 0.0))
-        near += 8.0 if deep < 0.35 * shade.outline.width else 0.0
+        near += 8.0 if deep < 0.45 * shade.outline.width else 0.0
     above = 12.0 if table else 2.0
-    place = Box(far if left else near, above, width - (near if left else far), canvas.height - (2.0 if table else 12.0))
+    place = Box(
+        far if left else near,
+        above,
+        width - (near if left else far),
+        canvas.height - (2.0 if table else 12.0 if round_ else 15.0),
+    )
     upright = stand(job.size, shade, bench(left), place, more)
     if table:
         upright.base(canvas, drop, foot)
@@ -57,7 +62,9 @@ def _draw(job: Job) -> Picture:
     height_line(canvas, job, upright, right=not left)
     widths(canvas, job, upright, above=table)
     low, high = upright.side(not left)
-    print_up(canvas, say(job, "print-up"), low[0] + (-1 if left else 1) * 11.0, low[1], high[1], right=not left)
+    print_up(
+        canvas, say(job, "print-up"), low[0] + (-1 if left else 1) * 11.0, low[1], high[1], right=not left
+    )
     rims = {True: upright.edge(shade.height), False: upright.edge(0.0)}
     labels = []
     for noun, above in (("fitter-ring", upright.fitter_above), ("plain-ring", not upright.fitter_above)):
@@ -67,4 +74,3 @@ def _draw(job: Job) -> Picture:
         place_ = rim_place(rims[above], above, 1 - share if left else share)
         labels.append(Label(say(job, noun), at=place_, wish=180 - wish if left else wish))
     return Picture(canvas, labels)
-

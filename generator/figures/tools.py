@@ -30,7 +30,7 @@ def _bow(x: float, y: float, long: float, wide: float, turn: float) -> BaseGeome
 def _half(
     blade: float, bow: tuple[float, float, float, float, float], sign: float, open_by: float
 ) -> list[Piece]:
-    """One half of a pair of scissors about its pivot: the cutting edge along +x, the bow on the other side."""
+    """Half a pair of scissors about its pivot: the cutting edge along +x, the bow on the other side."""
     edge = [(blade, 0.0), (blade * 0.72, -0.95), (0.2, -1.15), (-0.9, -0.5), (-0.9, 0.55), (0.2, 0.4)]
     shank = _capsule([(-0.3, 0.0), (-2.2, 0.75), (bow[0] + bow[2] * 0.75, bow[1] - bow[3] * 0.35)], 0.62)
     pieces: list[Piece] = [

@@ -1,4 +1,4 @@
-"""The finished shade as it will be used, upright in the bench view: body, rims, fitter, base or flex, outer sizes."""
+"""The finished shade as it will be used, upright in the bench view: body, rims, fitter, base or flex."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class Upright:
 
     @cached_property
     def wall(self) -> Wall:
-        """The closed wall; the seam that shows is the outside edge, an overlap further on than the start edge."""
+        """The closed wall; the seam that shows is the outside edge, an overlap past the start edge."""
         whole, lap = standing(self.shade), self.shade.overlap
         return replace(whole, start=lap, stop=whole.stop + lap)
 
@@ -92,6 +92,8 @@ class Upright:
             print_on(canvas, frame, self.wall, self.size, 0.0, high)
         pen = NEW if role == "new" else THIN
         paint(canvas, frame, self.wall, 0.0, high, front=True, fill="none", pen=pen, part="shade", role=role)
+        # The print is to be seen: no name stands on it.
+        canvas.blocked.append(self.face)
         with canvas.group(role, "upper-rim"):
             cased(canvas, frame.path(ring_points(shade, self.embed, high)), new=role == "new")
 
@@ -117,8 +119,6 @@ class Upright:
             lines.append(LineString([frame(self.embed((x, y), 0.0)), frame(self.embed(inner, h))]))
         lines.append(LineString(self.circle(radius, h)))
         loop = ring_points(shade, self.embed, 0.0)
-        back = [p for p in loop if p[1] > -0.15 * shade.outline.depth]
-        back.sort(key=lambda p: p[0])
         lines.append(LineString(frame.path(self._far_half(loop))))
         return lines
 
@@ -138,7 +138,7 @@ class Upright:
         return [self.frame((radius * math.cos(a), radius * math.sin(a), h)) for a in turns]
 
     def base(self, canvas: Canvas, drop: float, radius: float) -> None:
-        """A lamp base whose top stands ``drop`` real mm under the lower rim, and its stem; draw it before the shade."""
+        """A lamp base, its top ``drop`` real mm under the lower rim, and its stem; draw it first."""
         frame, foot = self.frame, -drop - BASE_THICKNESS
         lower, upper = Polygon(self.circle(radius, foot)), Polygon(self.circle(radius, -drop))
         width = max(0.9, 0.5 * hub_radius(self.shade) * frame.scale)
@@ -150,7 +150,7 @@ class Upright:
             canvas.area([(x - width, y), (x - width, top), (x + width, top), (x + width, y)], LINER, THIN)
 
     def flex(self, canvas: Canvas, rise: float) -> None:
-        """The holder on the hub and its flex, up to ``rise`` real mm above the upper rim; draw it after the shade."""
+        """The holder on the hub, and its flex up to ``rise`` real mm above the upper rim; draw it last."""
         frame, hub = self.frame, self.hub_height
         x, y = frame((0.0, 0.0, hub))
         top = frame((0.0, 0.0, self.shade.height + rise))[1]
@@ -189,7 +189,12 @@ def _half_turn() -> list[float]:
 
 
 def stand(
-    size: SizeRecipe, shade: Shade, view: View, place: Box, more: Iterable[Point3] = (), anchor: str = "middle"
+    size: SizeRecipe,
+    shade: Shade,
+    view: View,
+    place: Box,
+    more: Iterable[Point3] = (),
+    anchor: str = "middle",
 ) -> Upright:
     """The shade fitted to a place together with further world points."""
     wall = standing(shade)

@@ -47,13 +47,27 @@ class Wall:
         # Two generators in one place have no normal between them, and would look like a silhouette.
         return tuple(x for k, x in enumerate(found) if k == 0 or x - found[k - 1] > 1e-6)
 
+    @cached_property
+    def _seen(self) -> dict[float, Point]:
+        return {}
+
+    @cached_property
+    def _runs(self) -> dict[Frame, list[tuple[bool, float, float]]]:
+        return {}
+
+    def across(self, x: float) -> Point:
+        """``section(x)``, computed once: an ellipse finds its points by iteration."""
+        if x not in self._seen:
+            self._seen[x] = self.section(x)
+        return self._seen[x]
+
     def point(self, x: float, h: float) -> Point3:
         """World point of panel coordinate x at height h above the lower edge of the PVC."""
-        return self.embed(self.section(x), h)
+        return self.embed(self.across(x), h)
 
     def outward(self, x0: float, x1: float) -> Point3:
         """Outward normal of the strip between two generators."""
-        a, b = self.section(x0), self.section(x1)
+        a, b = self.across(x0), self.across(x1)
         nx, ny = b[1] - a[1], -(b[0] - a[0])
         if self.clockwise:
             nx, ny = -nx, -ny
@@ -62,7 +76,9 @@ class Wall:
 
     def runs(self, frame: Frame) -> list[tuple[bool, float, float]]:
         """Maximal runs of strips that show their outside (True) or their inside, as panel coordinates."""
-        found: list[tuple[bool, float, float]] = []
+        if frame in self._runs:
+            return self._runs[frame]
+        found = self._runs.setdefault(frame, [])
         for x0, x1 in zip(self.stations, self.stations[1:], strict=False):
             front = frame.view.faces(self.outward(x0, x1))
             if found and found[-1][0] == front:
@@ -74,6 +90,11 @@ class Wall:
     def patch(self, frame: Frame, x0: float, x1: float, low: float, high: float) -> BaseGeometry:
         """Paper area of the wall between two generators and two heights."""
         xs = [x0, *(x for x in self.stations if x0 < x < x1), x1]
+        whole = Polygon(
+            [*(frame(self.point(x, low)) for x in xs), *(frame(self.point(x, high)) for x in reversed(xs))]
+        )
+        if whole.is_valid:
+            return whole
         quads = [
             Polygon(
                 [
@@ -85,11 +106,6 @@ class Wall:
             )
             for a, b in zip(xs, xs[1:], strict=False)
         ]
-        whole = Polygon(
-            [*(frame(self.point(x, low)) for x in xs), *(frame(self.point(x, high)) for x in reversed(xs))]
-        )
-        if whole.is_valid:
-            return whole
         return unary_union([q.buffer(0.01) for q in quads if q.area > 1e-9]) if quads else MultiPolygon()
 
     def edge(self, frame: Frame, x0: float, x1: float, h: float) -> list[Point]:

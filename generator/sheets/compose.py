@@ -26,4 +26,5 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
         numbers=numbers(subject, words),
         blocks=blocks(subject),
         rooms=template.rooms,
+        most_pages=template.most_pages,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import segno
@@ -24,7 +24,7 @@ FRONT = (
     Block("reading", optional=True),
 )
 """The first pages, in order."""
-TAIL = (Block("checks"), Block("closing"), Block("faults"), Block("care"))
+TAIL = (Block("checks"), Block("faults", wish=True, spare=True), Block("closing"), Block("care"))
 """What follows the last card."""
 
 
@@ -54,7 +54,6 @@ class PageWords:
 def wording(subject: Subject) -> Catalogue:
     """The subject's words, bound to its plan and with its own names at hand."""
     size = subject.size
-    facts = {**subject.plan.facts, "lamp": size.lamp is not None}
     given = {
         "title": size.title,
         "size": size.name,
@@ -62,7 +61,7 @@ def wording(subject: Subject) -> Catalogue:
         "version": subject.version,
         "digest": subject.edition,
     }
-    return subject.words.bound(replace(subject.plan, facts=facts), subject.measures, **given)
+    return subject.words.bound(subject.plan, subject.measures, **given)
 
 
 def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:

@@ -70,6 +70,8 @@ class Document:
     """What stands whole on a page, in order, with the rules for where a page may end."""
     rooms: Rooms
     """Height for blocks on the first page and on every other, mm."""
+    most_pages: int
+    """Pages beyond which blocks that can be spared are left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,7 @@ class Kind:
     title: str
     """Wording key of what the kind is called."""
     rooms: Rooms
+    most_pages: int
 
 
 @cache
@@ -110,6 +113,6 @@ def _kind(name: str, text: str) -> Kind:
     }
     try:
         rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
-        return Kind(name, f"documents/{name}.html", settings["title"], rooms)
+        return Kind(name, f"documents/{name}.html", settings["title"], rooms, int(settings["most-pages"]))
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None

@@ -23,7 +23,7 @@ _SYMBOLS = {"mm": " mm", "s": " s", "W": " W", "deg": "°"}
 
 @cache
 def locale_of(language: str) -> Locale:
-    """Babel's locale for a language code such as ``en`` or ``de``. Raises ValueError for an unknown one."""
+    """Babel's locale for a language code such as ``en`` or ``de``. Raises babel.UnknownLocaleError."""
     return Locale.parse(_TERRITORY.get(language, language).replace("-", "_"))
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from generator.figures.lettering import text_width
 from generator.measures.measure import Measure, Measures
 from generator.plan.model import Plan
 from generator.sheets.cards import plan_minutes, stage_minutes, text_of
@@ -51,8 +52,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
 }  # fmt: skip
 """Measures in the table, group by group; those that no group names come last, with the work."""
 REST = "work"
-LONG = 46
-"""A label with more characters than this may need two lines."""
+LABEL, VALUE, LETTERS = 57.0, 27.0, 9 * 25.4 / 72
+"""Widths of the table's cells and size of its letters, mm, as ``first.css`` sets them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +93,12 @@ class MeasureRow:
     label: str
     value: Sentence
     many: bool
+
+    @property
+    def lines(self) -> int:
+        """Lines that it takes in its column."""
+        two = text_width(self.label, LETTERS) > LABEL or text_width(text_of(self.value), LETTERS, 600) > VALUE
+        return 2 if two else 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,8 +219,10 @@ def _row(measure: Measure, words: Catalogue) -> MeasureRow:
     if not measure.tolerance:
         return MeasureRow(label, figures_of([measure], words.language), many)
     shown = Segment(value(measure, words.language), measure.id, measure.id)
-    within = words.say("measures.within.value", value=words.number(measure.tolerance))
-    return MeasureRow(label, (shown, Segment(" " + with_unit(within, measure.unit))), many)
+    within = with_unit(
+        words.say("measures.within.value", value=words.number(measure.tolerance)), measure.unit
+    )
+    return MeasureRow(label, (shown, Segment(" "), Segment(within, "within")), many)
 
 
 def columns(groups: Iterable[MeasureGroup]) -> tuple[tuple[MeasureGroup, ...], tuple[MeasureGroup, ...]]:
@@ -221,11 +230,8 @@ def columns(groups: Iterable[MeasureGroup]) -> tuple[tuple[MeasureGroup, ...], t
     several = list(groups)
 
     def length(chosen: Iterable[MeasureGroup]) -> float:
-        """Rows and headings; a long label or a list takes two lines."""
-        rows = [row for group in chosen for row in group.rows]
-        return sum(1.4 for _ in chosen) + sum(
-            1.8 if row.many or len(row.label) > LONG else 1.0 for row in rows
-        )
+        """Lines of the rows, and a little more for each heading."""
+        return sum(1.4 + sum(row.lines for row in group.rows) for group in chosen)
 
     def split(mask: int) -> tuple[list[MeasureGroup], list[MeasureGroup]]:
         left = [group for index, group in enumerate(several) if mask >> index & 1]

@@ -50,8 +50,11 @@ def _check(words: Catalogue, name: str) -> Check:
 
 
 def faults(plan: Plan, words: Catalogue) -> tuple[Fault, ...]:
-    """Every fault that the technique knows, in the order of the steps that cause them."""
-    return tuple(_fault(words, mishap) for mishap in plan.mishaps)
+    """Faults that a finished shade may show, in the order of the steps that cause them.
+
+    What must be mended before a certain later step stands on its card, while there is time.
+    """
+    return tuple(_fault(words, mishap) for mishap in plan.mishaps if mishap.until != "before")
 
 
 def _fault(words: Catalogue, mishap: Mishap) -> Fault:

@@ -7,7 +7,7 @@ then packed here and laid out again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple, Protocol
 
 FULL_ENOUGH = 0.6
@@ -20,6 +20,10 @@ MOST_AIR = 9.0
 """Most air put above one block to spread a short page, mm."""
 NOTES_GAP = 6.0
 """Empty paper between the last block and its notes, mm."""
+NOTES_MOST = 110.0
+"""Most paper ruled on one page, mm."""
+NOTES_AIR = 4.0
+"""Most air put above one block of a page with notes, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,8 @@ class Block:
     """Air may be put above it."""
     optional: bool = False
     """Left out where it does not fit on the page of the block before it."""
+    spare: bool = False
+    """Optional as soon as the document would have more pages than it should."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +91,24 @@ FLOWING = Layout()
 Page = tuple[Sized, ...]
 
 
-def arrange(rules: Sequence[Block], placed: Iterable[Measured], room: Rooms) -> Layout:
+def arrange(rules: Sequence[Block], placed: Iterable[Measured], room: Rooms, most_pages: int) -> Layout:
     """The layout of a document from its rules and from what the press measured.
 
     An element that the engine cut over two pages counts with the sum of its parts. A rule whose element is
-    not on any page is left out.
+    not on any page is left out. Blocks that can be spared go where there would be more than ``most_pages``.
     """
     heights: dict[str, float] = {}
     for part in placed:
         heights[part.id] = heights.get(part.id, 0.0) + part.height
-    return pack([Sized(rule, heights[rule.id]) for rule in rules if rule.id in heights], room)
+    blocks = [Sized(rule, heights[rule.id]) for rule in rules if rule.id in heights]
+    whole = pack(blocks, room)
+    if len(whole.pages) <= most_pages:
+        return whole
+    spared = [
+        replace(sized, block=replace(sized.block, optional=True)) if sized.block.spare else sized
+        for sized in blocks
+    ]
+    return min(whole, pack(spared, room), key=lambda layout: len(layout.pages))
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +126,9 @@ class Rooms:
 def pack(blocks: Sequence[Sized], room: Rooms) -> Layout:
     """Break the blocks into pages.
 
-    A page ends where the next unit does not fit, before a gate, or where at least ``FULL_ENOUGH`` of the paper
-    is used. Among all such ways the best is taken, weighed in the order of ``Cost``, in the manner in which
-    paragraphs are broken into lines (Knuth and Plass 1981, *Breaking paragraphs into lines*, from memory).
+    A page ends where the next unit does not fit, before a gate, or where at least ``FULL_ENOUGH`` of the
+    paper is used. Among all such ways the best is taken, weighed in the order of ``Cost``: paragraphs are
+    broken into lines in this manner (Knuth and Plass 1981, *Breaking paragraphs into lines*, from memory).
     """
     units = list(_units(blocks))
     usable = Rooms(room.first - SPARE, room.other - SPARE)
@@ -139,7 +153,7 @@ class Cost(NamedTuple):
     dropped: int = 0
     """Optional blocks left out."""
     empty: float = 0.0
-    """Sum of the squares of the share of each page that stays empty, but the last."""
+    """Sum of the squares of the share of each page that stays empty."""
 
     def plus(self, other: Cost) -> Cost:
         """Sum, part by part."""
@@ -173,17 +187,17 @@ def _best(units: Sequence[Unit], room: Rooms) -> list[Page]:
 
 def _pages_from(units: Sequence[Unit], start: int, room: float) -> Iterator[tuple[int, Page]]:
     """Pages that begin with a unit: the number of the unit after them, and what stands on them."""
-    page: Page = ()
+    pages: list[Page] = [()]
     for end in range(start + 1, len(units) + 1):
         unit = units[end - 1]
-        if unit[0].block.optional and (not page or _height(page) + _height(unit) > room):
-            pass  # left out
-        elif page and _height(page) + _height(unit) > room:
+        # The first unit stands on the page whether it fits or not.
+        longer = [page + unit for page in pages if not page or _height(page) + _height(unit) <= room]
+        pages = [*(page for page in longer if page != unit), *pages] if unit[0].block.optional else longer
+        if not pages:
             return
-        else:
-            page += unit
-        if end == len(units) or (page and _may_end(page, _following(units, end), room)):
-            yield end, page
+        for page in pages:
+            if end == len(units) or (page and _may_end(page, _following(units, end), room)):
+                yield end, page
 
 
 def _following(units: Sequence[Unit], end: int) -> Unit:
@@ -202,10 +216,9 @@ def _cost(units: Sequence[Unit], start: int, end: int, page: Page, room: float) 
     inside = [sized.block for sized in page]
     left_out = sum(len(unit) for unit in units[start:end]) - len(inside)
     unkept = sum(block.wish for block in inside[1:])
-    after = _following(units, end)
+    used, after = _height(page), _following(units, end)
     if not after:
-        return Cost(pages=1, wishes=unkept, dropped=left_out)
-    used = _height(page)
+        return Cost(pages=1, wishes=unkept, dropped=left_out, empty=_emptiness(used, room))
     early = used + _height(after) <= room and not after[0].block.wish
     chain = inside[-1].chain
     cut = bool(chain) and chain == after[-1].block.chain
@@ -216,8 +229,12 @@ def _cost(units: Sequence[Unit], start: int, end: int, page: Page, room: float) 
         chained=int(cut and not gated),
         wishes=unkept + int(early),
         dropped=left_out,
-        empty=max(0.0, 1 - used / room) ** 2,
+        empty=_emptiness(used, room),
     )
+
+
+def _emptiness(used: float, room: float) -> float:
+    return max(0.0, 1 - used / room) ** 2
 
 
 def _units(blocks: Sequence[Sized]) -> Iterator[Unit]:
@@ -242,12 +259,13 @@ def _layout(blocks: Sequence[Sized], pages: Sequence[Page], room: Rooms) -> Layo
     air: dict[str, float] = {}
     for number, page in enumerate(pages):
         empty = room.of(number) - _height(page)
+        places = [sized.block.id for sized in page[1:] if sized.block.airy]
         if empty > NOTES_FROM:
-            notes[page[-1].block.id] = empty - NOTES_GAP
-        elif empty > 0:
-            places = [sized.block.id for sized in page[1:] if sized.block.airy]
-            for place in places:
-                air[place] = min(MOST_AIR, empty / len(places))
+            each = min(NOTES_AIR, (empty - NOTES_FROM) / len(places)) if places else 0.0
+            notes[page[-1].block.id] = min(NOTES_MOST, empty - each * len(places) - NOTES_GAP)
+        else:
+            each = min(MOST_AIR, empty / len(places)) if places else 0.0
+        air.update((place, each) for place in places if each > 0)
     kept = tuple(tuple(sized.block.id for sized in page) for page in pages)
     dropped = frozenset(sized.block.id for sized in blocks).difference(*kept)
     return Layout(breaks, notes, air, kept, dropped)

@@ -7,6 +7,7 @@ from generator.figures.bench_panel import (
     bond_section,
     cloth_on_bench,
     edge,
+    helped,
     panel_on_bench,
     propped,
     strip,
@@ -19,7 +20,7 @@ from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import LINER, NEW, RULE, THIN, Pen
+from generator.figures.pens import LINER, RULE, THIN, Pen
 from generator.figures.plan_panel import lay
 from generator.figures.view import Box, Point3, bench, fit
 
@@ -35,7 +36,7 @@ def draw(job: Job) -> Picture:
     canvas = Canvas(job.slot.width, job.slot.height + 18)
     width, peel = on.width, shown(job, "first_peel")
     bond = on.start + peel
-    stop = min(bond + 0.95 * width, on.end - 1.0)
+    stop = min(bond + 0.82 * width, on.end - 1.0)
     extent: list[Point3] = [(x, y, 0.0) for x in (0.0, stop + 0.1 * width) for y in (0.0, width)]
     frame = fit(bench(left), extent, Box(12.0, 4.0, job.slot.width - 12.0, 46.0), anchor="top")
     high = FOLD / 0.866 / frame.scale
@@ -53,10 +54,14 @@ def draw(job: Job) -> Picture:
     x = (on.start + bond) / 2
     hand(canvas, "fist", frame((x + 0.1 * peel, 0.76 * width, 0.0)), 172 if left else 8, scale=0.8, flip=left)
     action(canvas, [frame((x, 0.6 * width, 0.0)), frame((x, 0.1 * width, 0.0))])
-    ends = sorted((frame((on.start, on.near, 0.0)), frame((bond, on.near, 0.0))))
+    if helped(job):
+        other = frame((stop - 0.22 * width, 0.42 * width, high / 2))
+        hand(canvas, "flat", other, -8 if left else 188, scale=0.75, flip=left, helper=True)
+    a, b = sorted((frame((on.start, on.near, 0.0)), frame((bond, on.near, 0.0))))
     dimension(
         canvas,
-        *ends,
+        a,
+        b,
         text(job, "first_peel"),
         measure="first_peel",
         value=peel,
@@ -65,7 +70,7 @@ def draw(job: Job) -> Picture:
     )
     place = frame((bond + 0.4 * min(peel, 0.2 * width), on.near, high / 2))
     labels = _section(canvas, job, place, frame((stop, 0.0, 0.0))[1], side)
-    middle = frame(((bond + peel + stop) / 2 + 0.05 * width, 0.5 * width, high / 2))
+    middle = frame(((bond + peel + stop) / 2 - (0.12 * width if helped(job) else 0.0), 0.5 * width, high / 2))
     labels.append(Label(say(job, "panel"), at=middle, leader=False))
     labels.append(
         Label(say(job, "start-end"), at=frame((on.start, 0.34 * width, 0.0)), wish=90 + side * 100, rank=1)
@@ -78,9 +83,9 @@ def _section(canvas: Canvas, job: Job, place: Point, bench_edge: float, side: fl
     across = canvas.width / 2 + side * (canvas.width / 2 - RADIUS - 8.0)
     centre = (across, bench_edge + 2.0 + RADIUS)
     with inset(canvas, centre, RADIUS) as region:
-        bond = (centre[0] - side * 2.5, centre[1] + 5.0)
-        turn, _, cloth = bond_section(canvas, region, bond, 26.0, side)
-        press(canvas, (bond[0] - side * 3.2, bond[1] - 1.9), (0.0, 1.0))
+        bond = (centre[0] - side * 5.6, centre[1] + 5.0)
+        turn, cloth = bond_section(canvas, region, bond, 16.0, side)
+        press(canvas, (bond[0] - side * 1.8, bond[1] - 1.9), (0.0, 1.0))
     canvas.blocked.append(circle(centre, RADIUS))
     rims = (300, 140) if side > 0 else (240, 40)
     link(canvas, place, PLACE, centre, RADIUS, "A", at_place=rims[0], at_detail=rims[1])

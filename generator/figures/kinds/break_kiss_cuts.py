@@ -1,4 +1,4 @@
-"""Break the kiss cuts: the margin strip is bent down over the bench's edge until the PVC parts; the cloth does not."""
+"""Break the kiss cuts: the strip is bent down over the bench's edge until the PVC parts; the cloth holds."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from shapely import Polygon
 
 from generator.figures.arrows import action, small_action
 from generator.figures.bench_edge import WAVE_DEPTH, on, rect, ruled, window
-from generator.figures.callouts import callout, word
+from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
@@ -27,8 +27,8 @@ LONG, DEEP, DROP = 8.4, 2.9, 1.75
 """What is shown of the panel along its edge and away from it, and of the bench's front face, in margins."""
 FROM, TO = 3.3, 6.2
 """The strip is bent up to the first place and still flat from the second on, in margins."""
-OPEN = 1.5
-"""Width of the open kiss cut on paper, mm."""
+OPEN, CLOSED = 1.5, 0.12
+"""Width of the open kiss cut on paper, mm; up to this bend, radians, it is still closed."""
 
 
 def bend_at(x: float) -> float:
@@ -38,10 +38,10 @@ def bend_at(x: float) -> float:
 
 
 def draw(job: Job) -> Picture:
-    """Bench with its front face, the strip bent down as far as the hands have got; a section of the open kiss cut."""
+    """Bench and panel, the strip bent down as far as the hands have got; a section of the open kiss cut."""
     left, m = job.size.makers.hand == "left", job.shade.margin
     canvas = Canvas(job.slot.width, job.slot.height + 12)
-    radius = 14.0
+    radius = 15.0
     start, stop = -1.35 * m, (LONG + 0.5) * m
     extent = [(x, y, z) for x in (start, stop) for y, z in ((DEEP * m, 0.0), (0.0, -DROP * m))]
     frame = fit(bench(left), extent, Box(1.5, 1.0, job.slot.width - 1.5, canvas.height), anchor="top")
@@ -55,26 +55,27 @@ def draw(job: Job) -> Picture:
     outer = [frame((x, -m * math.cos(b), -m * math.sin(b))) for x, b in zip(xs, turn, strict=True)]
     with canvas.clip(view.region):
         with canvas.group("new", "margin-strip"):
-            ruled(canvas, inner, outer, PVC)
+            canvas.area(ruled(inner, outer), PVC)
             canvas.line([inner[0], outer[0], *outer[1:]], NEW)
         slot = [frame((x, OPEN / (0.5 * frame.scale) * bend_at(x / m), 0.0)) for x in xs]
+        parted = sum(b > CLOSED for b in turn)
         with canvas.group("new", "kiss-cut-open"):
             canvas.area([*inner, *reversed(slot)], CLOTH_BACK)
-            canvas.line(slot, NEW)
-            canvas.line([p for p, b in zip(inner, turn, strict=True) if b > 0.02], NEW)
-    ahead = [(x, 0.0) for x, b in zip(xs, turn, strict=True) if b <= 0.02]
+            canvas.line(slot[:parted], NEW)
+            canvas.line(inner[:parted], NEW)
+    ahead = [(x, 0.0) for x in xs[parted:]]
     view.line(canvas, "kiss-cut", ahead, KISS_CUT)
     view.tear(canvas)
     _margin(canvas, job, inner[0], outer[0], frame, left)
     _hands(canvas, frame, m, left)
     centre = (radius + 1.0 if left else job.slot.width - radius - 1.0, canvas.height - radius - 0.8)
-    labels = _section(canvas, job, centre, radius)
+    _section(canvas, job, centre, radius)
     spot = frame((3.3 * m, 0.0, 0.0))
     link(canvas, spot, 2.4, centre, radius, "A", at_place=60 if left else 120, at_detail=145)
-    labels.append(Label(say(job, "margin-strip"), at=frame((1.2 * m, -0.45 * m, -0.6 * m)), wish=270))
     name = (job.slot.width - 1.0 if left else 1.0, frame((0.0, DEEP * m, 0.0))[1] - 3.0)
     callout(canvas, frame((0.1 * m, 0.05 * m, 0.0)), name, say(job, "kiss-cut-open"), side=-1 if left else 1)
-    return Picture(canvas, labels)
+    strip = frame((1.2 * m, -0.45 * m, -0.6 * m))
+    return Picture(canvas, [Label(say(job, "margin-strip"), at=strip, wish=270)])
 
 
 def _bench(canvas: Canvas, frame: Frame, start: float, stop: float, drop: float) -> None:
@@ -90,7 +91,10 @@ def _bench(canvas: Canvas, frame: Frame, start: float, stop: float, drop: float)
 
 def _margin(canvas: Canvas, job: Job, inner: Point, outer: Point, frame: Frame, left: bool) -> None:
     """The strip's width, at the panel's start end; its extension lines run along the bench's edge."""
-    away = (frame((-1.0, 0.0, 0.0))[0] - frame((0.0, 0.0, 0.0))[0], frame((-1.0, 0, 0))[1] - frame((0, 0, 0))[1])
+    away = (
+        frame((-1.0, 0.0, 0.0))[0] - frame((0.0, 0.0, 0.0))[0],
+        frame((-1.0, 0, 0))[1] - frame((0, 0, 0))[1],
+    )
     dimension(
         canvas,
         inner,
@@ -107,10 +111,10 @@ def _margin(canvas: Canvas, job: Job, inner: Point, outer: Point, frame: Frame, 
 def _hands(canvas: Canvas, frame: Frame, m: float, left: bool) -> None:
     """One hand holds the panel down, the other bends the strip and works along."""
     hold = frame((2.75 * m, 1.45 * m, 0.0))
-    hand(canvas, "flat", hold, 172 if left else 8, scale=0.85, flip=not left)
-    b = math.radians(BEND) * bend_at(FROM)
-    grip = frame((FROM * m, -0.9 * m * math.cos(b), -0.9 * m * math.sin(b)))
-    hand(canvas, "pinch", grip, 62 if left else 118, scale=0.85, flip=left)
+    hand(canvas, "flat", hold, 172 if left else 8, scale=0.85, flip=not left, part="hand-holding")
+    b = math.radians(BEND)
+    grip = frame((0.86 * FROM * m, -0.9 * m * math.cos(b), -0.9 * m * math.sin(b)))
+    hand(canvas, "pinch", grip, 70 if left else 110, scale=0.85, flip=left, part="hand-bending")
     x, r = 4.55 * m, 1.18 * m
     path = [
         frame((x, -r * math.cos(math.radians(a)), -r * math.sin(math.radians(a)))) for a in range(-38, 46, 6)
@@ -119,13 +123,13 @@ def _hands(canvas: Canvas, frame: Frame, m: float, left: bool) -> None:
     action(canvas, on(frame, [(5.2 * m, 1.0 * m), (7.0 * m, 1.0 * m)]), part="work-along")
 
 
-def _section(canvas: Canvas, job: Job, centre: Point, radius: float) -> list[Label]:
+def _section(canvas: Canvas, job: Job, centre: Point, radius: float) -> None:
     """Cut through the bench's edge: the PVC has parted at the kiss cut, the cloth runs on round the edge."""
     cx, cy = centre
     pvc, cloth = 2.1, 1.6
     turn = math.radians(BEND)
     along, out = (-math.cos(turn), math.sin(turn)), (-math.sin(turn), -math.cos(turn))
-    edge = (cx - 1.0, cy - 0.8)
+    edge = (cx - 1.2, cy - 1.2)
 
     def down(s: float, t: float) -> Point:
         """A place on the bent part: s along it from the bench's edge, t off it."""
@@ -142,12 +146,12 @@ def _section(canvas: Canvas, job: Job, centre: Point, radius: float) -> list[Lab
         with canvas.group("new", "detail-pvc"):
             low = edge[1] - cloth
             flat = Polygon([(edge[0], low), (far, low), (far, low - pvc), (edge[0], low - pvc)])
-            bent = Polygon([down(s, t) for s, t in ((0, cloth), (20, cloth), (20, cloth + pvc), (0, cloth + pvc))])
-            for piece in (flat, bent):
+            bent = Polygon(
+                [down(s, t) for s, t in ((0, cloth), (20, cloth), (20, cloth + pvc), (0, cloth + pvc))]
+            )
+            for piece, turned in ((flat, 0.0), (bent, BEND)):
                 canvas.area(piece, WHITE, NEW)
-                hatch(canvas, piece.intersection(region), *PVC_HATCH)
+                hatch(canvas, piece.intersection(region), PVC_HATCH[0] + turned, PVC_HATCH[1])
     small_action(canvas, arc(edge, 9.6, 150, 199, 12), part="bend")
     callout(canvas, (cx + 5.0, low - pvc / 2), (cx + 3.0, low - pvc - 2.2), say(job, "pvc"))
     callout(canvas, (cx + 2.4, low + cloth / 2), (cx + 2.6, edge[1] + 4.6), say(job, "cloth"))
-    word(canvas, (cx + 4.9, cy + 7.3), say(job, "bench"))
-    return []

@@ -12,7 +12,8 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
 from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, NEW, THIN, WHITE
-from generator.figures.plan_panel import board, breaks, corners, face, lay, word
+from generator.figures.plan_board import board, breaks
+from generator.figures.plan_panel import corners, face, lay, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
 from generator.figures.view import Box
@@ -24,15 +25,15 @@ ROOMY = 50.0
 
 
 def draw(job: Job) -> Picture:
-    """From above, after the turn: the work was turned over sideways, so the start end lies at the other side."""
+    """From above. The work was turned over sideways, so the start end now lies at the other side."""
     on, left = lay(job), job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
     place = Box(3.0, 13.5, job.slot.width - 3.0, 13.5 + 34.0)
-    view = board(not left, place, (0.0, on.length), (0.0, on.width), HIGH, 0.85)
+    view = board(not left, place, on.length, on.width, HIGH, 0.85)
     canvas.scale = view.scale
     side = -1.0 if left else 1.0
     cloth = view.rectangle(0.0, 0.0, on.length, on.width)
-    x0, y0, x1, y1 = cloth.bounds
+    x0, _, x1, _ = cloth.bounds
     turn_mark(canvas, (x1 - 21.0 if left else x0 + 4.0, 1.0), before=CLOTH_BACK, after=WHITE)
     with canvas.group("new", "face"):
         view.area(canvas, corners(0.0, 0.0, on.length, on.width), CLOTH_FACE)

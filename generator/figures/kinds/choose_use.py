@@ -1,4 +1,4 @@
-"""Choose use and layout: the shade on its base or its flex, where the fitter sits, which way the print runs, its hole."""
+"""Choose use and layout: the shade on its base or its flex, its fitter end, print up, the fitter's hole."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.outer_sizes import print_up
-from generator.figures.pens import CUFF, DIMENSION, EM, INK, LINER, NEW, THIN, WHITE, Pen
+from generator.figures.pens import DIMENSION, INK, LINER, NEW, WHITE, Pen
 from generator.figures.plane import add
 from generator.figures.rings import hub_radius
 from generator.figures.upright import Upright, level_circle, rim_place, stand
@@ -23,14 +23,14 @@ DETAIL, HUB, HOLE = 12.0, 8.2, 6.9
 
 
 def draw(job: Job) -> Picture:
-    """A pendant shows its fitter in the opening, a table shade dashed through its wall; the hole is to be measured."""
+    """A pendant shows its fitter in the opening, a table shade dashed through its wall."""
     shade, width = job.shade, job.slot.width
     left, table = job.size.makers.hand == "left", job.size.use == "table"
     canvas = Canvas(width, min(job.slot.height + 14, job.slot.max_height))
     across, deep = max(shade.outline.width, shade.outline.depth), shade.outline.depth
     rise, drop, foot = 0.4 * deep + 0.12 * shade.height, 0.5 * deep + 20, 0.24 * min(across, 2 * deep)
     more = level_circle(foot, -drop) if table else [(0.0, 0.0, shade.height + rise)]
-    near, far = 10.0, 2 * DETAIL + 1.5
+    near, far = 11.4, 2 * DETAIL + 1.5
     place = Box(far if left else near, 4.0, width - (near if left else far), canvas.height - 4.0)
     upright = stand(job.size, shade, bench(left), place, more)
     if table:
@@ -47,9 +47,17 @@ def draw(job: Job) -> Picture:
     centre = (DETAIL + 0.6 if left else width - DETAIL - 0.6, y)
     _hole(canvas, job, centre)
     around = max(2.6, 1.5 * hub_radius(shade) * upright.frame.scale)
-    turn = 225.0 if table else 315.0
-    link(canvas, hub, around, centre, DETAIL, "A", at_place=180 - turn if left else turn,
-         at_detail=45.0 if left else 135.0)
+    turn = 135.0 if table else 315.0
+    link(
+        canvas,
+        hub,
+        around,
+        centre,
+        DETAIL,
+        "A",
+        at_place=180 - turn if left else turn,
+        at_detail=45.0 if left else 135.0,
+    )
     lamp = (-0.8 * foot, 0.0, -drop - 5.0) if table else (0.0, 0.0, shade.height + rise * 0.94)
     return Picture(canvas, _labels(job, upright, left, table, upright.frame(lamp)))
 
@@ -71,21 +79,21 @@ def _labels(job: Job, upright: Upright, left: bool, table: bool, lamp: Point) ->
 def _hole(canvas: Canvas, job: Job, centre: Point) -> None:
     """The hub from above: its hole between two arrows, with its size if the recipe states one."""
     count = len(job.shade.struts)
-    with inset(canvas, centre, DETAIL):
-        with canvas.group("detail", "hub"):
-            for k in range(count):
-                a = 2 * math.pi * (k + 0.5) / count - math.pi / 2
-                tip = add(centre, (math.cos(a), -math.sin(a)), DETAIL + 1)
-                canvas.line([centre, tip], Pen(2.0, INK, (), "butt"))
-                canvas.line([centre, tip], Pen(1.3, WHITE, (), "butt"))
-            canvas.area(circle(centre, HUB), LINER, NEW)
-            canvas.area(circle(centre, HOLE), WHITE, NEW)
+    with inset(canvas, centre, DETAIL), canvas.group("detail", "hub"):
+        for k in range(count):
+            turn = 2 * math.pi * (k + 0.5) / count - math.pi / 2
+            end = add(centre, (math.cos(turn), -math.sin(turn)), DETAIL + 1)
+            canvas.line([centre, end], Pen(2.0, INK, (), "butt"))
+            canvas.line([centre, end], Pen(1.3, WHITE, (), "butt"))
+        canvas.area(circle(centre, HUB), LINER, NEW)
+        canvas.area(circle(centre, HOLE), WHITE, NEW)
     known = "hole" in job.measures
     words = f"Ø {text(job, 'hole')}" if known else say(job, "hole")
-    a, b = add(centre, (-HOLE, 0.6)), add(centre, (HOLE, 0.6))
-    with canvas.group("dimension", "dimension-hole", "hole" if known else None, shown(job, "hole") if known else None):
-        canvas.line([a, b], DIMENSION)
-        for tip, sign in ((a, 1.0), (b, -1.0)):
+    measure, value = ("hole", shown(job, "hole")) if known else (None, None)
+    ends = add(centre, (-HOLE, 0.6)), add(centre, (HOLE, 0.6))
+    with canvas.group("dimension", "dimension-hole", measure, value):
+        canvas.line(ends, DIMENSION)
+        for tip, sign in zip(ends, (1.0, -1.0), strict=True):
             foot = add(tip, (sign * 2.2, 0.0))
             canvas.area(Polygon([tip, add(foot, (0.0, 0.42)), add(foot, (0.0, -0.42))]), INK)
         canvas.letters(add(centre, (0.0, -0.4)), words, anchor="middle")

@@ -1,8 +1,8 @@
-"""Dock: both rings come down on the start edge, each flush with its own edge of the PVC; two details from above."""
+"""Dock: both rings come down on the start edge, each flush with its own edge of the PVC."""
 
 from __future__ import annotations
 
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
@@ -17,7 +17,7 @@ from generator.figures.view import Box, bench, fit
 from generator.shape.shade import Shade
 
 COLUMN = 27.0
-RADIUS = 11.7
+RADIUS = 10.3
 PLACE = 2.6
 APART = 6.6
 """Marks nearer than this on paper share one arrow, mm."""
@@ -26,7 +26,7 @@ APART = 6.6
 def draw(job: Job) -> Picture:
     """Scene on the left, the far mark (A) and the near mark (B) on the right."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    height = max(job.slot.height, 4 * RADIUS + 9.0)
+    height = max(job.slot.height, 4 * RADIUS + 7.5)
     canvas = Canvas(job.slot.width, height)
     view = bench(left)
     stop = 0.5 * shade.outline.width + 0.55 * min(shade.outline.width, 2 * shade.outline.depth)
@@ -50,11 +50,29 @@ def draw(job: Job) -> Picture:
             action(canvas, [add(tip, (0.0, -9.0)), tip])
     x = COLUMN / 2 if left else canvas.width - COLUMN / 2
     a, b = (x, RADIUS + 0.8), (x, height - RADIUS - 0.8)
-    top = _detail(canvas, shade, a, far_end=True, left=left)
-    low = _detail(canvas, shade, b, far_end=False, left=left)
+    top = _detail(canvas, shade, job.size.tape.thickness, a, far_end=True, left=left)
+    low = _detail(canvas, shade, job.size.tape.thickness, b, far_end=False, left=left)
     out = 180.0 if not left else 0.0
-    link(canvas, far, place, a, RADIUS, "A", at_place=out - 20 if not left else 20, at_detail=-40)
-    link(canvas, near, place, b, RADIUS, "B", at_place=-40 if not left else 220, at_detail=-40)
+    link(
+        canvas,
+        far,
+        place,
+        a,
+        RADIUS,
+        "A",
+        at_place=out - 20 if not left else 20,
+        at_detail=220 if not left else -40,
+    )
+    link(
+        canvas,
+        near,
+        place,
+        b,
+        RADIUS,
+        "B",
+        at_place=-40 if not left else 220,
+        at_detail=220 if not left else -40,
+    )
     for centre in (a, b):
         canvas.blocked.append(circle(centre, RADIUS + 0.4))
     middle = (a[1] + b[1]) / 2
@@ -75,7 +93,7 @@ def draw(job: Job) -> Picture:
 
 
 def _detail(
-    canvas: Canvas, shade: Shade, centre: Point, *, far_end: bool, left: bool
+    canvas: Canvas, shade: Shade, tape: float, centre: Point, *, far_end: bool, left: bool
 ) -> tuple[Point, Point]:
     """From above, true to scale: the ring inside the PVC's long edge, its mark on the start edge.
 
@@ -83,7 +101,7 @@ def _detail(
     """
     cx, cy = centre
     out, side = (-1.0 if far_end else 1.0), (-1.0 if left else 1.0)
-    wide = shade.wire + 2 * 0.15
+    wide = shade.wire + 2 * tape
     scale = (2 * RADIUS - 3.0) / (shade.margin + wide + 8.0)
     edge = cy - out * (shade.margin - wide - 8.0) / 2 * scale
     start = cx - side * 4.4
@@ -107,8 +125,7 @@ def _detail(
                     spot = (cx + 1.5 * i + (0.75 if j % 2 else 0.0), cy + 1.5 * j)
                     if region.contains(circle(spot, 0.3)) and side * (spot[0] - start) < -0.5:
                         dots.append(spot)
-            for spot in dots:
-                canvas.circle(spot, 0.2, SOFT)
+            canvas.area(MultiPolygon([circle(spot, 0.2) for spot in dots]), SOFT)
         with canvas.group("context", "cloth-margin"):
             canvas.area(box(0, 40, 0, shade.margin), CLOTH_BACK, THIN)
         with canvas.group("context", "panel"):

@@ -1,77 +1,119 @@
-"""Glue the braid: laid along the rim on a thin line of glue, its end held low, the join at the seam."""
+"""Glue the braid: laid along the rim on a thin line of glue, pressed on, its ends meeting at the seam."""
 
 from __future__ import annotations
 
-from shapely import LineString
+import math
 
-from generator.figures.arrows import action, press
-from generator.figures.canvas import Canvas
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.arrows import action
+from generator.figures.canvas import Canvas, Point
 from generator.figures.hands import hand
 from generator.figures.hatch import hatch
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
-from generator.figures.pens import HEAVY, HIDDEN, LINER, NEW, PVC_INSIDE, THIN
-from generator.figures.plane import add
-from generator.figures.rings import ring
-from generator.figures.view import Box, bench, fit
-from generator.figures.wall import paint, print_on, standing
+from generator.figures.pens import HEAVY, INK, LINER, NEW, Pen
+from generator.figures.plane import add, between, cut_short, direction
+from generator.figures.upright import Upright, stand
+from generator.figures.view import Box, Point3, bench
+
+GLUE = Pen(0.7, INK, (0.1, 1.3))
+"""The line of glue: a row of dots."""
+LAID = 0.62
+"""How far the braid has got on paper from the seam to the outline of the shade, as a share."""
+NARROWEST = 2.4
+"""The braid is drawn at least this wide, mm on paper."""
+TAIL, CURL = 9.0, 0.35
+"""Length of the free end on paper, mm, and how far it is held off the wall, as a share of its length."""
+ROOM = 23.0
+"""For the free end and the hand, mm."""
 
 
 def draw(job: Job) -> Picture:
-    """The finished shade on its lower rim; the braid runs from the seam to the hand."""
-    shade, size = job.shade, job.size
-    left = size.makers.hand == "left"
+    """The finished shade; the braid runs from the seam to the hand, the glue on round the rim."""
+    shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 10)
-    wall = standing(shade)
-    high = shade.height
-    ends = [wall.point(x, h) for x in wall.stations for h in (0.0, high)]
-    frame = fit(bench(left), ends, Box(15, 5, job.slot.width - 17, canvas.height - 3))
-    width = size.braid.width if size.braid else 10.0
-    width = max(width, 2.2 / frame.scale)
-
-    def embed(p: tuple[float, float], h: float) -> tuple[float, float, float]:
-        return (-p[0], p[1], h)
-
-    top_is_fitter = shade.fitter_end == "top"
-    paint(canvas, frame, wall, 0, high, front=False, fill=PVC_INSIDE, pen=THIN, part="inside")
-    ring(canvas, frame, shade, embed, high, part="upper-ring", fitter=top_is_fitter, inward=-1)
-    paint(canvas, frame, wall, 0, high, front=True, part="shade")
-    print_on(canvas, frame, wall, size, 0, high - width)
-    paint(canvas, frame, wall, 0, high, front=True, fill="none", pen=THIN, part="shade")
-    seam = [frame(wall.point(0.0, 0.0)), frame(wall.point(0.0, high))]
+    sides = (ROOM, 1.5) if left else (1.5, ROOM)
+    place = Box(sides[0], 5.0, job.slot.width - sides[1], canvas.height - 1.0)
+    view = stand(job.size, shade, bench(left), place)
+    view.draw(canvas, role="context")
+    frame, wall, high = view.frame, view.wall, shade.height
+    wide = max(job.size.braid.width if job.size.braid else 0.0, NARROWEST / (0.866 * frame.scale))
+    low = high - wide
+    seam = [frame(wall.point(wall.start, h)) for h in (0.0, high)]
     with canvas.group("context", "seam"):
         canvas.line(seam, HEAVY)
-    front = [(a, b) for is_front, a, b in wall.runs(frame) if is_front]
-    first = next(((a, b) for a, b in front if a <= 0.0), front[0])
-    stop = first[0] + (first[1] - first[0]) * 0.86
-    with canvas.group("new", "braid"):
-        laid = wall.patch(frame, 0.0, stop, high - width, high)
-        canvas.area(laid, LINER, NEW)
-        hatch(canvas, laid, 60, 1.2)
-    with canvas.group("context", "glue"):
-        for a, b in front:
-            for x0, x1 in ((max(a, stop), b),) if a <= stop else ((a, b),):
-                if x1 - x0 > 1:
-                    canvas.line(wall.edge(frame, x0, x1, high - width / 2), HIDDEN)
-    end = frame(wall.point(stop, high - width / 2))
-    before = frame(wall.point(stop * 0.97, high - width / 2))
-    out = (-1.0, -0.12) if end[0] < before[0] else (1.0, -0.12)
-    tail = [end, add(end, out, 5.0), add(end, (out[0], 0.05), 9.0)]
-    with canvas.group("new", "braid"):
-        strip = LineString(tail).buffer(width * frame.scale / 2, cap_style="flat")
-        canvas.area(strip, LINER, NEW)
-        hatch(canvas, strip, 60, 1.2)
-    hand(canvas, "pinch", tail[-1], 0 if out[0] < 0 else 180, scale=0.75, flip=out[0] > 0)
-    share = 0.35
-    on_top = frame(wall.point(stop * share, high))
-    press(canvas, add(on_top, (0.0, 1.2)), (0.0, 1.0))
-    path = [add(p, (0.0, width * frame.scale + 2.6)) for p in wall.edge(frame, stop * 0.42, stop * 0.92, high)]
-    action(canvas, path, part="lay")
+    runs = [(a, b) for front, a, b in wall.runs(frame) if front]
+    right, last = max(runs, key=lambda run: run[1])
+    reached = _reached(view, right, last)
+    with canvas.group("new", "glue"):
+        for a, b in runs:
+            if b < last:
+                canvas.line(wall.edge(frame, a, b, high - wide / 2), GLUE)
+        canvas.line(wall.edge(frame, right, reached, high - wide / 2), GLUE)
+    laid = wall.patch(frame, reached, last, low, high)
+    _braid(canvas, laid, wall.patch(frame, reached, last, low, high - wide / 2))
+    upper, under = (_tail(view, reached, h) for h in (high, low))
+    _braid(canvas, Polygon([*upper, *reversed(under)]), Polygon([*_middle(upper, under), *reversed(under)]))
+    end = _middle(upper, under)
+    out = direction(end[-4], end[-1])
+    turn = math.degrees(math.atan2(out[1], -out[0]))
+    hand(canvas, "pinch", end[-1], turn, scale=0.85, flip=not left, part="hand-laying")
+    edge = list(reversed(wall.edge(frame, reached, last, low)))
+    finger = LineString(edge).interpolate(0.5, normalized=True)
+    hand(
+        canvas,
+        "flat",
+        (finger.x, finger.y - 0.6),
+        82 if left else 98,
+        scale=0.8,
+        flip=left,
+        part="hand-pressing",
+    )
+    ahead = [add(p, (0.0, 3.0)) for p in (*cut_short(edge, 0.86 * LineString(edge).length), *under[1:])]
+    action(canvas, ahead, part="lay")
+    glue = frame(wall.point(wall.start + 0.6 * (min(b for _, b in runs) - wall.start), high - wide / 2))
     labels = [
-        Label(say(job, "braid"), part="braid", inside=False, wish=80),
-        Label(say(job, "seam"), at=((seam[0][0] + seam[1][0]) / 2, seam[0][1] * 0.75 + seam[1][1] * 0.25), wish=0),
-        Label(say(job, "glue"), at=frame(wall.point(min(b for _, b in front[:1]) * 0.999, high - width / 2)), wish=200,
-              rank=1),
+        Label(say(job, "braid"), at=end[4], wish=100),
+        Label(say(job, "seam"), at=between(seam[0], seam[1], 0.16), wish=180 if left else 0),
+        Label(say(job, "glue"), at=glue, wish=270, rank=1),
     ]
     return Picture(canvas, labels)
+
+
+def _reached(view: Upright, right: float, last: float) -> float:
+    """Where the braid ends, as a panel coordinate."""
+    xs = [last - (last - right) * k / 60 for k in range(61)]
+    paper = [view.frame(view.wall.point(x, 0.0))[0] for x in xs]
+    goal = abs(paper[-1] - paper[0]) * LAID
+    return next(x for x, p in zip(xs, paper, strict=True) if abs(p - paper[0]) >= goal)
+
+
+def _braid(canvas: Canvas, whole: BaseGeometry, lower: BaseGeometry) -> None:
+    """A plaited strip: slanted one way in its lower half, the other way in its upper half."""
+    with canvas.group("new", "braid"):
+        canvas.area(whole, LINER)
+        hatch(canvas, lower, 55, 1.2)
+        hatch(canvas, whole.difference(lower), -55, 1.2)
+        canvas.area(whole, None, NEW)
+
+
+def _tail(view: Upright, reached: float, h: float) -> list[Point]:
+    """An edge of the free end: on along the wall's direction, held off it more and more."""
+    wall, frame = view.wall, view.frame
+    (x0, y0, z), (x1, y1, _) = wall.point(reached + 1.0, h), wall.point(reached, h)
+    nx, ny, _ = wall.outward(reached, reached + 1.0)
+    size = math.hypot(nx, ny)
+    length = TAIL / frame.scale
+
+    def at(t: float) -> Point3:
+        along, off = t * length, CURL * t * t * length
+        return x1 + along * (x1 - x0) + off * nx / size, y1 + along * (y1 - y0) + off * ny / size, z
+
+    return [frame(at(k / 12)) for k in range(13)]
+
+
+def _middle(a: list[Point], b: list[Point]) -> list[Point]:
+    return [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in zip(a, b, strict=True)]

@@ -1,4 +1,4 @@
-"""Inspect: the finished shade on the table, right way up, five checks numbered and what passes beside each."""
+"""Inspect: the finished shade on the table, right way up, five numbered checks and what passes at each."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ DISC = 2.3
 
 
 def draw(job: Job) -> Picture:
-    """Height and widths with what they may differ by; the step at the seam; rim and level by what must be seen."""
+    """Height and widths with what they may differ by; the step at the seam; what must be seen at the rim."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     out = -1.0 if left else 1.0
@@ -62,7 +62,9 @@ def _rim_checks(canvas: Canvas, job: Job, upright: Upright, left: bool) -> None:
     first = max(min(out * p[0] for p in rim) + 1.0, DISC + 0.8 - (canvas.width if left else 0.0))
     for number, noun, share in (("5", "level", 0.06), ("4", "raw-edge-hidden", 0.5)):
         words = say(job, noun)
-        _named(canvas, number, words, rim_place(rim, True, 1 - share if left else share), (first * out, y), out)
+        _named(
+            canvas, number, words, rim_place(rim, True, 1 - share if left else share), (first * out, y), out
+        )
         first += 2 * DISC + 3.4 + text_width(words, EM)
 
 
@@ -107,15 +109,26 @@ def _seam_detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
     under, over = y + 2.0, y + 2.0 + step
     with inset(canvas, centre, DETAIL):
         with canvas.group("detail", "start-end"):
-            canvas.area([(x - out * 20, under), (x, under), (x, y + 20), (x - out * 20, y + 20)], CLOTH_FACE, THIN)
+            canvas.area(
+                [(x - out * 20, under), (x, under), (x, y + 20), (x - out * 20, y + 20)], CLOTH_FACE, THIN
+            )
             canvas.line([(x - out * 20, under + roll), (x, under + roll)], THIN)
         with canvas.group("detail", "outside-end"):
-            canvas.area([(x, over), (x + out * 20, over), (x + out * 20, y + 20), (x, y + 20)], CLOTH_FACE, NEW)
+            canvas.area(
+                [(x, over), (x + out * 20, over), (x + out * 20, y + 20), (x, y + 20)], CLOTH_FACE, NEW
+            )
             canvas.line([(x, over + roll), (x + out * 20, over + roll)], THIN)
             canvas.line([(x, over), (x, y + 20)], HEAVY)
     with canvas.group("label", "label-seam"):
         canvas.letters((x - out * 1.6, y - 1.2), say(job, "seam"), anchor="end" if out > 0 else "start")
     dimension(
-        canvas, (x, over), (x, under), f"≤ {text(job, 'seam_step')}",
-        measure="seam_step", value=shown(job, "seam_step"), offset=4.0, across=(out, 0.0), outside="end",
+        canvas,
+        (x, over),
+        (x, under),
+        f"≤ {text(job, 'seam_step')}",
+        measure="seam_step",
+        value=shown(job, "seam_step"),
+        offset=4.0,
+        across=(out, 0.0),
+        outside="end",
     )

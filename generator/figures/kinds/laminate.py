@@ -74,9 +74,9 @@ def draw(job: Job) -> Picture:
     numbered(canvas, add(add(grip, pull, 16.5), (0.0, -5.0)), "1")
     shown = job.measures["peel"].values
     words = "–".join(job.words.number(v) for v in (min(shown), max(shown)))
-    ends = sorted((frame((bond - last, width, 0.0)), frame((bond, width, 0.0))))
+    a, b = sorted((frame((bond - last, width, 0.0)), frame((bond, width, 0.0))))
     dimension(
-        canvas, *ends, words, measure="peel", value=max(shown), offset=6.0, outside="end" if left else "start"
+        canvas, a, b, words, measure="peel", value=max(shown), offset=6.0, outside="end" if left else "start"
     )
     labels = _section(canvas, job, frame, (bond, on.near), bench_end, side)
     labels += [
@@ -110,7 +110,7 @@ def _section(canvas: Canvas, job: Job, frame: Frame, place: Point, end: float, s
     centre = (across, max(frame((end, 0.0, 0.0))[1] + 1.5, at[1] - 2.0) + RADIUS)
     with inset(canvas, centre, RADIUS) as region:
         bond = (centre[0] - side * 5.5, centre[1] + 6.0)
-        turn, _, cloth = bond_section(canvas, region, bond, 17.0, side)
+        turn, cloth = bond_section(canvas, region, bond, 17.0, side)
         tail = add(turn, (side * 3.6, -3.1))
         small_action(canvas, [tail, add(tail, (side * 5.2, 0.0))])
     canvas.blocked.append(circle(centre, RADIUS))

@@ -17,7 +17,7 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, TOOL, WHITE
-from generator.figures.plane import add, direction
+from generator.figures.plane import add, between, direction
 from generator.figures.rings import ring
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, Point3, bench, fit
@@ -58,7 +58,7 @@ class Stack:
 
 
 def draw(job: Job) -> Picture:
-    """Straight from a set square where the ring has sides; along the wire from a strut or a corner where it has none."""
+    """Straight from a set square at a side or a round end, else along the wire from a strut or a corner."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     canvas = Canvas(width, job.slot.max_height)
@@ -69,10 +69,7 @@ def draw(job: Job) -> Picture:
     upper, lower = stack.at(0.0, rise), stack.at(0.0, 0.0)
     with canvas.group("detail", "straight-down"):
         canvas.line([add(upper, (0.0, 3.0)), add(lower, (0.0, -3.0))], BROKEN_OFF)
-    if straight:
-        names = _from_side(canvas, job, stack)
-    else:
-        names = _along_wire(canvas, job, stack)
+    names = (_from_side if straight else _along_wire)(canvas, job, stack)
     # It lies on the plain ring with its hub upwards: the recess would not let it lie the other way round.
     ring(canvas, frame, shade, stack.embed, rise, part="fitter-ring", fitter=True, inward=1.0)
     for place in (upper, lower):
@@ -112,11 +109,11 @@ def _stack(job: Job, canvas: Canvas, left: bool, straight: bool) -> Stack:
             apart = 0.483 * outline.depth * frame.scale + 10.0
             frame = fitted(apart, frame.scale)
     scale = frame.scale
-    return Stack(shade, frame, sign, apart / (0.866 * scale), 0.0 if straight else _start(shade, sign))
+    return Stack(shade, frame, sign, apart / (0.866 * scale), 0.0 if straight else measured_from(shade, sign))
 
 
-def _start(shade: Shade, sign: float) -> float:
-    """Arc length, signed, from the seam mark to the corner or strut from which it is measured; the picture's left first."""
+def measured_from(shade: Shade, sign: float) -> float:
+    """Signed arc length from the seam mark to the corner or strut where its measure begins; left first."""
     length = shade.outline.length
     if shade.kind == "polygon":
         places = [station.s for station in shade.outline.stations() if station.kind == "corner"]
@@ -127,7 +124,7 @@ def _start(shade: Shade, sign: float) -> float:
 
 
 def _square(shade: Shade, scale: float) -> list[Point]:
-    """The set square in the ring's plane, its long edge on the neighbouring side: near, far and outer corner."""
+    """The set square in the ring's plane, an edge on the neighbouring side: near, far and outer corner."""
     half, deep = shade.outline.width / 2, shade.outline.depth / 2
     near = -deep - 6.5 / (0.5 * scale)
     # It must pass the place where the side is outermost: part of a straight side, the middle of a round end.
@@ -147,10 +144,18 @@ def _from_side(canvas: Canvas, job: Job, stack: Stack) -> list[Label]:
     start, end = frame((-half, -deep, rise)), frame((0.0, -deep, rise))
     away = direction(start, frame((-half, -deep - 1.0, rise)))
     dimension(
-        canvas, start, end, text(job, "seam_mark"), measure="seam_mark", value=shown(job, "seam_mark"),
-        offset=4.6, across=away, text_side=-1.0,
+        canvas,
+        start,
+        end,
+        text(job, "seam_mark"),
+        measure="seam_mark",
+        value=shown(job, "seam_mark"),
+        offset=4.6,
+        across=away,
+        text_side=-1.0,
     )
-    return [Label(say(job, "square"), part="set-square", inside=False, wish=200.0)]
+    place = between(between(corners[0], corners[2], 0.62), middle, 0.3)
+    return [Label(say(job, "square"), at=place, wish=265.0)]
 
 
 def _along_wire(canvas: Canvas, job: Job, stack: Stack) -> list[Label]:
@@ -168,13 +173,21 @@ def _along_wire(canvas: Canvas, job: Job, stack: Stack) -> list[Label]:
         for s in (start, 0.0):
             canvas.line([stack.at(s, stack.rise, drop - 2.0), stack.at(s, stack.rise, drop + 1.2)], DIMENSION)
     arc_dimension(
-        canvas, stack.run(start, 0.0, drop), text(job, "seam_mark"), measure="seam_mark",
-        value=shown(job, "seam_mark"), side=-1.0,
+        canvas,
+        stack.run(start, 0.0, drop),
+        text(job, "seam_mark"),
+        measure="seam_mark",
+        value=shown(job, "seam_mark"),
+        side=-1.0,
     )
     outer = 180.0 if (stack.sign * start < 0) != stack.frame.view.mirror else 0.0
     labels = [Label(say(job, noun), at=stack.at(start, stack.rise), wish=outer)]
     if noun == "strut":
-        place = stack.at(0.85 * start, stack.rise, 1.2 + STRIP / 2)
+        # Where the strut stands at the very side its own name needs the room beside it.
+        length, x = stack.shade.outline.length, stack.at(start, stack.rise)[0]
+        xs = [stack.at(length * k / 60, stack.rise)[0] for k in range(60)]
+        inward = min(x - min(xs), max(xs) - x) > 4.0
+        place = stack.at((0.8 if inward else 0.5) * start, stack.rise, 1.2 + STRIP / 2)
         labels.append(Label(say(job, "paper-strip"), at=place, wish=200.0 if outer else 340.0))
     return labels
 

@@ -1,14 +1,14 @@
-"""Notch: at the far rim, seen from inside, the start end's margin goes under the overlap; the outside end stays."""
+"""Notch: the start end's margin goes where the ends overlap; the outside end's stays. Seen from inside."""
 
 from __future__ import annotations
 
 import math
 
-from shapely import Polygon, box
 from shapely import Point as Dot
+from shapely import Polygon, box
 
 from generator.figures.arrows import action, numbered
-from generator.figures.callouts import word
+from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
@@ -17,11 +17,11 @@ from generator.figures.insets import caption, inset, letter
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, CUFF, CUTTING, EM, NEW, RING_TAPE, THIN, TOOL, WHITE
-from generator.figures.plane import add, direction
+from generator.figures.plane import add, between, direction
 from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, wall
 from generator.figures.tools import tool
 
-COLUMN = 27.0
+COLUMN = 26.4
 VALUE = 7.4
 """Room for the upright dimension, mm."""
 RADIUS = 13.0
@@ -34,8 +34,7 @@ def start_goes(job: Job) -> float:
 
     With its top up a shade rolled by the right hand has its stations running to the right at the far wall.
     """
-    up = 1.0 if job.shade.fitter_end == "bottom" else -1.0
-    return up
+    return 1.0 if job.shade.fitter_end == "bottom" else -1.0
 
 
 def draw(job: Job) -> Picture:
@@ -45,16 +44,29 @@ def draw(job: Job) -> Picture:
     goes = start_goes(job)
     screen = goes * (-1.0 if left else 1.0)
     s, m = shade.overlap, shade.margin
-    scale = min(14.0 / (0.866 * m), 13.0 / s)
+    scale = min(13.4 / (0.866 * m), 9.6 / s)
     lean = 0.2588 * m * math.sin(LEAN) * scale
     # The scene's two ends on paper: room for the dimension at the start end, for the lean at the other.
     x0, x1 = (COLUMN + 2.0, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 2.0)
-    x0, x1 = (x0 + (lean if not left else 0.0), x1 - VALUE) if screen > 0 else (x0 + VALUE, x1 - (lean if left else 0.0))
+    x0, x1 = (
+        (x0 + (lean if not left else 0.0), x1 - VALUE)
+        if screen > 0
+        else (x0 + VALUE, x1 - (lean if left else 0.0))
+    )
     half = (x1 - x0) / 0.966 / scale
-    back, on = 0.45 * half, 0.55 * half
+    back, on = 0.38 * half, 0.62 * half
     first, last = (-back, on) if goes > 0 else (-on, back)
     start = x0 + (back if screen > 0 else on) * 0.966 * scale
-    view = rim(shade, left=left, scale=scale, middle=(start, 33.0), first=first, last=last, depth=11.0 / scale)
+    view = rim(
+        shade,
+        job.size.tape.thickness,
+        left=left,
+        scale=scale,
+        middle=(start, 33.0),
+        first=first,
+        last=last,
+        depth=11.0 / scale,
+    )
     _wall(canvas, view, goes)
     _outside_end(canvas, view, goes, s, m)
     _near_layer(canvas, view, goes, s, m, screen)
@@ -66,9 +78,16 @@ def draw(job: Job) -> Picture:
     say = job.words.say
     below = view.at((view.first + view.last) / 2, -view.depth)
     caption(canvas, (below[0], below[1] + 6.5), say("label.seen-from-inside"))
+    # Above the scissors, between the hand and the arrow.
+    spot = view.at(
+        0.3 * (view.first if goes > 0 else view.last), 0.8 * m * math.cos(LEAN), 0.8 * m * math.sin(LEAN)
+    )
+    base = view.at(goes * s, m)[1] - 9.2
+    reach = view.at(goes * s, m)[0] + screen * 2.6
+    callout(canvas, spot, (reach, base), say("label.outside-end"), side=-screen)
+    sides = (view.at(goes * s, 0.5 * m), view.at(view.last if goes > 0 else view.first, 0.5 * m))
+    word(canvas, between(*sides, 0.5), say("label.start-end"))
     labels = [
-        Label(say("label.outside-end"), part="outside-end", wish=90),
-        Label(say("label.start-end"), part="start-end", wish=90),
         Label(say("label.cut-away"), part="cut-away", wish=180 if screen > 0 else 0),
     ]
     return Picture(canvas, labels)
@@ -113,7 +132,9 @@ def _near_layer(canvas: Canvas, view: Rim, goes: float, s: float, m: float, scre
     with canvas.clip(box(tip[0] - 40, 0, tip[0], 90) if screen > 0 else box(tip[0], 0, tip[0] + 40, 90)):
         tool(canvas, "scissors", tip, -90.0, scale=0.85)
     away = add(second, run, -40.0)
-    above = Polygon([away, add(second, run, 20.0), add(add(second, run, 20.0), (0, -30)), add(away, (0, -30))])
+    above = Polygon(
+        [away, add(second, run, 20.0), add(add(second, run, 20.0), (0, -30)), add(away, (0, -30))]
+    )
     with canvas.clip(above):
         tool(canvas, "scissors", second, along, scale=0.7)
     top = view.at(edge, m)
@@ -121,7 +142,10 @@ def _near_layer(canvas: Canvas, view: Rim, goes: float, s: float, m: float, scre
     numbered(canvas, add(top, (screen * 8.9, -7.4)), "1")
     # Along the ring, from the free start edge inwards.
     y, low = -view.thick / 2, -view.thick - 2.8 / view.frame.scale
-    tail, stop = view.at(-goes * 11.0 / view.frame.scale, low, y), view.at(-goes * 1.2 / view.frame.scale, low, y)
+    tail, stop = (
+        view.at(-goes * 11.0 / view.frame.scale, low, y),
+        view.at(-goes * 1.2 / view.frame.scale, low, y),
+    )
     action(canvas, [tail, stop])
     numbered(canvas, add(tail, (-screen * 3.2, screen * 0.4)), "2")
 
@@ -130,7 +154,7 @@ def _hand(canvas: Canvas, view: Rim, goes: float, m: float, screen: float) -> No
     """A pinch holds the outer layer back, well away from the blades."""
     far = view.first if goes > 0 else view.last
     up, away = m * math.cos(LEAN), m * math.sin(LEAN)
-    tip = add(view.at(0.62 * far, up, away), (0.0, 1.2))
+    tip = add(view.at(0.8 * far, up, away), (0.0, 1.2))
     hand(canvas, "pinch", tip, -90 + screen * 6, scale=0.75, flip=screen > 0)
 
 
@@ -142,13 +166,27 @@ def _values(canvas: Canvas, job: Job, view: Rim, goes: float) -> None:
     if a[0] > b[0]:
         a, b = b, a
     dimension(
-        canvas, a, b, job.words.number(length), measure="notch_length", value=length, across=(0.0, 1.0), offset=7.0
+        canvas,
+        a,
+        b,
+        job.words.number(length),
+        measure="notch_length",
+        value=length,
+        across=(0.0, 1.0),
+        offset=7.0,
     )
     far = view.last if goes > 0 else view.first
     low, high = view.at(far, 0.0), view.at(far, m)
     out = 1.0 if low[0] > view.at(0.0, 0.0)[0] else -1.0
     dimension(
-        canvas, low, high, job.words.number(width), measure="notch_width", value=width, across=(out, 0.0), offset=5.6 if out > 0 else 3.4
+        canvas,
+        low,
+        high,
+        job.words.number(width),
+        measure="notch_width",
+        value=width,
+        across=(out, 0.0),
+        offset=5.6 if out > 0 else 3.4,
     )
 
 
@@ -180,7 +218,9 @@ def _from_above(canvas: Canvas, job: Job, centre: Point, screen: float) -> None:
         with canvas.group("action", "tool-blades"):
             for out in (1.75, -1.75):
                 x, y = at(cut, out)
-                canvas.area(Dot(x, y).buffer(0.6).union(Dot(x, y + math.copysign(0.5, -out)).buffer(0.5)), CUFF)
+                canvas.area(
+                    Dot(x, y).buffer(0.6).union(Dot(x, y + math.copysign(0.5, -out)).buffer(0.5)), CUFF
+                )
     say = job.words.say
     word(canvas, at(0.0, 9.4), say("label.outside"))
     word(canvas, at(0.0, -9.2), say("label.inside"))

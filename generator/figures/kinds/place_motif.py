@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from shapely import Polygon, box
 
 from generator.figures.arrows import action, numbered
-from generator.figures.bolt import EDGE, SIDE, Bolt, bolt, paint_bolt
+from generator.figures.bolt import EDGE, LOW, SIDE, Bolt, bolt, paint_bolt
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.cloth import sprig
 from generator.figures.dimensions import dimension
@@ -18,7 +18,8 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import BROKEN_OFF, CLOTH_BACK, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
-from generator.figures.plan_panel import Board, breaks, chain_x, chain_y, face
+from generator.figures.plan_board import Board, breaks
+from generator.figures.plan_panel import chain_x, chain_y, face, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
 from generator.figures.view import Box
@@ -46,7 +47,7 @@ def draw(job: Job) -> Picture:
         shown(job, "panel_length"),
         shown(job, "panel_height"),
     )
-    canvas = Canvas(job.slot.width, job.slot.height + 20, view="plan")
+    canvas = Canvas(job.slot.width, job.slot.height + 24, view="plan")
     place = Box(1.0, TOP, job.slot.width - 11.0, LOW_END)
     # A narrow window stands on the hand's side, so that the detail has room on the other.
     width = min(place.width, 2 * SIDE + length * (LOW_END - TOP - 2 * EDGE) / height)
@@ -56,8 +57,10 @@ def draw(job: Job) -> Picture:
             if left
             else Box(place.right - width, TOP, place.right, LOW_END)
         )
-    whole = bolt(job, place, length, height)
-    view, kind = whole.view, _kind(job)
+    kind = _kind(job)
+    # A pattern is centred, so its middle must not be left out.
+    whole = bolt(job, place, length, height, LOW if kind == "plain" else 0.0)
+    view = whole.view
     canvas.scale = view.scale
     side = -1.0 if left else 1.0
     paint_bolt(canvas, whole)
@@ -88,6 +91,7 @@ def draw(job: Job) -> Picture:
     with canvas.group("detail", "leader"):
         canvas.line([second, add(view(length, 0.0), (side * 1.6, 1.8))], THIN)
     numbered(canvas, second, "2")
+    word(canvas, add(second, (0.0, 5.0)), say(job, "pin"), "pin", "middle")
     labels = _detail(canvas, job, view, kind, side)
     if kind != "plain":
         labels.append(Label(say(job, "seam-line"), at=view(length, 0.8 * height), wish=90 + side * 25))
@@ -185,10 +189,11 @@ def _detail(canvas: Canvas, job: Job, view: Board, kind: str, side: float) -> li
                     canvas.line([at(x - near + clear, y - low + clear) for x, y in line], TOOL)
             labels.append(Label(say(job, "motif"), at=at(clear - near, clear + 4.0), wish=to))
     across = (at(-clear, 3.0), at(0.0, 3.0)) if kind == "plain" else (at(0.0, 4.5), at(clear, 4.5))
-    dimension(canvas, *sorted(across), value, measure="motif_clear", value=clear, offset=0.0)
+    a, b = sorted(across)
+    dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0)
     if kind == "motif":
-        up = at(clear + 7.0, 0.0), at(clear + 7.0, clear)
-        dimension(canvas, *up, value, measure="motif_clear", value=clear, offset=0.0, text_side=side)
+        a, b = at(clear + 7.0, 0.0), at(clear + 7.0, clear)
+        dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0, text_side=side)
     canvas.blocked.append(circle(centre, RADIUS))
     rim = 40 if kind == "plain" else 215
     link(

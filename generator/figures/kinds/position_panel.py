@@ -9,11 +9,9 @@ from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
+from generator.figures.plan_board import Board, board, breaks
 from generator.figures.plan_panel import (
-    Board,
     Lay,
-    board,
-    breaks,
     chain_x,
     chain_y,
     cloth_back,
@@ -41,7 +39,7 @@ def draw(job: Job) -> Picture:
     on, left = lay(job), job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
     place = Box(14.2 if on.trim else 10.0, TOP, job.slot.width - 14.5, TOP + 40.0)
-    view = board(left, place, (0.0, on.length), (0.0, on.width), HIGH, SHARE)
+    view = board(left, place, on.length, on.width, HIGH, SHARE)
     canvas.scale = view.scale
     cloth_back(canvas, view, on)
     panel_back(canvas, view, on)
@@ -64,18 +62,21 @@ def draw(job: Job) -> Picture:
     words = "print-up-underneath" if abs(span) > ROOMY else "print-up"
     border = view(on.start / 2, on.near + 0.4 * (on.far - on.near))
     top = view(on.end - on.overlap / 2, on.far - on.margin - 0.12 * (on.far - on.near))
-    kiss, cut = ((up[0] + 0.2 * span, view(0.0, y)[1]) for y in (on.far - on.margin, on.far + on.trim))
+    beside = near_start[0] + 0.84 * span
+    kiss, cut = ((beside, view(0.0, y)[1]) for y in (on.near + on.margin, on.near - on.trim))
     labels = [
         Label(say(job, words), part="print-up", wish=180 if left else 0, inside=False),
         Label(say(job, "panel"), part="panel"),
         Label(say(job, "top-in-overlap"), at=top, wish=60 if left else 120),
-        Label(say(job, "kiss-cut"), at=kiss, wish=90, rank=1)
-        if on.margin
-        else Label(say(job, "cut-line"), at=cut, wish=90, rank=1),
         Label(say(job, "cloth"), at=border, wish=0 if left else 180, rank=1),
     ]
+    # Of the dashed lines one is named: the one that other figures do not show.
     if on.hem:
         labels.append(Label(say(job, "cloth-tab"), part="hem-tab", wish=315 if left else 225, rank=2))
+    elif on.margin:
+        labels.append(Label(say(job, "kiss-cut"), at=kiss, wish=270, rank=2))
+    else:
+        labels.append(Label(say(job, "cut-line"), at=cut, wish=270, rank=2))
     return Picture(canvas, labels)
 
 
@@ -95,7 +96,7 @@ def _borders(canvas: Canvas, job: Job, view: Board, on: Lay, left: bool) -> None
     sheet = (on.near, on.far, "panel_height")
     if on.trim:
         margins = [(low, on.near, "margin"), (on.far, high, "margin")]
-        chain_y(canvas, job, view, [*margins, sheet], x_left, 10.0)
+        chain_y(canvas, job, view, [margins[0], sheet, margins[1]], x_left, 10.0)
         chain_y(canvas, job, view, borders, x_right, -13.5)
     else:
-        chain_y(canvas, job, view, [*borders, sheet], x_right, -13.5)
+        chain_y(canvas, job, view, [borders[0], sheet, borders[1]], x_right, -13.5)

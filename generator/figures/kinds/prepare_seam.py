@@ -1,155 +1,158 @@
-"""Prepare the seam: the tape on the PVC of the outside end, its liner on, clear of the edge and of both rims."""
+"""Prepare the seam: the tape on the outside end, its liner on, clear of the edge and of both rims."""
 
 from __future__ import annotations
 
-from shapely import Polygon, box
+from collections.abc import Callable
 
-from generator.figures.arrows import press
+from shapely import MultiLineString, Polygon, box
+
+from generator.figures.arrows import action
+from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
-from generator.figures.hatch import hatch
+from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BROKEN_OFF, CLOTH_BACK, CLOTH_FACE, NEW, PVC, SEAM_TAPE, THIN
+from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, MOTIF, NEW, PVC, SEAM_TAPE, THIN, WHITE
+from generator.figures.plan_panel import table
 from generator.figures.plane import wave
+
+RADIUS = 14.0
+ENLARGED = 16.5
+"""Width in the enlarged corner for the tape with its distance from the edge, or for the hem, mm on paper."""
+SPREAD, NARROWEST = 0.7, 1.6
+"""Lines are drawn at least this far apart, and the tape at least this wide, mm on paper."""
+AIR = 1.5
+Flip = Callable[[float], float]
 
 
 def draw(job: Job) -> Picture:
     """The outside end from above, true to scale, broken off; its upper corner enlarged."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    high, m = shade.height, shade.margin
     canvas = Canvas(job.slot.width, job.slot.height + 6, view="plan")
-    scale = (canvas.height - 3) / (high + 2 * m)
-    radius = min(15.0, canvas.height / 2 - 1)
+    scale = (canvas.height - 2 * AIR) / (shade.height + 2 * shade.margin)
     canvas.scale = scale
-    top = 1.5
-    y_top, y_low = top + m * scale, top + (m + high) * scale
-    far, end = radius * 2 + 4.0, job.slot.width - 12.0
-    if shade.hem:
-        end -= shade.hem * scale
-    flip = (lambda x: job.slot.width - x) if left else (lambda x: x)
+    top, bottom = AIR, canvas.height - AIR
+    rim, foot = top + shade.margin * scale, bottom - shade.margin * scale
+    torn, end = 2 * RADIUS + 4.5, job.slot.width - 12.5
 
-    def strip(x0: float, y0: float, x1: float, y1: float) -> list[Point]:
-        return [(flip(x0), y0), (flip(x1), y0), (flip(x1), y1), (flip(x0), y1)]
+    def flip(x: float) -> float:
+        return job.slot.width - x if left else x
 
+    edge = wave((torn, top), (torn, bottom), 0.8, 5, 60)
     with canvas.group("context", "cloth-margin"):
-        canvas.area(strip(far, top, end, y_low + m * scale), CLOTH_BACK, None)
-        canvas.line(
-            [
-                (flip(far), top),
-                (flip(end), top),
-                (flip(end), y_low + m * scale),
-                (flip(far), y_low + m * scale),
-            ],
-            THIN,
-        )
-    with canvas.group("context", "panel"):
-        canvas.area(strip(far, y_top, end, y_low), PVC)
-        canvas.line([(flip(far), y_top), (flip(end), y_top), (flip(end), y_low), (flip(far), y_low)], THIN)
-        canvas.line(wave((flip(far), top), (flip(far), y_low + m * scale), 0.9, 2), BROKEN_OFF)
+        canvas.area([(flip(x), y) for x, y in (*edge, (end, bottom), (end, top))], CLOTH_BACK, THIN)
+    with (
+        canvas.group("context", "panel"),
+        canvas.clip(Polygon([(flip(x), y) for x, y in (*edge, (90, bottom), (90, top))])),
+    ):
+        canvas.area(_block(flip(torn - 5), rim, flip(end), foot), PVC, THIN)
+    outer = end - max(shown(job, "tape_inset") * scale, SPREAD)
+    inner = outer - max(job.size.tape.width * scale, NARROWEST)
+    short = max(shown(job, "rim_inset") * scale, SPREAD)
     if shade.hem:
-        with canvas.group("context", "hem"):
-            canvas.area(strip(end - shade.hem * scale, y_top, end, y_low), CLOTH_FACE, THIN)
-    inset_x, rim = shown(job, "tape_inset"), shown(job, "rim_inset")
-    tape_w = job.size.tape.width
-    x1 = end - max(inset_x * scale, 0.7)
-    x0 = x1 - tape_w * scale
-    y0, y1 = y_top + max(rim * scale, 0.7), y_low - max(rim * scale, 0.7)
+        fold = min(end - shade.hem * scale, inner - SPREAD)
+        _cloth(canvas, _block(flip(fold), rim, flip(end), foot), "hem")
+    tape = _block(flip(inner), rim + short, flip(outer), foot - short)
     with canvas.group("new", "seam-tape"):
-        canvas.area(strip(x0, y0, x1, y1), SEAM_TAPE, NEW)
+        canvas.area(tape, SEAM_TAPE, NEW)
     dimension(
         canvas,
-        (flip(end), y1),
-        (flip(end), y0),
+        (flip(end), foot - short),
+        (flip(end), rim + short),
         text(job, "seam_tape"),
         measure="seam_tape",
         value=shown(job, "seam_tape"),
-        offset=-7.0 if not left else 7.0,
+        offset=7.0 if left else -7.0,
     )
-    press(canvas, (flip((x0 + x1) / 2), y_low - (y_low - y_top) * 0.33), (0.0, 1.0))
-    centre = (flip(radius + 0.8), canvas.height / 2)
-    _corner(canvas, job, centre, radius, left)
-    spot = (flip(end - tape_w * scale * 0.4), y_top + 0.6)
-    link(
-        canvas,
-        spot,
-        2.6,
-        centre,
-        radius,
-        "A",
-        at_place=160 if not left else 20,
-        at_detail=125 if not left else 55,
-    )
+    high = foot - rim
+    touch = (flip((inner + outer) / 2), rim + 0.34 * high)
+    hand(canvas, "flat", touch, 180 if left else 0, scale=0.8, flip=left)
+    beside = flip(inner - 3.4)
+    action(canvas, [(beside, touch[1] + 5.0), (beside, min(touch[1] + 17.0, foot - 7.5))], part="smooth")
+    centre = (flip(RADIUS + 0.8), canvas.height / 2)
+    _corner(canvas, job, centre, -1.0 if left else 1.0)
+    spot = (flip(outer - 0.4), rim + 0.4)
+    at = (20, 50) if left else (160, 130)
+    link(canvas, spot, 2.4, centre, RADIUS, "A", at_place=at[0], at_detail=at[1])
+    below = foot - max(0.14 * high, 4.0)
+    word(canvas, (flip(torn + 9.0), rim + 0.3 * high), say(job, "pvc"))
     labels = [
-        Label(say(job, "seam-tape"), part="seam-tape", inside=False, wish=180 if not left else 0),
-        Label(say(job, "pvc"), at=(flip(far + 8), y_top + (y_low - y_top) * 0.3), leader=False, rank=1),
-        Label(say(job, "cloth-margin"), at=(flip(far + 9), y_low + m * scale / 2), wish=70, rank=1),
+        Label(say(job, "seam-tape"), at=(flip((inner + outer) / 2), below), wish=0 if left else 180),
+        Label(say(job, "cloth-margin"), at=(flip(torn + 9), (foot + bottom) / 2), wish=70, rank=1),
     ]
     return Picture(canvas, labels)
 
 
-def _corner(canvas: Canvas, job: Job, centre: Point, radius: float, left: bool) -> None:
-    """The tape's upper outer corner, true in proportion: distances to the outside edge and to the rim."""
-    scale = radius / 6.2
-    inset_x, rim = shown(job, "tape_inset") * scale, shown(job, "rim_inset") * scale
-    sign = -1.0 if left else 1.0
-    edge = centre[0] + sign * radius * 0.42
-    rim_y = centre[1] - radius * 0.30
-    with inset(canvas, centre, radius) as region:
+def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:
+    """The tape's upper end, true in proportion: its distances from edge and rim, TOP on its liner."""
+    (cx, cy), far = centre, RADIUS + 1.0
+    scale = min(1.5, ENLARGED / max(job.shade.hem, shown(job, "tape_inset") + job.size.tape.width))
+    edge, rim = cx + sign * 0.68 * RADIUS, cy - 0.2 * RADIUS
+    outer = edge - sign * shown(job, "tape_inset") * scale
+    inner = outer - sign * job.size.tape.width * scale
+    start, low = rim + shown(job, "rim_inset") * scale, cy + RADIUS
+    fold = edge - sign * job.shade.hem * scale
+    with inset(canvas, centre, RADIUS) as region:
+        table(canvas, _block(edge, cy - far, cx + sign * far, cy + far).intersection(region))
         with canvas.group("context", "detail-margin"):
-            canvas.area(
-                _block(centre[0] - sign * radius * 1.1, centre[1] - radius * 1.1, edge, rim_y),
-                CLOTH_BACK,
-                THIN,
-            )
-        with canvas.group("context", "detail-table"):
-            table = _block(
-                edge, centre[1] - radius * 1.1, centre[0] + sign * radius * 1.1, centre[1] + radius * 1.1
-            )
-            hatch(canvas, table.intersection(region), 25, 2.6)
+            canvas.area(_block(cx - sign * far, cy - far, edge, rim), CLOTH_BACK, THIN)
         with canvas.group("context", "detail-panel"):
-            canvas.area(
-                _block(centre[0] - sign * radius * 1.1, rim_y, edge, centre[1] + radius * 1.1), PVC, THIN
-            )
+            canvas.area(_block(cx - sign * far, rim, edge, cy + far), PVC, THIN)
+        if job.shade.hem:
+            _cloth(canvas, _block(fold, rim, edge, cy + far), "detail-hem")
         with canvas.group("new", "detail-seam-tape"):
-            canvas.area(
-                _block(
-                    edge - sign * inset_x,
-                    rim_y + rim,
-                    edge - sign * (inset_x + job.size.tape.width * scale),
-                    centre[1] + radius * 1.1,
-                ),
-                SEAM_TAPE,
-                NEW,
-            )
-    x = edge - sign * (inset_x + 3.2)
+            canvas.area(_block(inner, start, outer, cy + far), SEAM_TAPE, NEW)
+    with canvas.group("context", "top"):
+        canvas.letters(
+            ((inner + outer) / 2, start + 2.0 + 0.66 * EM),
+            say(job, "top"),
+            weight=600,
+            fill=WHITE,
+            anchor="middle",
+        )
+    if job.shade.hem:
+        spot = ((fold + inner) / 2, cy + 0.6 * RADIUS)
+        callout(canvas, spot, (cx - sign * 0.8 * RADIUS, low + 3.4), say(job, "hem"), side=0)
+    by = fold if job.shade.hem else inner
     dimension(
         canvas,
-        (x, rim_y),
-        (x, rim_y + rim),
+        (by, rim),
+        (by, start),
         text(job, "rim_inset"),
         measure="rim_inset",
         value=shown(job, "rim_inset"),
-        offset=0.0,
-        outside="start",
+        offset=-sign * 2.2,
+        level=True,
     )
-    y = rim_y + rim + 5.0
-    near, far = (edge - sign * inset_x, y), (edge, y)
-    if left:
-        near, far = far, near
+    first, last = ((outer, start), (edge, start)) if sign > 0 else ((edge, start), (outer, start))
     dimension(
         canvas,
-        near,
-        far,
+        first,
+        last,
         text(job, "tape_inset"),
         measure="tape_inset",
         value=shown(job, "tape_inset"),
-        offset=0.0,
-        outside="end" if not left else "start",
+        offset=6.2,
+        outside="start" if sign > 0 else "end",
     )
 
 
+def _cloth(canvas: Canvas, area: Polygon, part: str) -> None:
+    """The folded hem: the right side of the cloth, with its threads."""
+    x0, y0, x1, y1 = area.bounds
+    threads = [
+        [(x, y), (x + 0.8, y)] if (i + j) % 2 else [(x + 0.4, y - 0.4), (x + 0.4, y + 0.4)]
+        for i, x in enumerate(x0 + 0.4 + 1.5 * k for k in range(int((x1 - x0) / 1.5) + 1))
+        for j, y in enumerate(y0 + 1.0 + 1.5 * k for k in range(int((y1 - y0) / 1.5)))
+    ]
+    with canvas.group("context", part):
+        canvas.area(area, CLOTH_FACE)
+        canvas.line(MultiLineString(threads).intersection(area.buffer(-0.2)), MOTIF)
+        canvas.area(area, None, THIN)
+
+
 def _block(x0: float, y0: float, x1: float, y1: float) -> Polygon:
-    return box(min(x0, x1), y0, max(x0, x1), y1)
+    return box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))

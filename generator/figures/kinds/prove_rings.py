@@ -1,6 +1,8 @@
-"""Prove the rings: a paper strip once round the outside, marked where it meets its own end, then measured flat."""
+"""Prove the rings: a paper strip once round the outside, marked at its own end, then measured flat."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from generator.figures.arrows import action, numbered
 from generator.figures.canvas import Canvas, Point
@@ -9,7 +11,7 @@ from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BROKEN_OFF, HEAVY, NEW, PVC_INSIDE, THIN, WHITE
+from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, NEW, PVC_INSIDE, THIN, WHITE
 from generator.figures.plane import add, wave
 from generator.figures.rings import ring
 from generator.figures.tools import tool
@@ -17,39 +19,50 @@ from generator.figures.view import Box, Frame, Point3, bench, fit
 from generator.figures.wall import Wall, paint
 from generator.shape.shade import Shade
 
-STRIP = 3.6
+STRIP = 4.2
 """Breadth of the strip on paper, mm."""
-FLAT = 19.0
+FLAT = 20.0
 """Paper mm at the foot of the figure for the strip laid flat."""
 
 
 def draw(job: Job) -> Picture:
-    """The strip on edge round the ring, its last end outside; below, the same strip from its mark to that end."""
+    """The strip on edge round the ring, its last end outside; below, the strip from its mark to that end."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     canvas = Canvas(width, job.slot.height + 18)
     outline = shade.outline
     loop = [(x, y, 0.0) for x, y in (outline.point(outline.length * k / 90) for k in range(90))]
-    frame = fit(bench(left), loop, Box(10.0, 5.0 + STRIP, width - 10.0, canvas.height - FLAT - 6.0))
+    frame = fit(
+        bench(left), loop, Box(10.0, 5.0 + STRIP, width - 10.0, canvas.height - FLAT - 6.0), anchor="bottom"
+    )
     high = STRIP / (0.866 * frame.scale)
     strip = _strip(shade, frame)
     for front in (False, True):
         if front:
             # The wire shows just above the paper: it is the ring that is measured.
             ring(canvas, frame, shade, _embed, high * 1.1, part="ring", fitter=True, inward=1.0)
-        fill, pen = (WHITE, NEW) if front else (PVC_INSIDE, THIN)
-        paint(canvas, frame, strip, 0.0, high, front=front, fill=fill, pen=pen, part="paper-strip", role="new")
+        tone, line = (WHITE, NEW) if front else (PVC_INSIDE, THIN)
+        paint(
+            canvas, frame, strip, 0.0, high, front=front, fill=tone, pen=line, part="paper-strip", role="new"
+        )
+    last = replace(strip, start=0.8 * strip.stop)
+    for wall, fill, pen in ((last, LINER, None), (strip, "none", NEW)):
+        paint(canvas, frame, wall, 0.0, high, front=True, fill=fill, pen=pen, part="paper-strip", role="new")
     _wrap(canvas, job, frame, strip, left)
     _flat(canvas, job, canvas.height - FLAT + 5.0, left)
     end = frame(strip.point(strip.stop, high))
-    out = -1.0 if left else 1.0
-    back = frame(_embed(outline.point(outline.length * 0.4 if not left else outline.length * 0.4), high * 1.1))
+    back = frame(_embed(outline.point(outline.length * 0.4), high * 1.1))
     labels = [
         Label(say(job, "mark-here"), at=add(end, (0.0, STRIP)), wish=290.0 if not left else 250.0),
         Label(say(job, "ring"), at=back, wish=60.0 if not left else 120.0),
-        Label(say(job, "paper-strip"), at=frame(strip.point(strip.stop * 0.17, high / 2)), wish=340.0 if not left else 200.0),
+        Label(
+            say(job, "paper-strip"),
+            at=frame(strip.point(strip.stop * 0.11, high / 2)),
+            wish=340.0 if not left else 200.0,
+        ),
     ]
-    numbered(canvas, (3.2 if not left else width - 3.2, 8.0), "1")
+    top = min(frame(_embed(point[:2], high))[1] for point in loop)
+    numbered(canvas, (3.2 if not left else width - 3.2, top + 1.0), "1")
     return Picture(canvas, labels)
 
 
@@ -60,10 +73,13 @@ def _wrap(canvas: Canvas, job: Job, frame: Frame, strip: Wall, left: bool) -> No
     end = frame(strip.point(strip.stop, 0.0)), frame(strip.point(strip.stop, high))
     with canvas.group("new", "mark"):
         canvas.line([add(point, (0.5 * out, 0.0)) for point in end], HEAVY)
-    path = job.shade.outline.offset(5.0 / frame.scale)
-    action(canvas, [frame(_embed(path.point(path.length * (0.66 + 0.22 * k / 30)), high * 0.5)) for k in range(31)])
-    hold = frame(strip.point(length - 8.0 / frame.scale, high * 0.5))
-    hand(canvas, "pinch", hold, 180 - 52 if left else 52, scale=0.75, flip=left, part="hand-holding")
+    path = job.shade.outline.offset(6.2 / frame.scale)
+    action(
+        canvas,
+        [frame(_embed(path.point(path.length * (0.66 + 0.22 * k / 30)), high * 0.5)) for k in range(31)],
+    )
+    hold = frame(strip.point(length - 8.0 / frame.scale, high * 0.55))
+    hand(canvas, "pinch", hold, 180 - 38 if left else 38, scale=0.75, flip=left, part="hand-holding")
     tip = add(end[1], (0.6 * out, STRIP * 0.5))
     angle = 232.0
     tool(canvas, "pencil", tip, 180 - angle if left else angle, scale=0.9)
@@ -79,19 +95,26 @@ def _flat(canvas: Canvas, job: Job, y: float, left: bool) -> None:
 
     middle = (x0 + x1) / 2
     with canvas.group("new", "flat-strip"):
-        for start, stop in ((x0, middle - 1.2), (middle + 1.2, x1)):
+        # The last end keeps the tone that it has round the ring.
+        for start, stop, fill in ((x0, middle - 1.2, WHITE), (middle + 1.2, x1, LINER)):
             inside = stop if start == x0 else start
             rim = wave(at(inside, 0.0), at(inside, STRIP), 0.6, 1.0)
             outer = start if start == x0 else stop
-            canvas.area([*rim, at(outer, STRIP), at(outer, 0.0)], WHITE)
+            canvas.area([*rim, at(outer, STRIP), at(outer, 0.0)], fill)
             canvas.line([at(inside, 0.0), at(outer, 0.0), at(outer, STRIP), at(inside, STRIP)], NEW)
             canvas.line(rim, BROKEN_OFF)
     with canvas.group("new", "mark"):
         canvas.line([at(mark, 0.0), at(mark, STRIP)], HEAVY)
     ends = sorted((at(mark, STRIP), at(x1, STRIP)))
     dimension(
-        canvas, ends[0], ends[1], text(job, "perimeter"), measure="perimeter", value=shown(job, "perimeter"),
-        offset=6.5, across=(0.0, 1.0),
+        canvas,
+        ends[0],
+        ends[1],
+        text(job, "perimeter"),
+        measure="perimeter",
+        value=shown(job, "perimeter"),
+        offset=6.5,
+        across=(0.0, 1.0),
     )
     numbered(canvas, at(3.2, STRIP / 2), "2")
 
@@ -103,7 +126,7 @@ def _embed(p: Point, h: float) -> Point3:
 def _strip(shade: Shade, frame: Frame) -> Wall:
     """Once round; towards its last end the strip stands off, for there it lies over its own beginning."""
     length = shade.outline.length
-    inner, outer = (shade.outline.offset(gap / frame.scale) for gap in (0.5, 1.3))
+    inner, outer = (shade.outline.offset(gap / frame.scale) for gap in (0.5, 1.7))
 
     def section(x: float) -> Point:
         share = min(max((x / length - 0.8) / 0.12, 0.0), 1.0)

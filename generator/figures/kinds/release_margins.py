@@ -8,7 +8,7 @@ from shapely import Polygon
 
 from generator.figures.arrows import action, press
 from generator.figures.bench_edge import rect, ruled, window
-from generator.figures.callouts import callout, word
+from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
@@ -20,12 +20,12 @@ from generator.figures.pens import CLOTH_BACK, KISS_CUT, NEW, PVC, WHITE
 from generator.figures.plane import add, direction
 from generator.figures.view import Box, Frame, bench, fit
 
-LONG, DEEP = 7.4, 4.1
+LONG, DEEP = 7.4, 5.0
 """How much of the panel is shown from its start end on, and from its near edge away, in margins."""
 FOLD = 2.7
 """How far the strip has come off, in margins."""
 LOOP, RISE = 0.36, 0.06
-"""The strip is pulled low: radius in which it turns back on itself, in margins, and slope of what is pulled."""
+"""The strip is pulled low: radius of its turn, in margins, and slope of what is pulled."""
 SEEN = 6
 """From this sixteenth of the half turn on the loop shows its outer side, in the bench view."""
 
@@ -48,8 +48,8 @@ def draw(job: Job) -> Picture:
     tip = frame((end[0], m / 2, end[1]))
     hand(canvas, "pinch", tip, -4 if left else 184, scale=0.85, flip=not left)
     cuff = add(tip, along, 16.2)
-    action(canvas, [cuff, add(cuff, along, 12.0)], part="pull")
-    held = frame((2.35 * m, 2.5 * m, 0.0))
+    action(canvas, [cuff, add(cuff, along, 11.0)], part="pull")
+    held = frame((2.4 * m, 2.6 * m, 0.0))
     hand(canvas, "flat", held, 172 if left else 8, scale=0.85, flip=not left)
     press(canvas, add(held, (6.6 if left else -6.6, -4.6)), (0.0, 1.0), part="hold")
     dimension(
@@ -64,16 +64,15 @@ def draw(job: Job) -> Picture:
     )
     middle, back = frame(((end[0] + fold) / 2, 0.5 * m, end[1])), frame((end[0], 1.9 * m, end[1]))
     callout(canvas, middle, (middle[0], back[1] - 1.5), say(job, "margin-strip"), side=0)
-    word(canvas, frame((0.87 * right, 0.72 * deep, 0.0)), say(job, "panel"))
     labels = [
         Label(say(job, "cloth-margin"), at=frame((0.6 * fold, 0.4 * m, 0.0)), wish=270),
-        Label(say(job, "kiss-cut"), at=frame((0.8 * right, m, 0.0)), wish=300, rank=1),
+        Label(say(job, "kiss-cut"), at=frame((0.95 * right, m, 0.0)), wish=270, rank=1),
     ]
     return Picture(canvas, labels)
 
 
 def _strip(canvas: Canvas, frame: Frame, m: float) -> tuple[float, float]:
-    """The strip, off the cloth in a loop and back over itself, as long as what was freed; returns x, z of its end."""
+    """The strip turned back over itself, as long as what was freed; returns x and z of its end."""
     fold, r = FOLD * m, LOOP * m
     loop = [(fold - r * math.sin(t), r * (1 - math.cos(t))) for t in (math.pi * k / 16 for k in range(17))]
     tail = fold - math.pi * r
@@ -81,7 +80,7 @@ def _strip(canvas: Canvas, frame: Frame, m: float) -> tuple[float, float]:
     near = [frame((x, 0.0, z)) for x, z in (*loop, end)]
     far = [frame((x, m, z)) for x, z in (*loop, end)]
     with canvas.group("removed", "margin-strip"):
-        ruled(canvas, far, near, WHITE)
+        canvas.area(ruled(far, near), WHITE)
         outside = Polygon([*near[SEEN:], *reversed(far[SEEN:])])
         canvas.area(outside, WHITE)
         hatch(canvas, outside, *WASTE_HATCH)

@@ -1,4 +1,4 @@
-"""Roll: four pictures on one bench, with the rings where arc length puts them, and a scale of quarters on the table."""
+"""Roll: four pictures on one bench, the rings where arc length puts them, a scale of quarters below."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from shapely import LineString, Polygon
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import DIMENSION, EM, INK, SEA, THIN
 from generator.figures.plane import add, direction, normal
@@ -35,7 +36,7 @@ AHEAD = 0.4
 def draw(job: Job) -> Picture:
     """Start, one quarter, two, three: two columns of two."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    canvas = Canvas(job.slot.width, job.slot.max_height - 1.6)
+    canvas = Canvas(job.slot.width, min(job.slot.height + 11.0, job.slot.max_height - 1.6))
     cell, row = (job.slot.width - GUTTER) / 2, canvas.height / 2
     view = bench(left)
     places = []
@@ -63,10 +64,12 @@ def draw(job: Job) -> Picture:
             canvas.letters((place.left, place.top + 0.74 * EM), "abcd"[index], weight=700)
         if index == 0:
             labels.append(Label(job.words.say("label.seam-mark"), at=near, wish=200, rank=1))
-        if index == 1:
-            far = shade.fitter_end == "top"
-            spot = _upper(frame, shade, c, shade.height if far else 0.0, -1.0 if left else 1.0)
-            labels.append(Label(job.words.say("label.fitter-ring"), at=spot, wish=90, rank=2))
+        if index == 1 and not left:
+            # Ahead of the far ring's top the cell is free; with the left hand its letter stands there.
+            name = "label.fitter-ring" if shade.fitter_end == "top" else "label.plain-ring"
+            spot, text = _top(frame, shade, c), job.words.say(name)
+            if spot[0] + 5.0 + text_width(text, EM) < job.slot.width:
+                labels.append(Label(text, at=spot, wish=30, rank=2))
     return Picture(canvas, labels)
 
 
@@ -74,22 +77,24 @@ def _state(canvas: Canvas, frame: Frame, job: Job, c: float, reach: float, place
     shade = job.shade
     whole = reach >= shade.panel_length
     stop = shade.panel_length if whole else reach
-    flat_panel(canvas, frame, shade, c, stop, wave_at_stop=not whole, seam_tape=True)
+    flat_panel(canvas, frame, shade, c, stop, wave_at_stop=not whole, seam_tape=job.size.tape.width)
     hidden = rings_and_curl(canvas, frame, shade, job.size, c)
     near, _ = seam_marks(canvas, frame, shade, c, hidden)
     action(canvas, rolling_path(frame, shade, c))
     return near
 
 
-def _upper(frame: Frame, shade: Shade, c: float, h: float, ahead: float) -> Point:
-    """The upper front of a ring on paper, where a name may hang."""
+def _top(frame: Frame, shade: Shade, c: float) -> Point:
+    """The upper front of the far ring on paper."""
     embed = ring_motion(shade, c)
-    points = [frame(embed(shade.outline.point(shade.outline.length * k / 72), h)) for k in range(72)]
-    return max(points, key=lambda p: 0.35 * ahead * p[0] - p[1])
+    points = [
+        frame(embed(shade.outline.point(shade.outline.length * k / 72), shade.height)) for k in range(72)
+    ]
+    return max(points, key=lambda p: 0.5 * p[0] - p[1])
 
 
 def _scale(canvas: Canvas, frame: Frame, job: Job, share: float, c: float, place: Box) -> None:
-    """The table's scale: a tick each quarter, thick as far as rolled, the value at the quarter that is reached."""
+    """The table's scale: a tick each quarter, thick as far as rolled, the value at the quarter reached."""
     shade = job.shade
     m = spread(shade.margin, frame.scale)
     y = -m - 2.0 / frame.scale

@@ -13,17 +13,8 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown
 from generator.figures.pens import CLOTH_FACE, CUTTING, EM, HEAVY, RULE, Pen
-from generator.figures.plan_panel import (
-    Board,
-    Lay,
-    beside,
-    breaks,
-    chain_x,
-    chain_y,
-    face,
-    lay,
-    word,
-)
+from generator.figures.plan_board import Board, breaks
+from generator.figures.plan_panel import Lay, beside, chain_x, chain_y, face, lay, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
 from generator.figures.view import Box

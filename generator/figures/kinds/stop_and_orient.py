@@ -1,10 +1,11 @@
-"""Stop and orient: the rings pulled apart, each off its own edge, the hub of the fitter ring towards the other ring."""
+"""Stop and orient: the rings pulled apart, each off its own edge, the fitter ring's hub inwards."""
 
 from __future__ import annotations
 
 import math
 
-from shapely import Polygon
+from shapely import LineString, Polygon
+from shapely import Point as Dot
 
 from generator.figures.arrows import action, open_arrow
 from generator.figures.canvas import Canvas, Point, circle
@@ -42,7 +43,7 @@ RADIUS = 13.2
 def draw(job: Job) -> Picture:
     """Scene on the left, section A on the right."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    canvas = Canvas(job.slot.width, job.slot.height)
+    canvas = Canvas(job.slot.width, job.slot.height + 5.5)
     view = bench(left)
     size = max(shade.outline.width, shade.outline.depth)
     stop = 0.95 * size
@@ -55,7 +56,7 @@ def draw(job: Job) -> Picture:
             p = outline.point(outline.length * k / n)
             points += [embed(p, heights[end]), ring_motion(shade, 0.0)(p, heights[end])]
     x0, x1 = (COLUMN, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN)
-    frame = fit(view, points, Box(x0, 1.0, x1, canvas.height - 1.0))
+    frame = fit(view, points, Box(x0, 1.0, x1, job.slot.height - 1.0))
     flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True)
     fitter = "far" if shade.fitter_end == "top" else "near"
     for end in ("far", "near"):
@@ -73,7 +74,7 @@ def draw(job: Job) -> Picture:
         action(canvas, cut_short([marks[end], target], 1.9, 1.9))
         mark(canvas, marks[end])
     _print_up(canvas, frame, shade, stop)
-    centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, canvas.height / 2)
+    centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, job.slot.height / 2)
     _section(canvas, job, centre, inwards=1.0 if (fitter == "far") != left else -1.0)
     hub = frame(ends[fitter]((0.0, 0.0), heights[fitter] + (-1 if fitter == "far" else 1) * shade.recess))
     link(canvas, hub, max(2.6, hub_radius(shade) * frame.scale + 1.4), centre, RADIUS, "A", at_place=120)
@@ -83,8 +84,16 @@ def draw(job: Job) -> Picture:
     labels = [
         Label(
             say("label.fitter-ring" if end == fitter else "label.plain-ring"),
-            at=_rim(frame, shade, ends[end], heights[end], marks[end], upper=end == "far", left=left),
-            wish=_mirrored(40 if end == "far" else -20, left),
+            at=_rim(
+                frame,
+                shade,
+                ends[end],
+                heights[end],
+                [marks[end], frame((0.0, heights[end], 0.0))],
+                upper=end == "far",
+                left=left,
+            ),
+            wish=_mirrored(40 if end == "far" else -100, left),
         )
         for end in ("far", "near")
     ]
@@ -151,16 +160,17 @@ def _mirrored(degrees: float, left: bool) -> float:
 
 
 def _rim(
-    frame: Frame, shade: Shade, embed: Embed, h: float, arrow: Point, *, upper: bool, left: bool
+    frame: Frame, shade: Shade, embed: Embed, h: float, arrow: list[Point], *, upper: bool, left: bool
 ) -> Point:
-    """A free place on the ring where its label hangs: towards the panel, at the top or at the bottom."""
+    """A free place on the ring for its label: at the top, towards the panel; at the bottom, off the arrow."""
     line = wire_line(shade)
-    points = [frame(embed(line.point(line.length * k / 72), h)) for k in range(72)]
+    points = [frame(embed(line.point(line.length * k / 144), h)) for k in range(144)]
     sign = -1.0 if left else 1.0
-    if not upper:
-        # Past the arrow, which leaves the mark along the bottom of the ring.
-        points = [p for p in points if sign * (p[0] - arrow[0]) > 5.0 and p[1] > arrow[1] - 6.0] or points
-    return max(points, key=lambda p: sign * 0.5 * p[0] + (-p[1] if upper else 1.5 * p[1]))
+    if upper:
+        return max(points, key=lambda p: sign * 0.5 * p[0] - p[1])
+    path = LineString(arrow)
+    points = [p for p in points if path.distance(Dot(p)) > 2.6]
+    return max(points, key=lambda p: -sign * 0.25 * p[0] + p[1])
 
 
 def _print_up(canvas: Canvas, frame: Frame, shade: Shade, stop: float) -> None:

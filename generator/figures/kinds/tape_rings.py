@@ -1,4 +1,4 @@
-"""Tape the rings: the tape laid along the outside of the wire, centred, not stretched; the gap at the join."""
+"""Tape the rings: the tape goes along the outside of the wire, centred, unstretched; a gap at the join."""
 
 from __future__ import annotations
 
@@ -10,113 +10,123 @@ from generator.figures.arrows import action, press
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.insets import inset, letter
+from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BROKEN_OFF, NEW, RING_TAPE, THIN, WHITE, Pen
-from generator.figures.plane import add, direction
+from generator.figures.pens import HEAVY, NEW, RING_TAPE, THIN, WHITE, Pen
+from generator.figures.plane import add
 from generator.figures.sections import wire_section
 from generator.figures.view import Box, bench, fit
+from generator.figures.wire_piece import WirePiece
 
 CENTRE = Pen(0.25, THIN.colour, (3.0, 0.8, 0.4, 0.8), "butt")
+RADIUS = 11.8
+BEFORE, LAID, AFTER = 1.4, 2.7, 6.2
+"""Bare wire before the seam mark, tape that lies on the wire, and wire that is shown, in tape widths."""
+BOW, LIFT = 2.6, 46.0
+"""Radius of the tape that still has to be laid, in tape widths, and how far it is lifted, degrees."""
+HAND_ROOM = 0.775
+"""Share of the picture's width at which the lifted end stands; the hand needs the rest."""
 
 
 def draw(job: Job) -> Picture:
-    """A length of wire with its tape in the bench view, a section, and the join from above."""
-    left = job.size.makers.hand == "left"
-    w, width = job.shade.wire, job.size.tape.width
-    canvas = Canvas(job.slot.width, job.slot.height + 10)
-    radius = 11.5
-    view = bench(left)
-    length, lifted = 8.2 * width, 5.4 * width
-    bow = 3.6 * width
-    tape = [(x, 0.0) for x in (0.0, lifted)]
-    tape += [
-        (lifted + bow * math.sin(t), bow * (1 - math.cos(t))) for t in (0.78 * k / 14 for k in range(1, 15))
-    ]
-    extent = [
-        (x, y, z)
-        for x, z in ((-0.6 * width, 0), (length, 0), (tape[-1][0], tape[-1][1]))
-        for y in (-width, width)
-    ]
-    # Room for the hand beyond the lifted end of the tape.
-    sides = (17.0, job.slot.width - 2) if left else (2.0, job.slot.width - 17)
-    frame = fit(view, extent, Box(sides[0], 5, sides[1], canvas.height - 2 * radius - 5), anchor="top")
-    with canvas.group("context", "wire"):
-        tube = [
-            frame((-0.6 * width, -w / 2, 0)),
-            frame((length, -w / 2, 0)),
-            frame((length, w / 2, 0)),
-            frame((-0.6 * width, w / 2, 0)),
-        ]
-        canvas.area(tube, WHITE)
-        canvas.line([tube[0], tube[1]], THIN)
-        canvas.line([tube[3], tube[2]], THIN)
-        canvas.line([tube[0], tube[3]], BROKEN_OFF)
-        canvas.line([tube[1], tube[2]], BROKEN_OFF)
-    low = [frame((x, -width / 2, z + w / 2)) for x, z in tape]
-    high = [frame((x, width / 2, z + w / 2)) for x, z in tape]
+    """The top of a ring with its tape half laid, a section of it, and the join seen from outside."""
+    left, wide = job.size.makers.hand == "left", job.size.tape.width
+    gap, r = shown(job, "tape_gap"), job.shade.wire / 2
+    canvas = Canvas(job.slot.width, job.slot.height + 14)
+    unit = WirePiece(fit(bench(left), [(0, 0, 0), (1, 1, 1)], Box(0, 0, 1, 1)), job.shade, wide)
+    bent = [math.radians(LIFT) * k / 14 for k in range(1, 15)]
+    lifted = [(BOW * wide * math.sin(t), r + BOW * wide * (1 - math.cos(t))) for t in bent]
+    laid = _laid(unit, wide, *lifted[-1])
+    extent = [unit.at(s, 0.0) for s in unit.steps(-BEFORE * wide, AFTER * wide)]
+    extent += [_off(unit, laid, *lifted[-1], y) for y in (-wide / 2, wide / 2)]
+    bottom = canvas.height - 2 * RADIUS - 4.0
+    frame = fit(bench(left), extent, Box(1.5, 4.0, job.slot.width - 1.5, bottom))
+    ring = WirePiece(frame, job.shade, wide)
+    ring.wire(canvas, -BEFORE * wide, AFTER * wide)
+    ring.mark(canvas)
+    rows = []
+    for y in (-wide / 2, 0.0, wide / 2):
+        rows.append([frame(ring.at(s, r, y)) for s in ring.steps(gap / 2, laid)])
+        rows[-1] += [frame(_off(ring, laid, x, z, y)) for x, z in lifted]
     with canvas.group("new", "ring-tape"):
-        canvas.area([*low, *reversed(high)], RING_TAPE, NEW)
-        canvas.line([frame((x, 0.0, z + w / 2)) for x, z in tape], CENTRE)
-    tip = frame((tape[-1][0], 0.0, tape[-1][1] + w / 2))
-    hand(canvas, "pinch", tip, 205 if not left else -25, scale=0.85, flip=not left)
-    press(canvas, frame((lifted * 0.55, 0.0, w / 2 + 0.5)), (0.0, 1.0))
-    along = direction(frame((0, 0, 0)), frame((1, 0, 0)))
-    start = frame((lifted * 0.5, -width * 1.15, 0.0))
-    action(canvas, [start, add(start, along, 22.0)])
-    row = canvas.height - radius - 0.8
-    first, second = (radius + 12.5, row), (job.slot.width - radius - 1.0, row)
-    labels = _section(canvas, job, first, radius) + _join(canvas, job, second, radius)
-    labels += [
-        Label(say(job, "ring-tape"), part="ring-tape", inside=False, wish=150),
-        Label(say(job, "wire"), at=frame((length * 0.94, 0, 0)), wish=300),
+        canvas.area([*rows[0], *reversed(rows[2])], RING_TAPE, NEW)
+        canvas.line(rows[1], CENTRE)
+    hand(canvas, "pinch", rows[1][-1], -28 if left else 208, scale=0.85, flip=not left)
+    press(canvas, add(frame(ring.at(0.62 * laid, r)), (0.0, -0.4)), (0.0, 1.0))
+    away = -r - 0.5 * wide - 1.4 / frame.scale
+    below = [frame(ring.at(s, away)) for s in ring.steps(0.75 * laid, 1.75 * laid)]
+    action(canvas, below, part="along")
+    row = canvas.height - RADIUS - 1.0
+    one, two = (job.slot.width * 0.32, row), (job.slot.width - RADIUS - 1.0, row)
+    if left:
+        two = (job.slot.width * 0.84, row)
+    _section(canvas, job, one)
+    _join(canvas, job, two)
+    link(canvas, frame(ring.at(0.36 * laid, r)), 2.4, one, RADIUS, "A", at_place=270, at_detail=135)
+    link(
+        canvas, frame(ring.at(0.0, 0.0)), 2.4, two, RADIUS, "B", at_place=-60 if left else 240, at_detail=135
+    )
+    labels = [
+        Label(say(job, "ring-tape"), at=rows[1][46], wish=120),
+        Label(say(job, "wire"), at=frame(ring.at(0.93 * AFTER * wide, 0.0)), wish=300 if not left else 240),
+        Label(say(job, "seam-mark"), at=frame(ring.at(0.0, 0.0, -r)), wish=110 if not left else 70, rank=1),
     ]
     return Picture(canvas, labels)
 
 
-def _section(canvas: Canvas, job: Job, centre: Point, radius: float) -> list[Label]:
-    """a: the tape stands on the outside of the wire, as far above it as below."""
-    scale = 1.72 * radius / job.size.tape.width
+def _laid(ring: WirePiece, wide: float, x: float, z: float) -> float:
+    """How much tape lies on the wire: less on a small ring, so that the hand has room at the lifted end."""
+    first, last = ring.middle(-BEFORE * wide)[0], ring.middle(AFTER * wide)[0]
+    most = first + HAND_ROOM * (last - first)
+    tries = ring.steps(LAID * wide, 0.5 * LAID * wide)
+    return next((s for s in tries if _off(ring, s, x, z, 0.0)[0] <= most), tries[-1])
+
+
+def _off(ring: WirePiece, s: float, x: float, z: float, y: float) -> tuple[float, float, float]:
+    """A place x ahead of s and z above the wire's middle there, measured along the tape's own plane."""
+    (nx, nz), (px, py, pz) = ring.outwards(s), ring.at(s, z, y)
+    return px + x * nz, py, pz - x * nx
+
+
+def _section(canvas: Canvas, job: Job, centre: Point) -> None:
+    """A: the tape stands on the outside of the wire, as far above its middle as below."""
+    scale = 1.72 * RADIUS / job.size.tape.width
     wire, half = job.shade.wire / 2 * scale, job.size.tape.width / 2 * scale
     thick = max(job.size.tape.thickness * scale, 0.7)
     middle = (centre[0] - 1.2, centre[1])
-    with inset(canvas, centre, radius):
+    with inset(canvas, centre, RADIUS):
         wire_section(canvas, middle, wire)
-        with canvas.group("new", "ring-tape-section"):
-            x = middle[0] + wire
+        x = middle[0] + wire
+        with canvas.group("new", "detail-ring-tape"):
             canvas.area(box(x, middle[1] - half, x + thick, middle[1] + half), RING_TAPE, NEW)
-        with canvas.group("context", "centre-line"):
+        with canvas.group("context", "detail-centre-line"):
             canvas.line([(middle[0] - wire - 2.5, middle[1]), (x + 3.0, middle[1])], CENTRE)
-    letter(canvas, (centre[0] - radius * 0.8, centre[1] - radius * 0.8), "a")
     with canvas.group("label", "side"):
-        canvas.letters((centre[0] - radius - 1.0, centre[1] + 1.2), say(job, "inside"), anchor="end")
-        canvas.letters((centre[0] + radius + 1.0, centre[1] + 1.2), say(job, "outside"))
-    return []
+        canvas.letters((centre[0] + RADIUS + 1.0, centre[1] + 1.2), say(job, "outside"))
 
 
-def _join(canvas: Canvas, job: Job, centre: Point, radius: float) -> list[Label]:
-    """b: where the two ends of the tape meet, a small gap, never an overlap."""
-    gap_mm = shown(job, "tape_gap")
-    scale = 1.05 * radius / job.size.tape.width
-    gap, half = max(gap_mm * scale, 2.2), job.size.tape.width / 2 * scale
+def _join(canvas: Canvas, job: Job, centre: Point) -> None:
+    """B: where the two ends of the tape meet, a small gap over the seam mark, never an overlap."""
+    value = shown(job, "tape_gap")
+    scale = 1.05 * RADIUS / job.size.tape.width
+    gap, half = max(value * scale, 2.2), job.size.tape.width / 2 * scale
     wire = max(job.shade.wire / 2 * scale, 1.0)
-    cy = centre[1] + 3.4
-    with inset(canvas, centre, radius):
-        with canvas.group("context", "wire"):
-            canvas.area(box(centre[0] - 30, cy - wire, centre[0] + 30, cy + wire), WHITE, THIN)
-        with canvas.group("new", "ring-tape-ends"):
-            canvas.area(box(centre[0] - 30, cy - half, centre[0] - gap / 2, cy + half), RING_TAPE, NEW)
-            canvas.area(box(centre[0] + gap / 2, cy - half, centre[0] + 30, cy + half), RING_TAPE, NEW)
+    x, y = centre[0], centre[1] + 3.2
+    with inset(canvas, centre, RADIUS):
+        with canvas.group("context", "detail-wire"):
+            canvas.area(box(x - 30, y - wire, x + 30, y + wire), WHITE, THIN)
+            canvas.line([(x, y - wire), (x, y + wire)], HEAVY)
+        with canvas.group("new", "detail-ring-tape"):
+            for a, b in ((x - 30, x - gap / 2), (x + gap / 2, x + 30)):
+                canvas.area(box(a, y - half, b, y + half), RING_TAPE, NEW)
     dimension(
         canvas,
-        (centre[0] - gap / 2, cy - half),
-        (centre[0] + gap / 2, cy - half),
+        (x - gap / 2, y - half),
+        (x + gap / 2, y - half),
         text(job, "tape_gap"),
         measure="tape_gap",
-        value=gap_mm,
-        offset=1.6,
+        value=value,
+        offset=1.8,
     )
-    letter(canvas, (centre[0] - radius * 0.8, centre[1] - radius * 0.8), "b")
-    return []

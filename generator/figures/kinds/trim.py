@@ -1,4 +1,4 @@
-"""Trim: the cutter runs along the panel's edge, or along the gauge's line where the panel has no margins of its own."""
+"""Trim: the cutter runs along the panel's edge, or a margin outside it where there is no kiss cut."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from shapely import LineString, Polygon, unary_union
 from shapely import Point as Dot
 
 from generator.figures.arrows import action, turn_mark
-from generator.figures.bench_edge import Flat, Window, on, rect, torn, window
+from generator.figures.bench_edge import Flat, on, rect, torn, window
 from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
@@ -26,7 +26,6 @@ from generator.figures.pens import (
     LINER,
     NEW,
     PVC,
-    THIN,
     TOOL,
     WHITE,
     Pen,
@@ -63,7 +62,7 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 8)
     side = 0.0 if shade.kiss_cut else -shade.margin
-    cut = Lines(side, shade.hem, side - shown(job, "slack_edges"), shade.hem + 21.0)
+    cut = Lines(side, shade.hem, side - max(shown(job, "slack_edges"), 6.0), shade.hem + 21.0)
     extent = [(x, y, 0.0) for x in (-SHOWN, cut.right) for y in (cut.near - FALLEN, DEEP)]
     frame = fit(bench(left), extent, Box(1.5, 1.0, job.slot.width - 1.5, canvas.height - 6))
     view = window(frame, -SHOWN, side, cut.right, DEEP, ("left", "far"))
@@ -72,22 +71,17 @@ def draw(job: Job) -> Picture:
     view.sheet(canvas, "panel", rect(-SHOWN - 9, 0.0, 0.0, DEEP + 9), PVC)
     if shade.kiss_cut:
         view.line(canvas, "kiss-cut", [(-SHOWN, shade.margin), (0.0, shade.margin)], KISS_CUT)
+    if shade.hem:
+        view.sheet(canvas, "hem-tab", rect(0.0, side, cut.end, DEEP + 9), CLOTH_BACK)
     waste = _waste(canvas, frame, cut)
     view.line(canvas, "trimmed-edge", [(-SHOWN - 9, cut.side), (BLADE, cut.side)], NEW, "new")
-    view.line(canvas, "cut-line", [(BLADE, cut.side), (cut.end, cut.side), (cut.end, DEEP + 9)], CUTTING, "action")
+    ahead = [(BLADE, cut.side), (cut.end, cut.side), (cut.end, DEEP + 9)]
+    view.line(canvas, "cut-line", ahead, CUTTING, "action")
     view.tear(canvas)
     labels = [Label(say(job, "waste"), at=waste, rank=0, wish=270)]
-    if shade.kiss_cut:
-        labels += _weight(canvas, job, frame, (-25.0, 0.34 * DEEP))
-        spot, name = frame((-40.0, shade.margin, 0)), frame((-42.5, 0.57 * DEEP, 0))
-        callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
-        beside = (job.slot.width - 21.0 if left else 21.0, frame((-0.6 * SHOWN, DEEP, 0))[1] - 2.6)
-        callout(canvas, frame((-0.76 * SHOWN, 0.9 * DEEP, 0)), beside, say(job, "panel"), side=-1 if left else 1)
-    else:
-        labels += _gauge(canvas, job, view)
-        word(canvas, frame((-38.0, 0.68 * DEEP, 0)), say(job, "panel"))
+    labels += _with_kiss_cut(canvas, job, frame) if shade.kiss_cut else _with_gauge(canvas, job, frame)
     if shade.hem:
-        labels += _tab(canvas, job, view, cut)
+        labels += _tab(canvas, job, frame, cut)
     place = frame((BLADE, cut.side, 0.0))
     along = direction(place, frame((0.0, cut.side, 0.0)))
     _cutter(canvas, place, left)
@@ -138,9 +132,20 @@ def _cutter(canvas: Canvas, place: Point, left: bool) -> None:
     hand(canvas, "hold", grip, 180.0 + LEAN if left else -LEAN, scale=0.95, flip=left)
 
 
-def _weight(canvas: Canvas, job: Job, frame: Frame, at: Flat) -> list[Label]:
-    """A weight that holds the panel down: a block with a knob."""
-    (x, y), long, deep, high = at, 21.0, 17.0, 9.0
+def _with_kiss_cut(canvas: Canvas, job: Job, frame: Frame) -> list[Label]:
+    """A weight holds the panel; the kiss cut is named so that nobody cuts along it."""
+    left, width, m = job.size.makers.hand == "left", job.slot.width, job.shade.margin
+    spot, name = frame((-40.0, m, 0)), frame((-42.5, 0.57 * DEEP, 0))
+    callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
+    if not job.shade.hem:
+        spot, y = frame((-0.84 * SHOWN, 0.87 * DEEP, 0)), frame((-0.6 * SHOWN, DEEP, 0))[1] - 2.6
+        callout(canvas, spot, (width - 21.0 if left else 21.0, y), say(job, "panel"), side=-1 if left else 1)
+    return [Label(say(job, "weight"), at=_weight(canvas, frame, (-25.5, 0.28 * DEEP)), rank=1, wish=80)]
+
+
+def _weight(canvas: Canvas, frame: Frame, at: Flat) -> Point:
+    """A block with a knob; returns a place on its top."""
+    (x, y), long, deep, high = at, 20.0, 16.0, 7.5
 
     def p(i: float, j: float, k: float) -> Point:
         return frame((x + i * long, y + j * deep, k * high))
@@ -156,12 +161,12 @@ def _weight(canvas: Canvas, job: Job, frame: Frame, at: Flat) -> list[Label]:
         knob = LineString([p(0.5, 0.5, 1.0), p(0.5, 0.5, 1.45)])
         canvas.area(knob.buffer(0.8), CUFF)
         canvas.area(Dot(p(0.5, 0.5, 1.6)).buffer(1.9, quad_segs=12), CUFF, Pen(0.35, WHITE))
-    return [Label(say(job, "weight"), at=p(0.8, 0.6, 1.0), rank=1, wish=80)]
+    return p(0.8, 0.6, 1.0)
 
 
-def _gauge(canvas: Canvas, job: Job, view: Window) -> list[Label]:
+def _with_gauge(canvas: Canvas, job: Job, frame: Frame) -> list[Label]:
     """A block as wide as the margin, laid against the panel: the cut line runs along its other side."""
-    m, frame = job.shade.margin, view.frame
+    m = job.shade.margin
     x0, x1, high = -25.0, -4.0, 3.0
     with canvas.group("context", "tool-gauge"):
         front = [frame((x0, -m, 0)), frame((x1, -m, 0)), frame((x1, -m, high)), frame((x0, -m, high))]
@@ -177,14 +182,13 @@ def _gauge(canvas: Canvas, job: Job, view: Window) -> list[Label]:
         value=shown(job, "margin"),
         offset=0.0,
     )
+    word(canvas, frame((-38.0, 0.68 * DEEP, 0)), say(job, "panel"))
     return [Label(say(job, "gauge"), at=frame(((x0 + x1) / 2, -0.4 * m, high)), rank=0, wish=100)]
 
 
-def _tab(canvas: Canvas, job: Job, view: Window, cut: Lines) -> list[Label]:
-    """The tab of cloth that stays on at the outside end, up to the cut line."""
-    frame, y = view.frame, cut.side
-    view.sheet(canvas, "hem-tab", rect(0.0, y, cut.end, DEEP + 9), CLOTH_BACK, THIN)
-    first, last = sorted((frame((0.0, y, 0.0)), frame((cut.end, y, 0.0))))
+def _tab(canvas: Canvas, job: Job, frame: Frame, cut: Lines) -> list[Label]:
+    """Width of the tab of cloth that stays on at the outside end, up to the cut line."""
+    first, last = sorted((frame((0.0, cut.side, 0.0)), frame((cut.end, cut.side, 0.0))))
     left = frame.view.mirror
     dimension(
         canvas,

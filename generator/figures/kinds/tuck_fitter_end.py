@@ -1,4 +1,4 @@
-"""Tuck the fitter end: on one side of a strut the rim is tucked, on the other the tool pushes close beside it."""
+"""Tuck the fitter end: one side of a strut is tucked, on the other the tool pushes close beside it."""
 
 from __future__ import annotations
 
@@ -11,14 +11,12 @@ from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.insets import caption, inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.pens import CLOTH_FACE, EM, NEW, PVC_INSIDE, THIN, TOOL, WHITE
+from generator.figures.pens import CLOTH_FACE, EM, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add, direction, wave
 from generator.figures.rim_inside import Rim, Turned, flap, rim, strut_bar, strut_run, turned_print, wall
+from generator.figures.rim_section import rim_section
 from generator.figures.section_draw import Cut, cloth, raw_edge, wall_and_wire
-from generator.figures.sections import rim_section
 from generator.figures.tools import tool
-from generator.figures.view import Point3
-from generator.shape.shade import Shade
 
 COLUMN = 28.0
 RADIUS = 13.2
@@ -32,18 +30,27 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, 60.0)
     scale = min(17.0 / shade.margin, 1.35)
-    section = rim_section(shade, job.size.tape.thickness, scale, thin=0.1, thin_cloth=0.1)
+    section = rim_section(shade, job.size.tape, scale, thin=0.1, thin_cloth=0.1)
     x0, x1 = (COLUMN + 2.0, canvas.width - 1.8) if left else (1.8, canvas.width - COLUMN - 2.0)
     whole = (x1 - x0) / 0.966 / scale
     tucked, free = -0.4 * whole, 0.6 * whole
     start = x1 - 0.4 * (x1 - x0) if left else x0 + 0.4 * (x1 - x0)
-    view = rim(shade, left=left, scale=scale, middle=(start, 20.0), first=tucked, last=free, depth=20.0 / scale)
+    view = rim(
+        shade,
+        job.size.tape.thickness,
+        left=left,
+        scale=scale,
+        middle=(start, 20.0),
+        first=tucked,
+        last=free,
+        depth=20.0 / scale,
+    )
     wall(canvas, view, tucked, free, waves=(True, True))
     up = shade.fitter_end == "top"
     _tucked(canvas, job, view, section.taped + section.cloth)
     edge = _pushing(canvas, job, view, section.hang, section.taped, up)
     run = strut_run(shade, mirrored=not up)
-    bar, line = strut_bar(view, 0.0, run, 30.0 / view.frame.scale, STRUT * shade.wire)
+    bar, line = strut_bar(view, 0.0, run, STRUT * shade.wire, long=30.0, aside=15.0)
     with canvas.group("context", "strut"):
         canvas.area(bar, WHITE, TOOL)
     # The tool runs beside the strut, on the side that is still to be tucked.
@@ -56,7 +63,16 @@ def draw(job: Job) -> Picture:
     action(canvas, [add(beside, aft, 16.0), add(beside, aft, 7.5)])
     centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 36.0)
     _section(canvas, job, centre)
-    link(canvas, add(edge, (0.0, 0.6)), 2.4, centre, RADIUS, "A", at_place=180 - 50 if left else 50, at_detail=140 if not left else 40)
+    link(
+        canvas,
+        add(edge, (0.0, 0.6)),
+        2.4,
+        centre,
+        RADIUS,
+        "A",
+        at_place=180 - 50 if left else 50,
+        at_detail=140 if not left else 40,
+    )
     say = job.words.say
     caption(canvas, (centre[0], centre[1] + RADIUS + 1.2 + 0.74 * EM), say("label.section"))
     canvas.blocked.append(circle(centre, RADIUS + 0.5))
@@ -84,7 +100,7 @@ def _tucked(canvas: Canvas, job: Job, view: Rim, round_: float) -> None:
 
 
 def _pushing(canvas: Canvas, job: Job, view: Rim, hang: float, taped: float, up: bool) -> Point:
-    """The margin on the other side: hanging, but close to the strut its raw edge is pushed up under the wire."""
+    """The margin on the other side: hanging, its raw edge pushed up under the wire close to the strut."""
     b = view.last
     turned = flap(view, 0.0, b, hang)
     foot = -2 * taped - 0.8
@@ -110,9 +126,9 @@ def _pushing(canvas: Canvas, job: Job, view: Rim, hang: float, taped: float, up:
 def _section(canvas: Canvas, job: Job, centre: Point) -> None:
     """A: the same section as for the plain end: the raw edge on its way up, the tool under it."""
     scale = 2.55
-    section = rim_section(job.shade, job.size.tape.thickness, scale)
+    section = rim_section(job.shade, job.size.tape, scale)
     scale = min(2.55, 21.0 / (1.0 - min(z for _, z in section.pushed())))
-    section = rim_section(job.shade, job.size.tape.thickness, scale)
+    section = rim_section(job.shade, job.size.tape, scale)
     margin = section.pushed()
     low = min(z for _, z in margin)
     cut = Cut(section, (centre[0] + section.taped * scale + 0.6, centre[1] + low / 2 * scale - 1.2), scale)
@@ -120,6 +136,6 @@ def _section(canvas: Canvas, job: Job, centre: Point) -> None:
         wall_and_wire(canvas, cut, low=-60.0)
         cloth(canvas, cut, margin, low=-60.0)
         tip, run = raw_edge(cut, margin)
-        tool(canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), 84.0 if run[1] < -0.5 else 66.0, scale=0.75)
-
-
+        tool(
+            canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), 84.0 if run[1] < -0.5 else 66.0, scale=0.75
+        )

@@ -13,8 +13,8 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import BROKEN_OFF, EM
 from generator.figures.plane import add, arc
+from generator.figures.rim_section import rim_section
 from generator.figures.section_draw import Cut, cloth, raw_edge, wall_and_wire
-from generator.figures.sections import rim_section
 from generator.figures.tools import tool
 
 TOP, FOOT = 9.0, 6.4
@@ -27,7 +27,7 @@ WIDEST = 14.0
 
 def draw(job: Job) -> Picture:
     """a hangs, b is pushed up, c is hidden; sections, so the same for both hands."""
-    shade, tape = job.shade, job.size.tape.thickness
+    shade, tape = job.shade, job.size.tape
     height = max(job.slot.height, 54.0)
     canvas = Canvas(job.slot.width, height, view="section")
     room = height - TOP - FOOT
@@ -58,9 +58,21 @@ def draw(job: Job) -> Picture:
         callout(canvas, middle, (cuts[0].origin[0] + 5.0, middle[1] + 4.0), say("label.wire"))
     spot = cuts[0].at(section.panel / 2, -2 * section.taped - 3.6)
     inwards = -1.0 if 2 * section.taped * scale > 11.0 else 1.0
-    callout(canvas, spot, (spot[0] + inwards * 2.6 + (2.0 if inwards > 0 else 0.0), spot[1] + 3.4), say("label.pvc"), side=inwards)
+    callout(
+        canvas,
+        spot,
+        (spot[0] + inwards * 2.6 + (2.0 if inwards > 0 else 0.0), spot[1] + 3.4),
+        say("label.pvc"),
+        side=inwards,
+    )
     edge, _ = raw_edge(cuts[2], margins[2])
-    callout(canvas, (edge[0], edge[1] + 0.7), (job.slot.width - 0.6, 0.74 * EM + 0.6), say("label.raw-edge"), side=-1)
+    callout(
+        canvas,
+        (edge[0], edge[1] + 0.7),
+        (job.slot.width - 0.6, 0.74 * EM + 0.6),
+        say("label.raw-edge"),
+        side=-1,
+    )
     for cut, margin in zip(cuts, margins, strict=True):
         canvas.blocked.append(LineString(cut.path(margin)).buffer(1.2))
     return Picture(canvas, [Label(say("label.tucking-tool"), at=handle, wish=240)])

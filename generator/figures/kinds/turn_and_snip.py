@@ -1,4 +1,4 @@
-"""Turn and snip: the margin hangs inside the far rim; one slit at each strut, which stops short of the rim's edge."""
+"""Turn and snip: the margin hangs inside the far rim; a slit at each strut stops short of the rim's edge."""
 
 from __future__ import annotations
 
@@ -27,8 +27,18 @@ from generator.figures.pens import (
     Pen,
 )
 from generator.figures.plane import add, direction
-from generator.figures.rim_inside import Rim, Turned, flap, rim, ring_bar, strut_bar, strut_run, turned_print, wall
-from generator.figures.sections import rim_section
+from generator.figures.rim_inside import (
+    Rim,
+    Turned,
+    flap,
+    rim,
+    ring_bar,
+    strut_bar,
+    strut_run,
+    turned_print,
+    wall,
+)
+from generator.figures.rim_section import rim_section
 from generator.figures.tools import tool
 from generator.figures.view import Point3
 
@@ -47,21 +57,41 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, 62.0)
     scale = min(15.5 / shade.margin, 1.25)
-    section = rim_section(shade, job.size.tape.thickness, scale, thin=0.1, thin_cloth=0.1)
+    section = rim_section(shade, job.size.tape, scale, thin=0.1, thin_cloth=0.1)
     x0, x1 = (COLUMN + 2.0, canvas.width - 1.6) if left else (1.6, canvas.width - COLUMN - 2.0)
     half = ((x1 - x0) - BREAK) / 2 / 0.966 / scale
     step = half + BREAK / 0.966 / scale
-    view = rim(shade, left=left, scale=scale, middle=((x0 + x1) / 2, 22.0), first=-half, last=half, depth=19.0 / scale)
+    view = rim(
+        shade,
+        job.size.tape.thickness,
+        left=left,
+        scale=scale,
+        middle=((x0 + x1) / 2, 22.0),
+        first=-half,
+        last=half,
+        depth=19.0 / scale,
+    )
     done = (-half - BREAK / 2 / 0.966 / scale, -BREAK / 2 / 0.966 / scale)
     todo = (done[0] + step, done[1] + step)
     up = shade.fitter_end == "top"
     run = strut_run(shade, mirrored=not up)
     hang = section.hang
+    # The letter stands on the side that the strut does not lean to.
+    aside = view.frame.view.project(run)[0]
     slit = _done(canvas, job, view, done, run, hang, up)
     spots = _to_do(canvas, job, view, todo, run, hang, section.margin, up)
     centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 38.0)
     _detail(canvas, job, centre, left)
-    link(canvas, slit, 3.0, centre, RADIUS, "A", at_place=205 if not left else -25, at_detail=140 if not left else 40)
+    link(
+        canvas,
+        slit,
+        3.0,
+        centre,
+        RADIUS,
+        "A",
+        at_place=20 if aside < 0 else 200,
+        at_detail=140 if not left else 40,
+    )
     canvas.blocked.append(circle(centre, RADIUS + 0.5))
     say = job.words.say
     labels = [
@@ -90,7 +120,9 @@ def _done(
     with canvas.group("new", "slit"):
         canvas.area(slit, PVC_INSIDE)
         canvas.line([view.at(x - wide, -hang, turned.y), tip, view.at(x + wide, -hang, turned.y)], NEW)
-    bar, _ = strut_bar(view, x, run, 26.0 / view.frame.scale, STRUT * job.shade.wire)
+    root = view.at(x, 0.0)[0]
+    edge = min(root, job.slot.width - root) - 3.0
+    bar, _ = strut_bar(view, x, run, STRUT * job.shade.wire, aside=edge)
     with canvas.group("context", "strut"):
         canvas.area(bar, WHITE, TOOL)
     return view.at(x, -stop - 1.2, turned.y)
@@ -116,7 +148,7 @@ def _to_do(
     a, b = ends
     x = (a + b) / 2
     wall(canvas, view, a, b, waves=(True, True))
-    bar, line = strut_bar(view, x, run, 26.0 / view.frame.scale, STRUT * job.shade.wire)
+    bar, line = strut_bar(view, x, run, STRUT * job.shade.wire)
     with canvas.group("context", "strut"):
         canvas.area(bar, WHITE, TOOL)
     turned = flap(view, a, b, hang)
@@ -159,7 +191,7 @@ def _to_do(
 
 
 def _detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
-    """A: the slit from inside, true to scale; its tip is measured from the rim's edge, the strut stands below it."""
+    """A: the slit from inside, to scale; its tip is measured from the rim's edge, the strut is below it."""
     shade = job.shade
     cx, cy = centre
     scale = 2.4
@@ -189,7 +221,14 @@ def _detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
             hatch(canvas, disc, *WIRE_HATCH)
         tip, edge = at(0.0, -stop), at(0.0, 0.0)
         dimension(
-            canvas, tip, edge, job.words.number(stop), measure="slit_stop", value=stop, offset=-4.6, outside="end"
+            canvas,
+            tip,
+            edge,
+            job.words.number(stop),
+            measure="slit_stop",
+            value=stop,
+            offset=-4.6,
+            outside="end",
         )
     low_y = cy + RADIUS + 0.9 + 0.74 * EM
     inner = 1.0 if left else -1.0

@@ -1,0 +1,99 @@
+"""Figures' jobs made from the project's own recipes, and from shapes that no recipe has."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from generator.base.assets import data_folder
+from generator.figures.draw import draw_one
+from generator.figures.model import HALF_A4, Figure, Job
+from generator.measures.build import measure
+from generator.measures.measure import Measures
+from generator.plan.build import load_technique, plan
+from generator.plan.model import Plan
+from generator.recipe.models import Makers, SizeRecipe
+from generator.recipe.read import read_recipe
+from generator.shape.build import build_shade, outline_keys
+from generator.shape.shade import Shade
+from generator.sheets.wording import load_words
+
+# A recipe, of which the first size is taken, and what is changed in it.
+_CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
+    "small-low": (
+        "pier-drum",
+        {"outline": "circle", "dimensions": {"diameter": 160.0}, "height": 130.0, "use": "table"},
+    ),
+    "long-flat": (
+        "ferry-square",
+        {
+            "outline": "rectangle",
+            "dimensions": {"length": 600.0, "width": 150.0, "corner_radius": 30.0},
+            "height": 120.0,
+        },
+    ),
+    "narrow-tall": (
+        "pier-drum",
+        {"outline": "circle", "dimensions": {"diameter": 120.0}, "height": 500.0, "use": "table"},
+    ),
+    "widest-tall": (
+        "ferry-square",
+        {"outline": "circle", "dimensions": {"diameter": 600.0}, "height": 500.0},
+    ),
+    "oval": (
+        "pier-drum",
+        {"outline": "ellipse", "dimensions": {"length": 300.0, "width": 200.0}, "height": 150.0},
+    ),
+    "left-square": ("ferry-square", {"hand": "left"}),
+    "left-round": ("pier-drum", {"hand": "left"}),
+    "left-hem": ("customs-rect", {"hand": "left"}),
+}
+
+
+@cache
+def _recipe_sizes(recipe: str) -> dict[str, SizeRecipe]:
+    path = Path(str(data_folder("recipes"))) / f"{recipe}.yaml"
+    return {size.name: size for size in read_recipe(path, outline_keys()).sizes}
+
+
+def names_in(recipe: str) -> list[str]:
+    """The sizes of one of the project's recipes, as ``recipe/size``."""
+    return [f"{recipe}/{name}" for name in _recipe_sizes(recipe)]
+
+
+@cache
+def size_of(sample: str) -> SizeRecipe:
+    """A sample's size: ``recipe/size``, the first size of ``recipe``, or one of the changed ones."""
+    if sample in _CHANGED:
+        base, changes = _CHANGED[sample]
+        size, changes = size_of(base), dict(changes)
+        if "hand" in changes:
+            changes["makers"] = Makers(**{**size.makers.model_dump(), "hand": changes.pop("hand")})
+        return size.model_copy(update=changes)
+    recipe, _, name = sample.partition("/")
+    sizes = _recipe_sizes(recipe)
+    return sizes[name] if name else next(iter(sizes.values()))
+
+
+@cache
+def _planned(sample: str) -> tuple[Shade, Measures, Plan]:
+    size = size_of(sample)
+    shade = build_shade(size)
+    measures = measure(size, shade)
+    return shade, measures, plan(size, measures, load_technique(size.technique))
+
+
+@cache
+def job(sample: str, figure: str) -> Job:
+    """The job of the step that asks for a figure."""
+    shade, measures, planned = _planned(sample)
+    step = next(step for step in planned.steps if step.task.figure == figure)
+    words = load_words("en").bound(planned, measures)
+    return Job(size_of(sample), shade, measures, planned, step, words, HALF_A4)
+
+
+@cache
+def figure(sample: str, name: str) -> Figure:
+    """The finished figure of a sample."""
+    return draw_one(job(sample, name))

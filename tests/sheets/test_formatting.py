@@ -1,0 +1,78 @@
+"""How numbers are written."""
+
+from __future__ import annotations
+
+import pytest
+from babel import UnknownLocaleError
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.measures.measure import Measure, Unit, Value
+from generator.sheets.formatting import (
+    duration,
+    locale_of,
+    number,
+    product,
+    quantity,
+    quantity_within,
+    whole_minutes,
+)
+
+
+def measure(shown: Value, unit: Unit = "mm") -> Measure:
+    return Measure("any", "Any", shown, shown, unit, "as given", "test")
+
+
+@pytest.mark.parametrize(
+    ("value", "written"), [(1155.0, "1155"), (0.35, "0.35"), (3.5, "3.5"), (0.0, "0"), (12345.0, "12345")]
+)
+def test_a_number_has_no_trailing_zeros_and_no_comma_among_its_thousands(value: float, written: str) -> None:
+    assert number(value, "en") == written
+
+
+def test_german_writes_a_decimal_comma() -> None:
+    assert number(0.35, "de") == "0,35"
+
+
+@pytest.mark.parametrize(
+    ("shown", "unit", "written"),
+    [
+        (1155.0, "mm", "1155 mm"),
+        ((283.0, 567.0, 850.0), "mm", "283, 567 and 850 mm"),
+        (0.002, "fraction", "0.2%"),
+        (3, "count", "3"),
+        (116.2, "deg", "116.2°"),
+        (30.0, "s", "30 s"),
+        (60.0, "W", "60 W"),
+        (90.0, "min", "1 h 30 min"),
+    ],
+)
+def test_a_measure_is_written_with_its_unit(shown: Value, unit: Unit, written: str) -> None:
+    assert quantity(measure(shown, unit), "en") == written
+
+
+def test_two_lengths_share_one_unit() -> None:
+    assert product([measure(1155.0), measure(270.0)], "en") == "1155 × 270 mm"
+
+
+def test_a_tolerance_stands_between_value_and_unit() -> None:
+    assert quantity_within(measure(220.0), measure(2.0), "en") == "220 ± 2 mm"
+
+
+@pytest.mark.parametrize(
+    ("minutes", "written"), [(1, "1 min"), (53, "53 min"), (60, "1 h"), (123, "2 h 03 min"), (1440, "24 h")]
+)
+def test_minutes_are_written_in_hours_and_minutes(minutes: int, written: str) -> None:
+    assert duration(minutes) == written
+
+
+@given(st.floats(0, 600))
+def test_minutes_of_a_step_are_the_nearest_whole_ones_and_never_none(minutes: float) -> None:
+    whole = whole_minutes(minutes)
+    assert whole >= 1
+    assert abs(whole - minutes) <= 0.5 + 1e-6 or (minutes < 1 and whole == 1)
+
+
+def test_a_language_that_nobody_speaks_is_refused() -> None:
+    with pytest.raises(UnknownLocaleError):
+        locale_of("xx-nowhere")
