@@ -57,21 +57,24 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
 
     kinds = build.document_kinds(documents)
 
-    def print_all(examined: Examined) -> int:
-        works, worst = _chosen(examined, sizes), 0
-        with Progress(len(works)) as progress:
-            progress.begin(examined.recipe.stem)
-            for work, made in build.make_all(works, kinds, out):
-                name = f"{examined.recipe.stem}, size {work.size.name}"
-                if isinstance(made, RimfoldError):
-                    progress.fail(f"{examined.recipe.path}: size {work.size.name}: {made}")
-                    worst = max(worst, made.exit_code)
-                else:
-                    sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
-                    progress.done(f"{name}: {sheets}; {made.figure_count} figures in {made.figures}")
-        return worst
+    works: list[Work] = []
 
-    return each(recipes, print_all)
+    def collect(examined: Examined) -> int:
+        works.extend(_chosen(examined, sizes))
+        return 0
+
+    worst = each(recipes, collect)
+    with Progress(len(works)) as progress:
+        progress.say_next(_name(works[0]) if works else "")
+        for index, (work, made) in enumerate(build.make_all(works, kinds, out), 1):
+            if isinstance(made, RimfoldError):
+                progress.fail(f"{_name(work)}: {made}")
+                worst = max(worst, made.exit_code)
+            else:
+                sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
+                progress.done(f"{_name(work)}: {sheets}; {made.figure_count} figures in {made.figures}")
+            progress.say_next(_name(works[index]) if index < len(works) else "")
+    return worst
 
 
 @rimfold.command()
@@ -134,6 +137,10 @@ def schema() -> int:
 
     click.echo(json.dumps(json_schema(outlines()), indent=2, ensure_ascii=False))
     return 0
+
+
+def _name(work: Work) -> str:
+    return f"{work.size.recipe}, size {work.size.name}"
 
 
 def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:

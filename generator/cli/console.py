@@ -54,8 +54,9 @@ class Progress:
     """A bar on a terminal, plain lines elsewhere."""
 
     def __init__(self, total: int) -> None:
-        """``total`` is the number of documents to come."""
+        """``total`` is the number of sizes to come."""
         self.total = total
+        self.failures: list[str] = []
         self.bar: Any = None
         self.task: Any = None
 
@@ -74,28 +75,31 @@ class Progress:
             self.task = self.bar.add_task("", total=self.total)
         return self
 
-    def begin(self, what: str) -> None:
-        """A document is being made."""
+    def say_next(self, what: str) -> None:
+        """The size that is being made."""
         if self.bar:
             self.bar.update(self.task, description=what)
 
     def done(self, words: str) -> None:
-        """A document is in its place."""
-        self._say(words, err=False)
-
-    def fail(self, words: str) -> None:
-        """A document could not be made."""
-        self._say(words, err=True)
-
-    def _say(self, words: str, *, err: bool) -> None:
+        """A size is in its place."""
         if self.bar:
             self.bar.advance(self.task)
             self.bar.console.print(words, markup=False, highlight=False, soft_wrap=True)
         else:
-            click.echo(words, err=err)
+            click.echo(words)
+
+    def fail(self, words: str) -> None:
+        """A size could not be made. Told on the error stream; with a bar, once the bar is gone."""
+        if self.bar:
+            self.bar.advance(self.task)
+            self.failures.append(words)
+        else:
+            click.echo(words, err=True)
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         if self.bar:
             self.bar.stop()
+        for words in self.failures:
+            click.echo(words, err=True)

@@ -1,4 +1,4 @@
-"""A canvas that records what is drawn, in paper mm, y down; it can be asked what is seen before it becomes SVG."""
+"""A canvas that records what is drawn, in paper mm, y down, and can be asked what is seen of it."""
 
 from __future__ import annotations
 
@@ -160,7 +160,7 @@ class Canvas:
         return (item for item in self.items if isinstance(item, Letters))
 
     def visible(self, part: str) -> BaseGeometry:
-        """The region of a part's filled areas that no later area of another part covers; lines if it has no area."""
+        """What no later area of another part covers: of a part's areas, or of its lines if it has no area."""
         seen: BaseGeometry = GeometryCollection()
         covers: list[BaseGeometry] = []
         lines: list[BaseGeometry] = []

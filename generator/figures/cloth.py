@@ -33,8 +33,8 @@ def motif(
 ) -> Iterator[list[Point]]:
     """Lines of the print over a piece of cloth from ``start`` to ``length`` and 0 to ``height``, real mm.
 
-    A one-way cloth carries fronds that point up, a cloth with a repeat around only carries stripes, any other a
-    plain weave shown by sparse threads. ``scale`` is paper mm per real mm.
+    A one-way cloth carries fronds that point up, a cloth with a repeat around only carries stripes, any other
+    a plain weave shown by sparse threads. ``scale`` is paper mm per real mm.
     """
     repeat = size.covering.repeat
     around = (repeat.around if repeat and repeat.around else None) or 45.0

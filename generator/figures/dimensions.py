@@ -38,10 +38,10 @@ def dimension(
 ) -> None:
     """Dimension between two points of the drawing.
 
-    ``offset`` is the distance of the line from the points, to the left of start → end as seen on paper (negative:
-    to the right), or along ``across`` (a direction on paper). Where the text does not fit between the heads, arrows
-    stand outside and the value on the extension past ``outside`` (``start`` or ``end``), or, if ``level``, lying
-    beside the middle of the line on the side away from the part.
+    ``offset`` is the distance of the line from the points, to the left of start → end as seen on paper
+    (negative: to the right), or along ``across`` (a direction on paper). Where the text does not fit between
+    the heads, arrows stand outside and the value on the extension past ``outside`` (``start`` or ``end``),
+    or, if ``level``, lying beside the middle of the line on the side away from the part.
     """
     along = direction(start, end)
     away = direction((0.0, 0.0), across) if across else normal(along)

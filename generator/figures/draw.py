@@ -1,4 +1,4 @@
-"""Draws the figure of every step: finds its file by name, sets its labels, lets it grow where room is short."""
+"""Draws the figure of every step: finds its file, sets its labels, lets it grow where room is short."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ PAD = 0.8
 def draw(
     size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, words: Words, slot: Slot = HALF_A4
 ) -> tuple[Figure, ...]:
-    """One figure a step, in the order of the plan. Raises FigureError for a figure with no file or no room."""
+    """One figure a step, in order. Raises FigureError for a figure with no file or no room."""
     return tuple(draw_one(Job(size, shade, measures, plan, step, words, slot)) for step in plan.steps)
 
 

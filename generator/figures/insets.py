@@ -14,7 +14,7 @@ from generator.figures.plane import add, arc
 
 @contextmanager
 def inset(canvas: Canvas, centre: Point, radius: float) -> Iterator[Polygon]:
-    """A white circle; areas and lines drawn inside are clipped to it, its rim is drawn last. Yields the circle."""
+    """A white circle; what is drawn inside is clipped to it, its rim is drawn last. Yields the circle."""
     region = circle(centre, radius)
     with canvas.group("detail", "detail"):
         canvas.area(region, WHITE)
@@ -42,7 +42,7 @@ def link(
     at_place: float = 135.0,
     at_detail: float = 45.0,
 ) -> None:
-    """Mark a place with a circle and name it and its detail by one letter, set on the rims at the given degrees."""
+    """Mark a place with a circle; name it and its detail by one letter, on their rims at these degrees."""
     with canvas.group("detail", "detail-place"):
         canvas.circle(place, place_radius, None, NEW)
     letter(canvas, arc(place, place_radius + 2.2, at_place, at_place, 1)[0], text)

@@ -1,4 +1,4 @@
-"""Labels are placed after the drawing, by measured width: near what they name, off every line and other label."""
+"""Labels are placed after the drawing, by measured width: near what they name, off lines and labels."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ _CEILING = 400.0
 class Label:
     """A noun and what it names: a part that is drawn (``part``) or a place on the paper (``at``).
 
-    ``wish`` is the direction, in degrees on paper, in which the label would best stand; ``rank`` decides which
-    label is dropped first where there is no room (0 never).
+    ``wish`` is the direction, in degrees on paper, in which the label would best stand; ``rank`` decides
+    which label is dropped first where there is no room (0 never).
     """
 
     text: str

@@ -40,7 +40,7 @@ def normal(text: str) -> str:
 
 
 def text_width(text: str, size: float, weight: int = 400) -> float:
-    """Width in mm of a line of text at ``size`` mm to the em. Raises FigureError for a sign the font lacks."""
+    """Width in mm of a line at ``size`` mm to the em. Raises FigureError for a sign the font lacks."""
     return size * sum(_glyph(letter, weight)[1] for letter in normal(text))
 
 

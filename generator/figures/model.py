@@ -15,7 +15,7 @@ from generator.shape.shade import Shade
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """The place on a page that a figure is drawn for, mm. A figure takes the width and as much height as it needs."""
+    """The place on a page that a figure is drawn for, mm: its width, and as much height as it needs."""
 
     name: str
     width: float

@@ -76,7 +76,7 @@ def ring(
     thin: bool = False,
     steps: int = 180,
 ) -> None:
-    """A ring at height ``h``; a fitter ring with its struts and its hub, set back by the recess along ``inward`` (±1)."""
+    """A ring at height ``h``; a fitter ring with struts and hub, set back along ``inward`` (±1)."""
     core = RING_TAPE if taped else WHITE
     with canvas.group(role, part):  # type: ignore[arg-type]
         if fitter:

@@ -15,7 +15,7 @@ Point3 = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """An orthographic view: rows for paper right, paper up and towards the viewer. ``mirror`` swaps left and right."""
+    """An orthographic view: paper right, paper up, towards the viewer. ``mirror`` swaps left and right."""
 
     name: str
     right: Point3
@@ -47,7 +47,7 @@ def turned(name: str, azimuth: float, elevation: float, mirror: bool = False) ->
 
 
 def bench(left_handed: bool = False) -> View:
-    """The one bench view: from the maker's left front, azimuth -15, elevation 30; from the right for the left hand."""
+    """The one bench view: from the maker's left front, azimuth -15, elevation 30; mirrored for the left."""
     return turned("bench", -15, 30, left_handed)
 
 
@@ -87,6 +87,7 @@ class Frame:
     base: float
 
     def __call__(self, point: Point3) -> Point:
+        """A world point on paper."""
         u, v = self.view.project(point)
         return self.left + u * self.scale, self.base - v * self.scale
 

@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from shapely import MultiPolygon, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
@@ -26,9 +27,9 @@ STRIPS = 160
 
 @dataclass(frozen=True)
 class Wall:
-    """A developable strip: ``section(x)`` is the panel point x seen along the generators, ``embed`` sets it in space.
+    """A developable strip: ``section(x)`` is panel point x along the generators, ``embed`` sets it in space.
 
-    ``start`` and ``stop`` are panel coordinates (mm from the start end); the outside is on the right of travel.
+    ``start`` and ``stop`` are panel coordinates, mm from the start end; the outside is right of travel.
     """
 
     start: float
@@ -104,7 +105,7 @@ class Wall:
                     frame(self.point(a, high)),
                 ]
             )
-            for a, b in zip(xs, xs[1:], strict=False)
+            for a, b in pairwise(xs)
         ]
         return unary_union([q.buffer(0.01) for q in quads if q.area > 1e-9]) if quads else MultiPolygon()
 
@@ -115,7 +116,7 @@ class Wall:
 
 
 def standing(shade: Shade, base: float = 0.0, turn: float = 0.0, upside_down: bool = False) -> Wall:
-    """The finished wall on its lower rim, height measured from that rim; the seam in front, turned by ``turn`` radians.
+    """The finished wall on its lower rim, the seam in front, turned by ``turn`` radians.
 
     The panel is rolled with its top edge away from the maker, so from above its stations run clockwise;
     seen from its open lower end (``upside_down``) they run counter-clockwise.
@@ -140,7 +141,7 @@ def standing(shade: Shade, base: float = 0.0, turn: float = 0.0, upside_down: bo
 
 
 def rolled(shade: Shade, rolled_length: float, stop: float | None = None) -> Wall:
-    """The panel on the bench, PVC up, rolled up over its first ``rolled_length`` mm; the rest lies flat up to ``stop``.
+    """The panel on the bench, PVC up, rolled over its first ``rolled_length`` mm, then flat to ``stop``.
 
     Generators run away from the maker (y); the lower long edge of the PVC is at y = 0.
     """
@@ -174,7 +175,7 @@ def _roll_motion(shade: Shade, c: float) -> Callable[[Point], Point]:
 
 
 def ring_motion(shade: Shade, rolled_length: float) -> Callable[[Point, float], Point3]:
-    """Sets a point of a ring's own plane, at distance h from the lower long edge, where the rolled ring stands."""
+    """Sets a point of a ring's own plane, at distance h from the lower edge, where the rolled ring stands."""
     place = _roll_motion(shade, rolled_length)
 
     def embed(p: Point, h: float) -> Point3:

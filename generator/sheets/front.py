@@ -70,7 +70,7 @@ class Cell:
     """A cell of the strip."""
 
     name: str
-    what: Sentence
+    lines: tuple[Sentence, ...]
     dark: bool = False
 
 
@@ -143,17 +143,15 @@ def five_numbers(measures: Measures, words: Catalogue) -> tuple[Number, ...]:
 
 def strip(subject: Subject, words: Catalogue) -> Iterator[Cell]:
     """Fitter end, print, time, and the first step that cannot be undone."""
-    yield Cell(words.say("strip.fitter"), words.rich(f"strip.fitter.{subject.size.fitter_end}"))
-    yield Cell(words.say("strip.print"), words.rich(f"strip.print.{subject.size.covering.direction}"))
-    times = {
-        "first_time": duration(plan_minutes(subject.plan)),
-        "practised": duration(plan_minutes(subject.plan, practised=True)),
-    }
-    yield Cell(words.say("strip.time"), words.rich("strip.time.both", **times))
+    yield Cell(words.say("strip.fitter"), (words.rich(f"strip.fitter.{subject.size.fitter_end}"),))
+    yield Cell(words.say("strip.print"), (words.rich(f"strip.print.{subject.size.covering.direction}"),))
+    first_time = words.rich("strip.time.first", minutes=duration(plan_minutes(subject.plan)))
+    practised = duration(plan_minutes(subject.plan, practised=True))
+    yield Cell(words.say("strip.time"), (first_time, words.rich("strip.time.practised", minutes=practised)))
     first = next((step for step in subject.plan.steps if step.task.irreversible), None)
     if first is not None:
         cut = words.rich("strip.cut.step", number=first.number)
-        yield Cell(words.say("strip.cut"), cut, dark=True)
+        yield Cell(words.say("strip.cut"), (cut,), dark=True)
 
 
 def lay_out(names: Iterable[str], words: Catalogue) -> tuple[Sentence, ...]:

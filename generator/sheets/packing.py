@@ -14,7 +14,7 @@ FULL_ENOUGH = 0.6
 """A page may be ended early only when it is at least this full (our own threshold)."""
 NOTES_FROM = 60.0
 """More empty paper than this at the foot of a page is ruled for notes, mm (our own threshold)."""
-SPARE = 1.5
+SPARE = 0.6
 """Kept empty at each foot, mm: the engine rounds heights."""
 MOST_AIR = 9.0
 """Most air put above one block to spread a short page, mm."""

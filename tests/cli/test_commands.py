@@ -50,7 +50,7 @@ def test_every_sample_is_good(recipe: Path) -> None:
 def test_measures_as_json_stand_alone_on_the_output() -> None:
     answer = rimfold("measures", RECIPES / "pier-drum.yaml", "--size", "35", "--json")
     sizes = json.loads(answer.stdout)["sizes"]
-    # The values of the demonstration: a panel of 1112 x 250 and a cloth of 1155 x 270 (common practice, no source).
+    # The demonstration: panel 1112 x 250, cloth 1155 x 270 (common practice, no source).
     measures = sizes["35"]["measures"]
     assert list(sizes) == ["35"]
     assert {
