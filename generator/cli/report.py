@@ -137,8 +137,7 @@ def steps_table(works: Sequence[Work]) -> None:
             (
                 str(step.number),
                 words.say(f"{step.task.key}.title"),
-                f"{step.minutes.first_time:.0f}",
-                f"{step.minutes.practised:.0f}",
+                *map(str, step.whole),
                 _tools(words, step),
                 _mind(step),
             )
@@ -156,7 +155,7 @@ def steps_with_reasons(works: Sequence[Work]) -> None:
         for step in work.plan.steps:
             click.echo(
                 f"\n{step.number:>3}  {words.say(f'{step.task.key}.title')}: "
-                f"{step.minutes.first_time:.0f} min the first time, {step.minutes.practised:.0f} practised"
+                f"{step.whole[0]} min the first time, {step.whole[1]} practised"
             )
             for line in filter(None, (_tools(words, step), _mind(step))):
                 click.echo(f"     {line}")

@@ -36,7 +36,9 @@ def draw_one(job: Job) -> Figure:
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
-    return finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt)
+    drawn = finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt)
+    # Two tasks may share one picture: the figure is named after the task.
+    return replace(drawn, id=job.step.id)
 
 
 def finish(paint: Callable[[Job], Picture], job: Job, name: str, number: int, alt: str) -> Figure:

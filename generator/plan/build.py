@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 
 from generator.base.assets import data_folder
 from generator.base.errors import Fault, TechniqueError, nearest
 from generator.base.spans import Span
+from generator.base.units import round_nearest
 from generator.measures.measure import Measures
 from generator.plan.checking import check
 from generator.plan.expressions import ExpressionError
@@ -152,7 +154,9 @@ def _steps(ordered: Sequence[Task], minutes: Mapping[str, Minutes], facts: Facts
         for need in task.needs:
             takers[need].append(number[task.id])
     plain: list[Step] = []
-    for task in ordered:
+    first_time = whole_parts([minutes[task.id].first_time for task in ordered])
+    practised = whole_parts([minutes[task.id].practised for task in ordered])
+    for position, task in enumerate(ordered):
         plain.append(
             Step(
                 number=number[task.id],
@@ -162,9 +166,19 @@ def _steps(ordered: Sequence[Task], minutes: Mapping[str, Minutes], facts: Facts
                 to_steps={result: tuple(takers[result]) for result in task.gives},
                 adult=task.adult and bool(facts.get("young")),
                 helper=task.large and bool(facts.get("large")),
+                whole=(first_time[position], practised[position]),
             )
         )
     return [_with_reasons(step, plain) for step in plain]
+
+
+def whole_parts(minutes: Sequence[float]) -> list[int]:
+    """Minutes rounded to whole ones so that every running sum is the rounded exact one.
+
+    A reader who adds up a page finds its total, and the total is not off by a minute a step.
+    """
+    sums = [round(round_nearest(total)) for total in accumulate(minutes)]
+    return [after - before for before, after in pairwise([0, *sums])]
 
 
 def _with_reasons(step: Step, steps: Sequence[Step]) -> Step:

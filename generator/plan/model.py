@@ -85,6 +85,8 @@ class Step:
     """In this plan a second person is wanted: the work is large."""
     to_steps: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     """Each result and the numbers of the steps that need it."""
+    whole: tuple[int, int] = (0, 0)
+    """Whole minutes for a page, first time and practised: over all steps they add up to the rounded total."""
 
     @property
     def id(self) -> str:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from generator.figures.model import Figure
 from generator.plan.model import Plan, Stage, Step
 from generator.sheets.document import Subject
-from generator.sheets.formatting import duration, whole_minutes
+from generator.sheets.formatting import duration
 from generator.sheets.packing import Block
 from generator.sheets.wording import Catalogue, Sentence
 
@@ -77,7 +77,7 @@ class BeforeGate:
 
 def step_minutes(step: Step, *, practised: bool = False) -> int:
     """Whole minutes of a step as printed."""
-    return whole_minutes(step.minutes.practised if practised else step.minutes.first_time)
+    return step.whole[practised]
 
 
 def stage_minutes(stage: Stage, *, practised: bool = False) -> int:

@@ -9,7 +9,6 @@ from babel import Locale
 from babel.lists import format_list
 from babel.numbers import format_decimal, format_percent, parse_pattern
 
-from generator.base.units import round_nearest
 from generator.measures.measure import Measure
 
 _TERRITORY = {"en": "en_GB"}
@@ -71,14 +70,6 @@ def product(measures: Iterable[Measure], language: str) -> str:
 def listed(parts: Iterable[str], language: str) -> str:
     """``283, 567 and 850`` as the language joins a list."""
     return format_list(list(parts), locale=locale_of(language))
-
-
-def whole_minutes(minutes: float) -> int:
-    """Minutes of one step as a sheet prints them: the nearest whole one, never none.
-
-    Sums on a sheet are sums of these, so that a reader who adds them up finds what is printed.
-    """
-    return max(1, round(round_nearest(minutes)))
 
 
 def duration(minutes: int) -> str:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import pytest
 from babel import UnknownLocaleError
-from hypothesis import given
-from hypothesis import strategies as st
 
 from generator.measures.measure import Measure, Unit, Value
 from generator.sheets.formatting import (
@@ -15,7 +13,6 @@ from generator.sheets.formatting import (
     product,
     quantity,
     quantity_within,
-    whole_minutes,
 )
 
 
@@ -64,13 +61,6 @@ def test_a_tolerance_stands_between_value_and_unit() -> None:
 )
 def test_minutes_are_written_in_hours_and_minutes(minutes: int, written: str) -> None:
     assert duration(minutes) == written
-
-
-@given(st.floats(0, 600))
-def test_minutes_of_a_step_are_the_nearest_whole_ones_and_never_none(minutes: float) -> None:
-    whole = whole_minutes(minutes)
-    assert whole >= 1
-    assert abs(whole - minutes) <= 0.5 + 1e-6 or (minutes < 1 and whole == 1)
 
 
 def test_a_language_that_nobody_speaks_is_refused() -> None:
