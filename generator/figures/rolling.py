@@ -38,22 +38,6 @@ def spread(real: float, scale: float) -> float:
     return max(real, SPREAD / scale)
 
 
-def rest_at(shade: Shade, share: float) -> float:
-    """Panel coordinate at which the roll rests when it has gone this share of the way round.
-
-    On a corner it would not stay: then it rests on the side that follows.
-    """
-    c = share * shade.wrapped_length
-    stations = shade.sheet.stations()
-    step = shade.wrapped_length * 0.01
-    bend = shade.sheet.psi(c + step) - shade.sheet.psi(c - step)
-    whole = bend > 1.3 * 2 * step / shade.wrapped_length * 2 * math.pi
-    if share and whole and any(s.kind == "tangent" for s in stations) and shade.kind == "polygon":
-        later = [s.s for s in stations if s.kind == "side" and s.s > c]
-        return min(later, default=c)
-    return c
-
-
 def flat_panel(
     canvas: Canvas,
     frame: Frame,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from generator.base.units import round_nearest, round_up
+from generator.base.units import round_down, round_nearest, round_up
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.stated import stated
 from generator.recipe.models import SizeRecipe
@@ -67,6 +67,17 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         inputs=("cloth_length", "cloth_width"),
     )
     yield from _slack(size, shade, so_far, cut_length, cut_width)
+    held = max(size.covering.slack_edges - 2.0, 1.0)
+    yield Measure(
+        id="tape_hold",
+        label="Low-tack tape on to the cloth, at most",
+        exact=held,
+        shown=round_down(held),
+        unit="mm",
+        formula=f"slack {plain(edges)} − 2, so that no panel lies on it",
+        source=COMMON_PRACTICE,
+        inputs=("slack_edges",),
+    )
     yield stated(size, "cloth_stock", "Usable width of the cloth", "covering.width", size.covering.width)
 
 

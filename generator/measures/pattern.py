@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from generator.base.units import round_nearest
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
+from generator.measures.practice import practice
 from generator.measures.stated import stated
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
@@ -51,6 +52,18 @@ def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
         source=COMMON_PRACTICE,
         tolerance=2.0,
         inputs=("wrapped_length",),
+    )
+    turned = shade.margin if shade.kiss_cut else 0.0
+    clear = practice("motif_clear") + turned
+    yield Measure(
+        id="motif_edge",
+        label="Motif clear of the panel's long edges, at least",
+        exact=clear,
+        shown=round_nearest(clear),
+        unit="mm",
+        formula=f"margin turned in {plain(turned)} + clear {plain(practice('motif_clear'))}",
+        source=COMMON_PRACTICE,
+        inputs=("margin", "motif_clear"),
     )
     half = shade.panel_height / 2
     yield Measure(

@@ -14,7 +14,7 @@ LAMP_SOURCE = (
 _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ("first_peel", "Liner peeled back first", 50.0, "mm", COMMON_PRACTICE),
     ("peel", "Liner drawn off at a time", (50.0, 100.0), "mm", COMMON_PRACTICE),
-    ("motif_clear", "Motif clear of every panel edge, at least", 10.0, "mm", COMMON_PRACTICE),
+    ("motif_clear", "Motif clear of the panel's ends, at least", 10.0, "mm", COMMON_PRACTICE),
     ("bow", "Bow of the threads over the cloth, at most", 3.0, "mm", COMMON_PRACTICE),
     ("weave", "Weave out of line with the panel, at most", 1.0, "mm", COMMON_PRACTICE),
     ("bubble", "Bubble under the cloth, at most", 3.0, "mm", COMMON_PRACTICE),
@@ -24,7 +24,6 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ("ring_agreement", "The two rings differ, at most", 2.0, "mm", COMMON_PRACTICE),
     ("drift", "Edge off the wire while rolling, at most", 2.0, "mm", COMMON_PRACTICE),
     ("seam_step", "Step between the rims at the seam, at most", 1.0, "mm", COMMON_PRACTICE),
-    ("press_seconds", "Press each hand's width of the seam", 30.0, "s", COMMON_PRACTICE),
     ("slit_stop", "Slit at a strut stops short of the rim edge", 1.0, "mm", COMMON_PRACTICE),
     ("margin_tolerance", "Fabric margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
     ("height_tolerance", "Finished height, plus or minus", 2.0, "mm", COMMON_PRACTICE),

@@ -19,12 +19,15 @@ OFFSET_ARC = "arc length of a parallel curve, s + dψ (do Carmo, exercise 1-7, f
 def station_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Seam mark, quarters, corners, struts, snips, notch."""
     yield from _seam(size, shade)
-    quarters = tuple(shade.wrapped_length * k / 4 for k in (1, 2, 3))
+    quarters = shade.pauses
+    exactly = [shade.wrapped_length * k / 4 for k in (1, 2, 3)]
+    moved = any(abs(a - b) > 1e-9 for a, b in zip(quarters, exactly, strict=True))
     yield _marks(
         "quarters",
-        "Quarter, half and three quarters round, from the start end",
+        "Pauses about each quarter of the roll, from the start end",
         quarters,
-        f"1/4, 2/4 and 3/4 of once round {plain(shade.wrapped_length)}",
+        f"1/4, 2/4 and 3/4 of once round {plain(shade.wrapped_length)}"
+        + ("; on a corner, the middle of the next side" if moved else ""),
         "arithmetic",
         practice("drift"),
         ("wrapped_length",),

@@ -76,6 +76,26 @@ class Shade:
         """
         return 2 * abs(self.outline.point(0.0)[1]) - 2 * self.wire
 
+    @property
+    def pauses(self) -> tuple[float, float, float]:
+        """Where the roll may pause: a quarter, half and three quarters round, as panel coordinates.
+
+        On a corner it would not rest: there the pause moves on to the middle of the side that follows.
+        """
+        quarter, half, late = (self._resting(self.wrapped_length * k / 4) for k in (1, 2, 3))
+        return quarter, half, late
+
+    def _resting(self, x: float) -> float:
+        stations = self.sheet.stations()
+        sides = [station.s for station in stations if station.kind == "side"]
+        # Tangent points come in pairs, the beginning and the end of each bend.
+        tangents = [station.s for station in stations if station.kind == "tangent"]
+        bends = zip(tangents[::2], tangents[1::2], strict=False)
+        on_bend = any(start - 1.0 <= x <= end + 1.0 for start, end in bends)
+        if not (on_bend and len(sides) > 4):
+            return x
+        return min(side for side in [*sides, self.wrapped_length] if side > x)
+
     def on_panel(self, s: float) -> float:
         """Panel coordinate of a station s of the outline: s + d psi, d the offset of the mid-sheet line."""
         return s + (self.sheet.length - self.outline.length) * self.outline.psi(s) / TURN

@@ -129,7 +129,7 @@ def rules(plan: Plan) -> Iterator[Block]:
     for position, stage in enumerate(plan.stages):
         opening = stage.steps[0]
         if any(step.task.gate for step in stage.steps):
-            yield Block(before_id(stage), optional=True)
+            yield Block(before_id(stage))
         for step in stage.steps:
             chain = chains.get(step.number, "")
             starts_chain = bool(chain) and chains.get(step.number - 1) != chain

@@ -190,7 +190,7 @@ def test_the_motif_is_centred_only_where_there_is_one() -> None:
     assert "motif_centre" not in [m for m, _ in dimensions(figure("pier-drum/35", "place-motif"))]
     assert "motif_centre" in [m for m, _ in dimensions(figure("net-loft", "place-motif"))]
     both = [m for m, _ in dimensions(figure("ferry-square", "place-motif"))]
-    assert {"motif_centre", "motif_height", "motif_clear"} <= set(both)
+    assert {"motif_centre", "motif_height", "motif_edge"} <= set(both)
 
 
 def test_cloth_too_narrow_for_the_blank_lets_the_grain_run_along_it() -> None:

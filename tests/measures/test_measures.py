@@ -29,7 +29,7 @@ seam_tape ring_tape tape_total seam_mark corner_stations strut_stations snips no
 lamination_bench rolling_bench bend_strain first_peel peel motif_clear bow tape_inset rim_inset slit_stop
 tape_gap slack_ends slack_edges slack_end_rest slack_edge_rest panel_thickness wire tape_width tape_thickness
 ring_length ring_width struts recess lamp_limit diagonal quarters height_tolerance width_tolerance seam_step
-bubble weave drift ring_agreement margin_tolerance press_seconds
+bubble weave drift ring_agreement margin_tolerance
 """
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from generator.figures.arrows import action, press
+from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hands import hand
 from generator.figures.insets import link
@@ -149,4 +149,3 @@ def _work(canvas: Canvas, seam: list[Point], left: bool, fine: float) -> None:
     room = distance(*seam) * 0.8 - 3.4 - 1.2
     path = [begin, add(begin, along, max(room, 6.5))]
     action(canvas, path)
-    press(canvas, add(seam[0], (side * 7.2 * max(fine, 0.8), 1.4)), (0.0, -1.0))

@@ -40,11 +40,12 @@ def draw(job: Job) -> Picture:
     turn_mark(canvas, (x1 - 24.0 if left else x0 + 7.0, 1.0))
     cloth_back(canvas, view, on, role="new", pen=NEW)
     breaks(canvas, view)
-    for corner, angle in (((x0, y0), 45), ((x1, y0), -45), ((x0, y1), -45), ((x1, y1), 45)):
+    # Across each corner, only its tip held: the panel comes close to the edges.
+    for corner, angle in (((x0, y0), -45), ((x1, y0), 45), ((x0, y1), 45), ((x1, y1), -45)):
         _tape(canvas, corner, angle)
     start, end = (x1, x0) if left else (x0, x1)
     roomy = x1 - x0 > ROOMY
-    words = say(job, "print-up-underneath")
+    words = say(job, "print-up")
     row = min(y0 + 6.0, (y0 + y1) / 2)
     arrow, at, _ = beside((start + side * 6.0, row), words if roomy else "", 3.8, left)
     print_up(canvas, arrow)

@@ -13,7 +13,7 @@ from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.hatch import WASTE_HATCH, hatch
-from generator.figures.insets import caption, inset, letter
+from generator.figures.insets import caption, inset
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, CUFF, CUTTING, EM, NEW, RING_TAPE, THIN, TOOL, WHITE
@@ -224,5 +224,4 @@ def _from_above(canvas: Canvas, job: Job, centre: Point, screen: float) -> None:
     say = job.words.say
     word(canvas, at(0.0, 9.4), say("label.outside"))
     word(canvas, at(0.0, -9.2), say("label.inside"))
-    letter(canvas, (cx - 0.71 * RADIUS, cy - 0.71 * RADIUS), "A")
     caption(canvas, (cx, cy + RADIUS + 1.2 + 0.74 * EM), say("label.from-above"))

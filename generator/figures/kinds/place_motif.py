@@ -17,7 +17,7 @@ from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BROKEN_OFF, CLOTH_BACK, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
+from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
 from generator.figures.plan_board import Board, breaks
 from generator.figures.plan_panel import chain_x, chain_y, face, word
 from generator.figures.plane import add
@@ -92,7 +92,12 @@ def draw(job: Job) -> Picture:
         canvas.line([second, add(view(length, 0.0), (side * 1.6, 1.8))], THIN)
     numbered(canvas, second, "2")
     word(canvas, add(second, (0.0, 5.0)), say(job, "pin"), "pin", "middle")
-    labels = _detail(canvas, job, view, kind, side)
+    if kind == "stripe":
+        # The pattern is centred: no edge has to be cleared.
+        at = add(view(0.2 * length, 0.0), (0.0, FRAME / 2))
+        labels = [Label(say(job, "window"), at=at, wish=270)]
+    else:
+        labels = _detail(canvas, job, view, kind, side)
     if kind != "plain":
         labels.append(Label(say(job, "seam-line"), at=view(length, 0.8 * height), wish=90 + side * 25))
     return Picture(canvas, labels)
@@ -152,7 +157,8 @@ def _motifs(job: Job, kind: str, scale: float) -> Iterator[list[Point]]:
 def _detail(canvas: Canvas, job: Job, view: Board, kind: str, side: float) -> list[Label]:
     """The window's near corner at the seam: how far the motif, or a flaw, must stay from it."""
     clear, value = shown(job, "motif_clear"), text(job, "motif_clear")
-    k = CLEAR / clear
+    edge = shown(job, "motif_edge")
+    k = (CLEAR + 1.8) / edge if kind == "motif" else CLEAR / clear
     # Outside a thin frame the value of a flaw's distance stands clear of the frame's own lines.
     band = 2.0 if kind == "plain" else BAND
     centre = (canvas.width / 2 - side * (canvas.width / 2 - RADIUS - 4.0), view.bottom + 3.0 + RADIUS)
@@ -167,11 +173,6 @@ def _detail(canvas: Canvas, job: Job, view: Board, kind: str, side: float) -> li
         Label(say(job, "window"), at=at(4.5, -band / 2 / k) if kind == "plain" else at(14.0, -2.5), wish=to)
     ]
     with inset(canvas, centre, RADIUS):
-        if kind == "stripe":
-            with canvas.group("context", "stripe"):
-                canvas.area(
-                    [at(clear, -90), at(clear + 6, -90), at(clear + 6, 90), at(clear, 90)], CLOTH_BACK, MOTIF
-                )
         with canvas.group("new", "window"):
             canvas.area(hole.buffer(band, join_style="mitre").difference(hole), LINER, NEW)
         with canvas.group("new", "seam-line"):
@@ -180,20 +181,21 @@ def _detail(canvas: Canvas, job: Job, view: Board, kind: str, side: float) -> li
             _flaw(canvas, at(-clear, 7.0))
             labels.append(Label(say(job, "seam-line"), at=at(0.0, 12.0), wish=to))
             labels.append(Label(say(job, "flaw"), at=at(-clear - 0.4, 3.6), wish=250 if side > 0 else 290))
-        elif kind == "motif":
-            lines = list(sprig(0.0, 0.0, 8.0, 9.0))
+        else:
+            lines = list(sprig(0.0, 0.0, 6.5 / k, 7.0 / k))
             low = min(y for line in lines for _, y in line)
             near = min(x for line in lines for x, _ in line)
             with canvas.group("context", "motif"):
                 for line in lines:
-                    canvas.line([at(x - near + clear, y - low + clear) for x, y in line], TOOL)
-            labels.append(Label(say(job, "motif"), at=at(clear - near, clear + 4.0), wish=to))
-    across = (at(-clear, 3.0), at(0.0, 3.0)) if kind == "plain" else (at(0.0, 4.5), at(clear, 4.5))
-    a, b = sorted(across)
-    dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0)
-    if kind == "motif":
-        a, b = at(clear + 7.0, 0.0), at(clear + 7.0, clear)
-        dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0, text_side=side)
+                    canvas.line([at(x - near + clear, y - low + edge) for x, y in line], TOOL)
+            labels.append(Label(say(job, "motif"), at=at(clear - near, edge + 3.5 / k), wish=to))
+    if kind == "plain":
+        a, b = sorted((at(-clear, 3.0), at(0.0, 3.0)))
+        dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0)
+    else:
+        a, b = at(clear + 8.0 / k, 0.0), at(clear + 8.0 / k, edge)
+        high = text(job, "motif_edge")
+        dimension(canvas, a, b, high, measure="motif_edge", value=edge, offset=0.0, text_side=side)
     canvas.blocked.append(circle(centre, RADIUS))
     rim = 40 if kind == "plain" else 215
     link(

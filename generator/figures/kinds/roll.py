@@ -14,7 +14,6 @@ from generator.figures.plane import add, direction, normal
 from generator.figures.rolling import (
     broken_scale,
     flat_panel,
-    rest_at,
     ring_extent,
     rings_and_curl,
     rolling_path,
@@ -25,7 +24,6 @@ from generator.figures.view import Box, Frame, bench, fit
 from generator.figures.wall import ring_motion
 from generator.shape.shade import Shade
 
-SHARES = (0.0, 0.25, 0.5, 0.75)
 GUTTER = 3.0
 BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
@@ -45,8 +43,8 @@ def draw(job: Job) -> Picture:
         places.append(Box(x0 + 0.8, y0 + 1.2, x0 + cell - 0.8, y0 + row - BAND))
     size = max(shade.outline.width, shade.outline.depth)
     extents, rests = [], []
-    for share in SHARES:
-        c = rest_at(shade, share)
+    for index in range(4):
+        c = shade.pauses[index - 1] if index else 0.0
         reach = max(p[0] for p in ring_extent(shade, c)) + AHEAD * min(size, 2.2 * shade.outline.depth)
         rests.append((c, reach))
         extents.append(
@@ -54,12 +52,12 @@ def draw(job: Job) -> Picture:
         )
     scale = min(fit(view, points, place).scale for points, place in zip(extents, places, strict=True))
     labels: list[Label] = []
-    for index, share in enumerate(SHARES):
+    for index in range(4):
         c, reach = rests[index]
         place = places[index]
         frame = fit(view, extents[index], place, largest=scale, anchor="bottom")
         near = _state(canvas, frame, job, c, reach, place)
-        _scale(canvas, frame, job, share, c, place)
+        _scale(canvas, frame, job, index, c, place)
         with canvas.group("label", f"order-{'abcd'[index]}"):
             canvas.letters((place.left, place.top + 0.74 * EM), "abcd"[index], weight=700)
         if index == 0:
@@ -93,8 +91,8 @@ def _top(frame: Frame, shade: Shade, c: float) -> Point:
     return max(points, key=lambda p: 0.5 * p[0] - p[1])
 
 
-def _scale(canvas: Canvas, frame: Frame, job: Job, share: float, c: float, place: Box) -> None:
-    """The table's scale: a tick each quarter, thick as far as rolled, the value at the quarter reached."""
+def _scale(canvas: Canvas, frame: Frame, job: Job, index: int, c: float, place: Box) -> None:
+    """The table's scale: a tick each pause, thick as far as rolled, the value at the pause reached."""
     shade = job.shade
     m = spread(shade.margin, frame.scale)
     y = -m - 2.0 / frame.scale
@@ -111,11 +109,10 @@ def _scale(canvas: Canvas, frame: Frame, job: Job, share: float, c: float, place
     side = normal(along)
     with canvas.group("context", "scale"):
         canvas.line([at(begin), at(end)], DIMENSION)
-        for k in range(5):
-            x = k * shade.wrapped_length / 4
+        for x in (0.0, *shade.pauses, shade.wrapped_length):
             if begin - 1e-6 <= x <= end + 1e-6:
                 canvas.line([add(at(x), side, 0.9), add(at(x), side, -0.9)], DIMENSION)
-    if share:
+    if index:
         with canvas.group("new", "rolled-so-far"):
             start = begin if begin == 0.0 else begin + 2.2 / frame.scale
             a, b = at(start), at(c)
@@ -125,8 +122,8 @@ def _scale(canvas: Canvas, frame: Frame, job: Job, share: float, c: float, place
             if begin > 0.0:
                 for stroke in broken_scale([at(begin + 1.0 / frame.scale), at(c)]):
                     canvas.line(LineString(stroke), THIN)
-        value = job.measures["quarters"].values[round(share * 4) - 1]
-        quarter = at(share * shade.wrapped_length)
+        value = job.measures["quarters"].values[index - 1]
+        quarter = at(c)
         text = job.words.number(value)
         with canvas.group("dimension", "dimension-quarters", "quarters", value):
             canvas.letters((quarter[0], quarter[1] + 1.5 + 0.74 * EM), text, anchor="middle", fill=INK)

@@ -185,7 +185,7 @@ def _to_do(
     tip = add(end, along, 1.2)
     lean = 26.0 if along[0] < 0 else -26.0
     tool(canvas, "scissors", tip, degrees - lean, scale=0.85)
-    shift = (-8.0 if along[0] < 0 else 8.0, 0.0)
+    shift = (-10.5 if along[0] < 0 else 10.5, 0.0)
     action(canvas, [add(add(end, along, -8.5), shift), add(add(end, along, 0.5), shift)])
     return line[1], add(top, along, -2.2)
 
