@@ -20,7 +20,7 @@ from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.model import Plan
-from generator.press.layout import place
+from generator.press import layout as places
 from generator.press.press import Pressed, press
 from generator.press.wish import Wish
 from generator.recipe.models import SizeRecipe
@@ -133,7 +133,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     )
     svgs = {figure.id: figure.svg for figure in drawn.figures}
     loose = compose(kind, subject)
-    layout = arrange(loose.blocks, place(loose.html, svgs).placed, loose.rooms, loose.most_pages)
+    layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
     return press(document.html, svgs, Wish(numbers=document.numbers))
 

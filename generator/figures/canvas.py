@@ -8,7 +8,17 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Literal
 
-from shapely import GeometryCollection, LineString, MultiLineString, MultiPolygon, Polygon, box, unary_union
+from shapely import (
+    GeometryCollection,
+    LineString,
+    MultiLineString,
+    MultiPolygon,
+    Polygon,
+    box,
+    linestrings,
+    polygons,
+    unary_union,
+)
 from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
@@ -105,7 +115,7 @@ class Canvas:
 
     def area(self, shape: Sequence[Point] | BaseGeometry, fill: str | None, pen: Pen | None = None) -> None:
         """A closed area; its outline is cut, not closed along the edge, where a clip cuts it."""
-        polygon = shape if isinstance(shape, BaseGeometry) else Polygon(shape)
+        polygon = shape if isinstance(shape, BaseGeometry) else polygons(shape)
         if not polygon.is_valid:
             polygon = polygon.buffer(0)
         if self._clip is None:
@@ -118,7 +128,7 @@ class Canvas:
 
     def line(self, points: Sequence[Point] | BaseGeometry, pen: Pen) -> None:
         """An open line."""
-        shape = points if isinstance(points, BaseGeometry) else LineString(points)
+        shape = points if isinstance(points, BaseGeometry) else linestrings(points)
         if self._clip is not None:
             shape = only_lines(shape.intersection(self._clip))
         self._add(shape, pen, None)

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from shapely import unary_union
-
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
 from generator.base.words import Words
@@ -54,13 +52,10 @@ def finish(paint: Callable[[Job], Picture], job: Job, name: str, number: int, al
             raise FigureError(f"the figure {name} has no room for {', '.join(missing)}")
         slot = replace(slot, height=slot.height + GROWTH)
     canvas = picture.canvas
-    covered = unary_union(
-        [
-            *(m.shape.buffer(m.pen.width / 2) if m.pen else m.shape for m in canvas.marks()),
-            *(text.box for text in canvas.texts()),
-        ]
-    )
-    top, bottom = covered.bounds[1] - PAD, covered.bounds[3] + PAD
+    extents = [(*mark.shape.bounds, mark.pen.width / 2 if mark.pen else 0.0) for mark in canvas.marks()]
+    extents += [(*text.box.bounds, 0.0) for text in canvas.texts()]
+    top = min(above - half for _, above, _, _, half in extents) - PAD
+    bottom = max(below + half for _, _, _, below, half in extents) + PAD
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
     svg = write_svg(canvas, step=number, figure=name, title=alt)
     return Figure(name, number, svg, canvas.width, canvas.height, alt)

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
+import numpy as np
+import shapely
 from shapely import LineString, MultiLineString, Polygon, STRtree, box
 from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
@@ -39,14 +43,7 @@ class Label:
 
 def place(canvas: Canvas, labels: list[Label], margin: float = 0.3) -> list[str]:
     """Set all labels; returns the texts of those that were dropped because no free place was left."""
-    inks = [mark for mark in canvas.marks() if mark.group.role != "label"]
-    lines = [_edges(mark) for mark in inks]
-    tree = STRtree(lines)
-    # What may never be covered: letters, dimensions, arrows, hands and tools, insets' rims, reserved places.
-    hard: list[BaseGeometry] = [*(text.box for text in canvas.texts()), *canvas.blocked]
-    hard += [mark.shape for mark in inks if mark.group.role in ("action", "dimension")]
-    hard += [mark.shape for mark in inks if mark.group.part.startswith(("hand", "tool"))]
-    leaders: list[LineString] = []
+    ground = _Ground(canvas)
     dropped: list[str] = []
     spots = {index: _anchor(canvas, label) for index, label in enumerate(labels)}
     order = sorted(range(len(labels)), key=lambda i: (labels[i].rank, -text_width(labels[i].text, EM)))
@@ -57,46 +54,42 @@ def place(canvas: Canvas, labels: list[Label], margin: float = 0.3) -> list[str]
             # A name that stands on its thing: as near to the wished place as is free.
             region = box(margin, margin, canvas.width - margin, canvas.height - margin)
         if (label.inside or not label.leader) and region is not None:
-            at = _inside(region, anchor, width, tree, lines, hard)
+            at = _inside(region, anchor, width, ground)
             if at is not None:
-                _set(canvas, label, at, None, anchor, hard, leaders, region is not None)
+                _set(canvas, label, at, None, anchor, ground)
                 continue
         best: tuple[float, Point, LineString] | None = None
         for length in (3.0, 4.5, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0):
             if best is not None and length > best[0]:
                 break
-            for k in range(24):
-                angle = math.radians(15 * k)
-                end = (anchor[0] + length * math.cos(angle), anchor[1] - length * math.sin(angle))
-                at = _beside(end, angle, width)
-                place_box = _box(at, width)
-                inside = margin <= place_box.bounds[0] and place_box.bounds[2] <= canvas.width - margin
-                if not (
-                    inside and margin <= place_box.bounds[1] and place_box.bounds[3] <= canvas.height - margin
-                ):
-                    continue
-                if any(place_box.distance(thing) < 0.5 for thing in hard):
-                    continue
-                leader = LineString([anchor, end])
-                cost = _cost(
-                    label, length, math.degrees(angle), place_box, leader, tree, lines, hard, leaders
-                )
-                if best is None or cost < best[0]:
-                    best = (cost, at, leader)
+            for found in _around(canvas, label, length, anchor, width, margin, ground):
+                if best is None or found[0] < best[0]:
+                    best = found
         if best is None or best[0] > _CEILING:
             dropped.append(label.text)
             continue
-        _set(
-            canvas,
-            label,
-            best[1],
-            best[2] if label.leader else None,
-            anchor,
-            hard,
-            leaders,
-            region is not None,
-        )
+        _set(canvas, label, best[1], best[2] if label.leader else None, anchor, ground)
     return dropped
+
+
+class _Ground:
+    """What is drawn already, asked for many places at once: one call for all of them is far quicker."""
+
+    def __init__(self, canvas: Canvas) -> None:
+        inks = [mark for mark in canvas.marks() if mark.group.role != "label"]
+        self.lines: Any = np.array([_edges(mark) for mark in inks], dtype=object)
+        self.tree = STRtree(self.lines)
+        # Never to be covered: letters, dimensions, arrows, hands and tools, insets' rims, reserved places.
+        self._hard: list[BaseGeometry] = [*(text.box for text in canvas.texts()), *canvas.blocked]
+        self._hard += [mark.shape for mark in inks if mark.group.role in ("action", "dimension")]
+        self._hard += [mark.shape for mark in inks if mark.group.part.startswith(("hand", "tool"))]
+        self.hard = STRtree(self._hard)
+        self.leaders: list[LineString] = []
+
+    def block(self, place: BaseGeometry) -> None:
+        """Nothing else may stand here."""
+        self._hard.append(place)
+        self.hard = STRtree(self._hard)
 
 
 def _edges(mark: Mark) -> BaseGeometry:
@@ -130,6 +123,12 @@ def _box(at: Point, width: float) -> Polygon:
     return box(at[0], at[1] - ASCENT * EM, at[0] + width, at[1] + DESCENT * EM)
 
 
+def _boxes(places: list[Point], width: float) -> Any:
+    """Boxes of the ink of one label at many places."""
+    x, y = np.array(places).T
+    return shapely.box(x, y - ASCENT * EM, x + width, y + DESCENT * EM)
+
+
 def _beside(end: Point, angle: float, width: float) -> Point:
     """Base line start of a label whose nearer side's middle meets the leader's end."""
     c, s = math.cos(angle), math.sin(angle)
@@ -141,82 +140,92 @@ def _beside(end: Point, angle: float, width: float) -> Point:
     return end[0] - width / 2, (end[1] - DESCENT * EM - 0.3) if s > 0 else (end[1] + ASCENT * EM + 0.3)
 
 
-def _inside(
-    region: BaseGeometry,
-    anchor: Point,
-    width: float,
-    tree: STRtree,
-    lines: list[BaseGeometry],
-    hard: list[BaseGeometry],
-) -> Point | None:
+def _inside(region: BaseGeometry, anchor: Point, width: float, ground: _Ground) -> Point | None:
     """A free place inside the part's own area, nearest to its pole."""
-    best: tuple[float, Point] | None = None
-    for dx in range(-12, 13, 2):
-        for dy in range(-8, 9):
-            at = (anchor[0] - width / 2 + dx, anchor[1] + (ASCENT - DESCENT) / 2 * EM + dy)
-            room = _box(at, width).buffer(CLEAR)
-            if not region.contains(room) or any(room.intersects(thing) for thing in hard):
-                continue
-            if any(lines[i].intersects(room) for i in tree.query(room)):
-                continue
-            away = math.hypot(dx, dy)
-            if best is None or away < best[0]:
-                best = (away, at)
-    return best[1] if best else None
+    shifts = [(dx, dy) for dx in range(-12, 13, 2) for dy in range(-8, 9)]
+    # The first of the nearest is taken, and only few have to be asked for.
+    shifts.sort(key=lambda shift: math.hypot(*shift))
+    shapely.prepare(region)
+    for start in range(0, len(shifts), 32):
+        places = [
+            (anchor[0] - width / 2 + dx, anchor[1] + (ASCENT - DESCENT) / 2 * EM + dy)
+            for dx, dy in shifts[start : start + 32]
+        ]
+        rooms = shapely.buffer(_boxes(places, width), CLEAR)
+        free = shapely.contains(region, rooms)
+        free[ground.hard.query(rooms, predicate="intersects")[0]] = False
+        free[ground.tree.query(rooms, predicate="intersects")[0]] = False
+        if free.any():
+            return places[int(free.argmax())]
+    return None
 
 
-def _cost(
+def _around(
+    canvas: Canvas,
     label: Label,
     length: float,
-    angle: float,
-    place_box: Polygon,
-    leader: LineString,
-    tree: STRtree,
-    lines: list[BaseGeometry],
-    hard: list[BaseGeometry],
-    leaders: list[LineString],
-) -> float:
-    cost = length
-    near = place_box.buffer(0.5)
-    for i in tree.query(near):
-        if lines[i].intersects(near):
-            cost += 6 + 3 * lines[i].intersection(place_box).length
-    crossed = sum(1 for i in tree.query(leader) if lines[i].crosses(leader))
-    cost += 1.2 * crossed
-    tail = LineString(
-        [leader.interpolate(min(1.0, leader.length / 3)), leader.interpolate(1, normalized=True)]
+    anchor: Point,
+    width: float,
+    margin: float,
+    ground: _Ground,
+) -> Iterator[tuple[float, Point, LineString]]:
+    """Places all round the anchor that cover nothing, each with its cost and the leader that goes there."""
+    angles = [math.radians(15 * k) for k in range(24)]
+    ends = [(anchor[0] + length * math.cos(a), anchor[1] - length * math.sin(a)) for a in angles]
+    places = [_beside(end, angle, width) for end, angle in zip(ends, angles, strict=True)]
+    boxes = _boxes(places, width)
+    left, top, right, bottom = shapely.bounds(boxes).T
+    free = (margin <= left) & (right <= canvas.width - margin)
+    free &= (margin <= top) & (bottom <= canvas.height - margin)
+    free[ground.hard.query(boxes, predicate="dwithin", distance=0.5)[0]] = False
+    kept = np.flatnonzero(free)
+    if not len(kept):
+        return
+    leaders = shapely.linestrings([[anchor, ends[k]] for k in kept])
+    costs = _costs(label, length, [math.degrees(angles[k]) for k in kept], boxes[kept], leaders, ground)
+    for cost, k, leader in zip(costs, kept, leaders, strict=True):
+        yield cost, places[k], leader
+
+
+def _costs(
+    label: Label, length: float, angles: list[float], boxes: Any, leaders: Any, ground: _Ground
+) -> list[float]:
+    """What is bad about each place: distance, ink below it, lines crossed on the way, another direction."""
+    costs = np.full(len(boxes), length)
+    near, ink = ground.tree.query(shapely.buffer(boxes, 0.5), predicate="intersects")
+    under = shapely.length(shapely.intersection(ground.lines[ink], boxes[near]))
+    np.add.at(costs, near, 6 + 3 * under)
+    np.add.at(costs, ground.tree.query(leaders, predicate="crosses")[0], 1.2)
+    starts = shapely.line_interpolate_point(leaders, np.minimum(1.0, shapely.length(leaders) / 3))
+    stops = shapely.get_point(leaders, -1)
+    tails = shapely.linestrings(
+        np.stack([shapely.get_coordinates(starts), shapely.get_coordinates(stops)], axis=1)
     )
-    cost += sum(40 for thing in hard if thing.intersects(tail))
-    cost += sum(60 for other in leaders if other.distance(leader) < 0.8)
-    cost += sum(60 for other in leaders if other.distance(place_box) < 0.6)
+    np.add.at(costs, ground.hard.query(tails, predicate="intersects")[0], 40)
+    for other in ground.leaders:
+        costs += np.where(shapely.distance(leaders, other) < 0.8, 60, 0)
+        costs += np.where(shapely.distance(boxes, other) < 0.6, 60, 0)
     if label.wish is not None:
-        off = abs((angle - label.wish + 180) % 360 - 180)
-        cost += 6 * off / 90
-    return cost
+        costs += [6 * abs((angle - label.wish + 180) % 360 - 180) / 90 for angle in angles]
+    # Equal costs are equal on every machine: the first place wins, not the last bit of a sum.
+    return [round(float(cost), 9) for cost in costs]
 
 
 def _set(
-    canvas: Canvas,
-    label: Label,
-    at: Point,
-    leader: LineString | None,
-    anchor: Point,
-    hard: list[BaseGeometry],
-    leaders: list[LineString],
-    area: bool,
+    canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point, ground: _Ground
 ) -> None:
-    width = text_width(label.text, EM)
-    place_box = _box(at, width)
+    near = _box(at, text_width(label.text, EM)).buffer(0.4)
+    shapely.prepare(near)
     over = any(
-        mark.shape.intersects(place_box.buffer(0.4))
+        near.intersects(mark.shape)
         if mark.fill is None
-        else mark.pen is not None and mark.shape.boundary.intersects(place_box.buffer(0.4))
+        else mark.pen is not None and near.intersects(mark.shape) and near.intersects(mark.shape.boundary)
         for mark in canvas.marks()
     )
     with canvas.group("label", f"label-{label.part or 'place'}"):
         if leader is not None:
             canvas.line(leader, THIN)
             canvas.area(Dot(anchor).buffer(_DOT), INK)
-            leaders.append(leader)
+            ground.leaders.append(leader)
         letters: Letters = canvas.letters(at, label.text, halo=over)
-    hard.append(letters.box)
+    ground.block(letters.box)

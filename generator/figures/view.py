@@ -25,13 +25,15 @@ class View:
 
     def project(self, point: Point3) -> Point:
         """World mm to view mm, right and up."""
-        u = sum(a * b for a, b in zip(self.right, point, strict=True))
-        v = sum(a * b for a, b in zip(self.up, point, strict=True))
+        x, y, z = point
+        u = self.right[0] * x + self.right[1] * y + self.right[2] * z
+        v = self.up[0] * x + self.up[1] * y + self.up[2] * z
         return (-u if self.mirror else u), v
 
     def faces(self, normal: Point3) -> bool:
         """Whether a surface with this outward normal is seen from outside."""
-        return sum(a * b for a, b in zip(self.toward, normal, strict=True)) > 1e-9
+        x, y, z = normal
+        return self.toward[0] * x + self.toward[1] * y + self.toward[2] * z > 1e-9
 
 
 def turned(name: str, azimuth: float, elevation: float, mirror: bool = False) -> View:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
+import shapely
 from shapely import MultiPolygon, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
@@ -96,18 +97,13 @@ class Wall:
         )
         if whole.is_valid:
             return whole
-        quads = [
-            Polygon(
-                [
-                    frame(self.point(a, low)),
-                    frame(self.point(b, low)),
-                    frame(self.point(b, high)),
-                    frame(self.point(a, high)),
-                ]
-            )
-            for a, b in pairwise(xs)
-        ]
-        return unary_union([q.buffer(0.01) for q in quads if q.area > 1e-9]) if quads else MultiPolygon()
+        if len(xs) < 2:
+            return MultiPolygon()
+        foot, head = ([frame(self.point(x, h)) for x in xs] for h in (low, high))
+        quads = shapely.polygons(
+            [(a, b, c, d) for (a, b), (d, c) in zip(pairwise(foot), pairwise(head), strict=True)]
+        )
+        return unary_union(shapely.buffer(quads[shapely.area(quads) > 1e-9], 0.01, quad_segs=1))
 
     def edge(self, frame: Frame, x0: float, x1: float, h: float) -> list[Point]:
         """Paper line along the wall at one height."""

@@ -121,17 +121,18 @@ def _svg_of_data_uri(url: str) -> bytes:
     return bytes(response.read())
 
 
-def lay_out(html: str, figures: Mapping[str, str] | None = None) -> Any:
+def lay_out(html: str, figures: Mapping[str, str] | None = None, style: str = "") -> Any:
     """Lay out a page without writing it: the engine's Document.
 
-    Raises PressError if the engine complains.
+    ``style`` is CSS that comes after the page's own. Raises PressError if the engine complains.
     """
     fonts.font_bytes()
     engine = _engine()
     fetcher = _fetcher_class()(figures or {})
     with _engine_must_be_silent():
         configuration = engine.text.fonts.FontConfiguration()
-        faces = engine.CSS(string=fonts.font_face_css(), font_config=configuration, url_fetcher=fetcher)
+        rules = f"{fonts.font_face_css()}\n{style}"
+        faces = engine.CSS(string=rules, font_config=configuration, url_fetcher=fetcher)
         page = engine.HTML(string=html, url_fetcher=fetcher, base_url="rimfold:")
         return page.render(font_config=configuration, stylesheets=[faces], pdf_variant="pdf/ua-1")
 

@@ -49,3 +49,18 @@ def test_a_block_put_by_hand_is_found() -> None:
 
 def test_an_id_that_is_not_there_has_no_parts() -> None:
     assert layout.place(page("<p>text</p>")).of("card") == ()
+
+
+def test_measured_on_an_endless_sheet_a_long_block_is_whole() -> None:
+    lines = "".join(f'<p style="margin: 0; height: 20mm">Line {number}</p>' for number in range(40))
+    found = layout.measure(page(f'<div id="long">{lines}</div>'))
+    assert found.pages == 1
+    assert [part.height for part in found.of("long")] == [pytest.approx(800, abs=0.01)]
+    assert [part.width for part in found.of("long")] == [pytest.approx(178, abs=0.01)]
+
+
+def test_a_table_that_would_be_cut_is_measured_without_its_repeated_heading() -> None:
+    rows = '<tr><td style="height: 20mm; padding: 0">row</td></tr>' * 20
+    head = '<thead><tr><th scope="col" style="height: 20mm; padding: 0">head</th></tr></thead>'
+    body = f'<table id="long" style="border-collapse: collapse">{head}<tbody>{rows}</tbody></table>'
+    assert [part.height for part in layout.measure(page(body)).of("long")] == [pytest.approx(420, abs=0.01)]
