@@ -11,7 +11,7 @@ from generator.plan.expressions import Expression, ExpressionError, parse
 from generator.plan.facts import domain, minute_kinds
 from generator.plan.fields import Faults, Fields
 from generator.plan.model import Wait
-from generator.plan.technique import Item, StageEntry, TaskEntry, Technique
+from generator.plan.technique import Ask, Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
 
 TASK_LIMIT = 200
@@ -58,6 +58,7 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
             ("cautions", True),
         )
     }
+    asks = _asks(top, faults)
     stages = _stages(top, faults)
     tasks = _tasks(top, faults, wording)
     top.finish()
@@ -71,10 +72,33 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
         file=document.file,
         digest=document.digest,
         wording=wording,
+        asks=asks,
         stages=stages,
         tasks=tasks,
         **lists,
     )
+
+
+def _asks(top: Fields, faults: Faults) -> tuple[Ask, ...]:
+    node = top.node("asks")
+    if node is None:
+        return ()
+    if not isinstance(node, nodes.Sequence):
+        faults.add(node.span, "asks is not a list", "a list", "put a dash before each of its entries")
+        return ()
+    found = []
+    for part in node.items:
+        fields = Fields(part, "an entry of asks", faults)
+        key, holds = fields.text("key"), fields.condition("holds")
+        texts = [fields.text(each) for each in ("wrong", "expected", "fix")]
+        fields.finish()
+        for name in ("key", "holds", "wrong", "expected", "fix"):
+            if name not in fields.entries and isinstance(part, nodes.Mapping):
+                fields.missing(name)
+        if holds is not None and key is not None and all(texts):
+            wrong, expected, fix = (text or "" for text in texts)
+            found.append(Ask(key, holds, wrong, expected, fix))
+    return tuple(found)
 
 
 def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:
@@ -148,7 +172,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         adult=fields.flag("adult"),
         large=fields.flag("large"),
         mend_until=fields.items("mend_until", once=False),
-        wording=wording,
+        wording=fields.name("wording", wording) or wording,
     )
     fields.finish()
     for key, value in (("id", id_), ("stage", stage), ("gives", entry.gives)):

@@ -19,6 +19,8 @@ from generator.shape.shade import Shade
 COLUMN = 27.0
 RADIUS = 10.3
 PLACE = 2.6
+BEYOND = 7.0
+"""How much of the table is seen past the PVC where there is no margin, real mm."""
 APART = 6.6
 """Marks nearer than this on paper share one arrow, mm."""
 
@@ -78,7 +80,8 @@ def draw(job: Job) -> Picture:
     middle = (a[1] + b[1]) / 2
     caption(canvas, (x, middle + 0.33 * EM), job.words.say("label.from-above"))
     with canvas.group("label", "label-detail"):
-        canvas.letters(top[0], job.words.say("label.margin"), anchor="middle")
+        beyond = "label.margin" if shade.margin else "label.table"
+        canvas.letters(top[0], job.words.say(beyond), anchor="middle", halo=not shade.margin)
         canvas.letters(low[0], job.words.say("label.pvc"), anchor="middle")
         text = job.words.say("label.flush")
         canvas.line([low[1], add(low[1], (0.0, 3.4))], THIN)
@@ -102,8 +105,9 @@ def _detail(
     cx, cy = centre
     out, side = (-1.0 if far_end else 1.0), (-1.0 if left else 1.0)
     wide = shade.wire + 2 * tape
-    scale = (2 * RADIUS - 3.0) / (shade.margin + wide + 8.0)
-    edge = cy - out * (shade.margin - wide - 8.0) / 2 * scale
+    beyond = shade.margin or BEYOND
+    scale = (2 * RADIUS - 3.0) / (beyond + wide + 8.0)
+    edge = cy - out * (beyond - wide - 8.0) / 2 * scale
     start = cx - side * 4.4
 
     def box(x0: float, x1: float, y0: float, y1: float) -> BaseGeometry:
@@ -123,11 +127,14 @@ def _detail(
             for i in range(-12, 13):
                 for j in range(-12, 13):
                     spot = (cx + 1.5 * i + (0.75 if j % 2 else 0.0), cy + 1.5 * j)
-                    if region.contains(circle(spot, 0.3)) and side * (spot[0] - start) < -0.5:
+                    past = not shade.margin and out * (spot[1] - edge) > 0.5
+                    off = past or side * (spot[0] - start) < -0.5
+                    if off and region.contains(circle(spot, 0.3)):
                         dots.append(spot)
             canvas.area(MultiPolygon([circle(spot, 0.2) for spot in dots]), SOFT)
-        with canvas.group("context", "cloth-margin"):
-            canvas.area(box(0, 40, 0, shade.margin), CLOTH_BACK, THIN)
+        if shade.margin:
+            with canvas.group("context", "cloth-margin"):
+                canvas.area(box(0, 40, 0, shade.margin), CLOTH_BACK, THIN)
         with canvas.group("context", "panel"):
             canvas.area(box(0, 40, -60, 0), PVC, THIN)
         with canvas.group("new", "ring-from-above"):
@@ -140,5 +147,5 @@ def _detail(
     word = cx + side * 3.2
     if far_end:
         middle = (start, edge - out * wide / 2 * scale)
-        return (word, edge + out * shade.margin * 0.5 * scale + 0.33 * EM), middle
+        return (word, edge + out * beyond * 0.5 * scale + 0.33 * EM), middle
     return (word, edge - out * (wide + 4.0) * scale + 0.33 * EM), (word, edge)
