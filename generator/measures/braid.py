@@ -32,10 +32,10 @@ def binding_fold(size: SizeRecipe, shade: Shade, width: float) -> float:
 
 
 def least_binding(size: SizeRecipe, shade: Shade) -> float:
-    """The narrowest binding that hides the wire: as deep as the wire outside, and inside down to its underside.
+    """The narrowest binding that hides the wire: as deep as the wire outside, and inside to its underside.
 
-    From the outer face it goes over panel, tape and half the wire, a quarter round the wire, and down past its
-    lower half (own derivation).
+    From the outer face it goes over panel, tape and half the wire, a quarter round the wire, and down past
+    its lower half (own derivation).
     """
     r = shade.wire / 2
     inside = shade.thickness + size.tape.thickness + r + wrap_used(math.pi / 2, r) + r
@@ -98,7 +98,7 @@ def _binding(size: SizeRecipe, shade: Shade, width: float) -> Iterator[Measure]:
         exact=(width - over) / 2,
         shown=fold,
         unit="mm",
-        formula=f"half of what is left of its width {plain(width)} after panel, tape and wire {plain(over, 2)}",
+        formula=f"half of what panel, tape and wire {plain(over, 2)} leave of its width {plain(width)}",
         source=COMMON_PRACTICE,
         tolerance=1.0,
         inputs=("braid_width", "panel_thickness", "tape_thickness", "wire"),

@@ -13,6 +13,7 @@ from generator.plan.fields import Faults, Fields
 from generator.plan.model import Wait
 from generator.plan.technique import Ask, Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
+from generator.recipe.models import SECTIONS
 
 TASK_LIMIT = 200
 """How many tasks a technique may have."""
@@ -95,10 +96,18 @@ def _asks(top: Fields, faults: Faults) -> tuple[Ask, ...]:
         for name in ("key", "holds", "wrong", "expected", "fix"):
             if name not in fields.entries and isinstance(part, nodes.Mapping):
                 fields.missing(name)
+        if key is not None and key not in _keys():
+            faults.unknown(fields.entries["key"].node.span, "key of a recipe", key, _keys())
         if holds is not None and key is not None and all(texts):
             wrong, expected, fix = (text or "" for text in texts)
             found.append(Ask(key, holds, wrong, expected, fix))
     return tuple(found)
+
+
+def _keys() -> frozenset[str]:
+    """Keys of a recipe that a technique may ask for: sections, and what stands in them."""
+    inner = {f"{name}.{field}" for name, section in SECTIONS.items() for field in section.model_fields}
+    return frozenset({*SECTIONS, *inner, "use", "outline", "height"})
 
 
 def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:
@@ -148,6 +157,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
     id_ = fields.name("id")
     if id_ is not None:
         fields.what = f"the task {id_}"
+    wording = fields.name("wording", wording) or wording
     stage = fields.one("stage")
     first, practised = _minutes(fields.node("minutes"), fields, faults)
     entry = TaskEntry(
@@ -172,7 +182,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         adult=fields.flag("adult"),
         large=fields.flag("large"),
         mend_until=fields.items("mend_until", once=False),
-        wording=fields.name("wording", wording) or wording,
+        wording=wording,
     )
     fields.finish()
     for key, value in (("id", id_), ("stage", stage), ("gives", entry.gives)):

@@ -28,7 +28,7 @@ APART = 6.6
 def draw(job: Job) -> Picture:
     """Scene on the left, the far mark (A) and the near mark (B) on the right."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    height = max(job.slot.height, 4 * RADIUS + 7.5)
+    height = max(job.slot.height, 4 * RADIUS + (7.5 if shade.margin else 11.7))
     canvas = Canvas(job.slot.width, height)
     view = bench(left)
     stop = 0.5 * shade.outline.width + 0.55 * min(shade.outline.width, 2 * shade.outline.depth)
@@ -51,7 +51,7 @@ def draw(job: Job) -> Picture:
             tip = add(spot, (0.0, -place - 1.4))
             action(canvas, [add(tip, (0.0, -9.0)), tip])
     x = COLUMN / 2 if left else canvas.width - COLUMN / 2
-    a, b = (x, RADIUS + 0.8), (x, height - RADIUS - 0.8)
+    a, b = (x, RADIUS + 0.8), (x, height - RADIUS - (0.8 if shade.margin else 5.0))
     top = _detail(canvas, shade, job.size.tape.thickness, a, far_end=True, left=left)
     low = _detail(canvas, shade, job.size.tape.thickness, b, far_end=False, left=left)
     out = 180.0 if not left else 0.0
@@ -84,9 +84,11 @@ def draw(job: Job) -> Picture:
         canvas.letters(top[0], job.words.say(beyond), anchor="middle", halo=not shade.margin)
         canvas.letters(low[0], job.words.say("label.pvc"), anchor="middle")
         text = job.words.say("label.flush")
-        canvas.line([low[1], add(low[1], (0.0, 3.4))], THIN)
+        # Out of the circle, since its lower part is no more than a strip of dotted table without a margin.
+        drop = 3.4 if shade.margin else b[1] + RADIUS - low[1][1] + 0.6
+        canvas.line([low[1], add(low[1], (0.0, drop))], THIN)
         canvas.circle(low[1], 0.55, INK)
-        canvas.letters(add(low[1], (0.0, 3.7 + 0.74 * EM)), text, anchor="middle")
+        canvas.letters(add(low[1], (0.0, drop + 0.3 + 0.74 * EM)), text, anchor="middle")
     say = job.words.say
     labels = [
         Label(say("label.start-edge"), at=between(near, far, 0.5), wish=215 if not left else -35),
