@@ -46,7 +46,8 @@ VERBS = {
     "fold", "glue", "go", "hold", "keep", "lap", "lay", "leave", "let", "lift", "look", "lower", "make",
     "mark", "measure", "move", "never", "notch", "open", "pause", "peel", "pencil", "pin", "press", "pull",
     "push", "put", "read", "roll", "run", "set", "slide", "slit", "smooth", "snip", "stack", "stand",
-    "start", "stick", "stop", "support", "take", "tape", "test", "trim", "tuck", "turn", "work", "wrap", "write",
+    "start", "stick", "stop", "support", "take", "tape", "test", "trim", "tuck", "turn", "work",
+    "wrap", "write",
 }  # fmt: skip
 
 
