@@ -18,7 +18,7 @@ from generator.figures.silhouette import silhouette
 from generator.measures.build import measure
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
-from generator.plan.build import load_technique, plan
+from generator.plan.build import contradictions, load_technique, plan
 from generator.plan.model import Plan
 from generator.press import layout as places
 from generator.press.press import Pressed, press
@@ -86,9 +86,10 @@ def examine(path: Path) -> Examined:
             continue
         measures = measure(size, shade)
         judgement = judge(size, shade, measures)
-        faults.extend(judgement.faults)
+        against = contradictions(size, measures, techniques[size.technique])
+        faults.extend([*against, *judgement.faults])
         warnings.extend(judgement.warnings)
-        if not judgement.faults:
+        if not against and not judgement.faults:
             works.append(Work(size, shade, measures, plan(size, measures, techniques[size.technique])))
     if faults:
         raise GeometryError(_once(faults))

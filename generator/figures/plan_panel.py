@@ -49,7 +49,7 @@ def lay(job: Job) -> Lay:
     """The cut cloth with its panel. The near edge and the start end have the slack that the recipe states."""
     m = job.measures
     hem = m.shown("hem") if job.shade.hem else 0.0
-    margin = m.shown("margin")
+    margin = m.shown("margin") if job.shade.margin else 0.0
     trim = 0.0 if job.shade.kiss_cut else margin
     start, near = m.shown("slack_ends"), m.shown("slack_edges") + trim
     return Lay(

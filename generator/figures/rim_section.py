@@ -110,9 +110,12 @@ class RimSection:
         return self._cut([*line, *turn, (x + 2 * loop, low + self.margin)])
 
     def _tail(self, end_x: float) -> list[Point]:
-        """Round the wire as far as it must go for its straight end to stay on this side of ``end_x``."""
+        """Round the wire as far as it must go for its straight end to stay on this side of ``end_x``.
+
+        If the cloth is used up before it gets so far, it leaves the wire earlier and hangs more steeply.
+        """
         line: list[Point] = []
-        for degrees in range(228, 360, 2):
+        for degrees in (*range(228, 360, 2), *range(226, 178, -2)):
             line = [*self._over(), *self._round(90, degrees)]
             x, z = line[-1]
             heading, far = math.radians(degrees), self.margin

@@ -34,8 +34,8 @@ SPREAD = 0.85
 
 
 def spread(real: float, scale: float) -> float:
-    """A real length, or the length that just shows on paper."""
-    return max(real, SPREAD / scale)
+    """A real length, or the length that just shows on paper; what is not there stays nothing."""
+    return max(real, SPREAD / scale) if real > 0 else 0.0
 
 
 def flat_panel(
@@ -49,7 +49,7 @@ def flat_panel(
     seam_tape: float = 0.0,
     role: Role = "context",
 ) -> None:
-    """The panel on the bench, PVC up, cloth margins beyond its long edges, from ``start`` to ``stop``.
+    """The panel on the bench, PVC up, any cloth margins beyond its long edges, from ``start`` to ``stop``.
 
     With ``wave_at_stop`` it is broken off there, else that is its outside end, with a seam tape this wide.
     """
@@ -60,8 +60,9 @@ def flat_panel(
     reach = stop + 60.0
     band = Polygon(frame.path([(start, 0.0, 0.0), (reach, 0.0, 0.0), (reach, high, 0.0), (start, high, 0.0)]))
     pvc = whole.intersection(band) if wave_at_stop else _quad(frame, start, stop, 0.0, high)
-    with canvas.group(role, "cloth-margin"):
-        canvas.area(whole, CLOTH_BACK, THIN)
+    if m:
+        with canvas.group(role, "cloth-margin"):
+            canvas.area(whole, CLOTH_BACK, THIN)
     with canvas.group(role, "panel"):
         canvas.area(pvc, PVC, THIN)
     if seam_tape and not wave_at_stop:
@@ -88,7 +89,8 @@ def rings_and_curl(
     m, high = spread(shade.margin, frame.scale), shade.height
     wall = rolled(shade, c, c) if c > 0 else None
     if wall is not None:
-        for low, top, fill in ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK), (0.0, high, PVC_INSIDE)):
+        margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
+        for low, top, fill in (*margins, (0.0, high, PVC_INSIDE)):
             paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=THIN, part="inside", role="new")
     embed = ring_motion(shade, c)
     far_is_fitter = shade.fitter_end == "top"

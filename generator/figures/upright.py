@@ -12,9 +12,11 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
 from generator.figures.pens import CUFF, DIMENSION, HIDDEN, INK, LINER, NEW, PVC_INSIDE, THIN, WHITE, Pen
+from generator.figures.plaited import LEAST_BAND, plaited
 from generator.figures.rings import cased, hub_radius, ring, ring_points, wire_line
 from generator.figures.view import Box, Frame, Point3, View, fit
 from generator.figures.wall import Wall, paint, print_on, standing
+from generator.measures.braid import binding_fold
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
@@ -26,32 +28,40 @@ _CLEAN = Pen(1.3, WHITE, (), "butt")
 
 @dataclass(frozen=True)
 class Upright:
-    """One shade on its lower rim (z = 0), its seam in front, fitted to a place on the paper."""
+    """One shade on its lower rim (z = 0), its seam in front, fitted to a place on the paper.
+
+    Heights are counted from the rim that is lower in use. ``over``: turned over for work, on its other rim.
+    """
 
     size: SizeRecipe
     shade: Shade
     frame: Frame
+    over: bool = False
 
     @cached_property
     def wall(self) -> Wall:
         """The closed wall; the seam that shows is the outside edge, an overlap past the start edge."""
-        whole, lap = standing(self.shade), self.shade.overlap
+        whole, lap = _wall(self.shade, self.over), self.shade.overlap
         return replace(whole, start=lap, stop=whole.stop + lap)
 
     @property
     def fitter_above(self) -> bool:
         """Whether the fitter ring is the upper one."""
-        return self.shade.fitter_end == "top"
+        return (self.shade.fitter_end == "top") != self.over
 
     @property
     def hub_height(self) -> float:
         """Height of the hub above the lower rim, real mm: set back to the inside by the recess."""
         return self.shade.height - self.shade.recess if self.fitter_above else self.shade.recess
 
-    @staticmethod
-    def embed(p: Point, h: float) -> Point3:
-        """A point of a ring's own plane at a height; from above the stations run clockwise."""
-        return -p[0], p[1], h
+    @property
+    def top(self) -> float:
+        """Height of the rim that is above now."""
+        return 0.0 if self.over else self.shade.height
+
+    def embed(self, p: Point, h: float) -> Point3:
+        """A point of a ring's own plane at a height; stations run as in the wall, clockwise from above."""
+        return (p[0], p[1], self.shade.height - h) if self.over else (-p[0], p[1], h)
 
     def edge(self, h: float) -> list[Point]:
         """The wall's outside at one height, once round, on paper."""
@@ -80,11 +90,24 @@ class Upright:
         """Paper area of the whole shade."""
         return unary_union([self.face, Polygon(self.edge(self.shade.height)), Polygon(self.edge(0.0))])
 
-    def draw(self, canvas: Canvas, *, printed: bool = True, role: Role = "new") -> None:
-        """Inside, rings, outside, print, upper rim; what lies nearer covers what lies farther."""
+    @property
+    def bound(self) -> float:
+        """How far a binding comes from each rim outside, real mm; 0 where the edges are not bound."""
+        braid = self.size.braid
+        return 0.0 if self.shade.margin or braid is None else binding_fold(self.size, self.shade, braid.width)
+
+    def draw(
+        self, canvas: Canvas, *, printed: bool = True, role: Role = "new", finished: bool = True
+    ) -> None:
+        """Inside, rings, outside, print, rim; what lies nearer covers what lies farther.
+
+        ``finished``: with its bindings, if the edges are bound.
+        """
         shade, frame, high = self.shade, self.frame, self.shade.height
         paint(canvas, frame, self.wall, 0.0, high, front=False, fill=PVC_INSIDE, pen=THIN, part="inside")
-        for h, inward, fitter in ((0.0, 1.0, not self.fitter_above), (high, -1.0, self.fitter_above)):
+        rims = ((0.0, 1.0), (high, -1.0))
+        for h, inward in reversed(rims) if self.over else rims:
+            fitter = (h > 0) == (shade.fitter_end == "top")
             name = "fitter-ring" if fitter else "plain-ring"
             ring(canvas, frame, shade, self.embed, h, part=name, fitter=fitter, inward=inward)
         paint(canvas, frame, self.wall, 0.0, high, front=True, part="shade", role=role)
@@ -94,8 +117,22 @@ class Upright:
         paint(canvas, frame, self.wall, 0.0, high, front=True, fill="none", pen=pen, part="shade", role=role)
         # The print is to be seen: no name stands on it.
         canvas.blocked.append(self.face)
+        if self.bound and finished:
+            self._bindings(canvas, role)
+            return
         with canvas.group(role, "upper-rim"):
-            cased(canvas, frame.path(ring_points(shade, self.embed, high)), new=role == "new")
+            cased(canvas, frame.path(ring_points(shade, self.embed, self.top)), new=role == "new")
+
+    def _bindings(self, canvas: Canvas, role: Role) -> None:
+        """The bound edges: a plaited band along both rims, and over the upper one."""
+        wall, frame, high = self.wall, self.frame, self.shade.height
+        wide = max(self.bound, LEAST_BAND / (0.866 * frame.scale))
+        for low, top in ((0.0, wide), (high - wide, high)):
+            for front, a, b in wall.runs(frame):
+                if front:
+                    plaited(canvas, wall.patch(frame, a, b, low, top), role, "binding")
+        with canvas.group(role, "binding"):
+            cased(canvas, frame.path(ring_points(self.shade, self.embed, self.top)), new=role == "new")
 
     def hidden_fitter(self, canvas: Canvas) -> None:
         """Ring, struts and hub of a low fitter, dashed where the wall hides them."""
@@ -195,11 +232,19 @@ def stand(
     place: Box,
     more: Iterable[Point3] = (),
     anchor: str = "middle",
+    over: bool = False,
 ) -> Upright:
-    """The shade fitted to a place together with further world points."""
-    wall = standing(shade)
+    """The shade fitted to a place together with further world points; ``over``: turned over for work."""
+    wall = _wall(shade, over)
     points = [wall.point(x, h) for x in wall.stations for h in (0.0, shade.height)]
-    return Upright(size, shade, fit(view, [*points, *more], place, anchor=anchor))
+    return Upright(size, shade, fit(view, [*points, *more], place, anchor=anchor), over)
+
+
+def _wall(shade: Shade, over: bool) -> Wall:
+    if not over:
+        return standing(shade)
+    # Half a turn about a level axis: what was counted up now counts down, and the stations run the other way.
+    return replace(standing(shade, upside_down=True), embed=lambda p, h: (p[0], p[1], shade.height - h))
 
 
 def level_circle(radius: float, h: float) -> list[Point3]:

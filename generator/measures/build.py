@@ -41,6 +41,6 @@ def measure(size: SizeRecipe, shade: Shade) -> Measures:
         for one in group(size, shade, Measures(dict(found))):
             assert one.id not in found, f"two measures are called {one.id}"
             found[one.id] = one
-    for one in practice_measures():
+    for one in practice_measures(shade):
         found[one.id] = one
     return Measures(found)

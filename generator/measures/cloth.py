@@ -32,6 +32,8 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
     """The cut, its diagonal, the slack on each side."""
     ends, edges = size.covering.slack_ends, size.covering.slack_edges
     hem_words = f" + hem {plain(shade.hem)}" if shade.hem else ""
+    margin_words = f" + 2 × margin {plain(shade.margin)}" if shade.margin else ""
+    margin_inputs = ("margin",) if shade.margin else ()
     length, width = cloth_need(size, shade)
     cut_length, cut_width = cloth_cut(size, shade)
     yield Measure(
@@ -50,10 +52,9 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         exact=width,
         shown=cut_width,
         unit="mm",
-        formula=f"finished height {plain(shade.height)} + 2 × margin {plain(shade.margin)} "
-        f"+ 2 × slack {plain(edges)}",
+        formula=f"finished height {plain(shade.height)}{margin_words} + 2 × slack {plain(edges)}",
         source=COMMON_PRACTICE,
-        inputs=("finished_height", "margin", "slack_edges"),
+        inputs=("finished_height", *margin_inputs, "slack_edges"),
     )
     diagonal = math.hypot(cut_length, cut_width)
     yield Measure(
@@ -87,7 +88,8 @@ def _slack(
     """The start side's slack as the recipe has it; the other side takes the rest of the rounded cut."""
     ends, edges = round_nearest(size.covering.slack_ends), round_nearest(size.covering.slack_edges)
     hem = round_nearest(shade.hem)
-    covered = so_far.shown("finished_height") + 2 * so_far.shown("margin")
+    margin = so_far.shown("margin") if shade.margin else 0.0
+    covered = so_far.shown("finished_height") + 2 * margin
     panel = so_far.shown("panel_length")
     exact_cover = shade.height + 2 * shade.margin
     yield stated(
@@ -123,9 +125,10 @@ def _slack(
         exact=cut_width - exact_cover - size.covering.slack_edges,
         shown=cut_width - covered - edges,
         unit="mm",
-        formula=f"cloth {plain(cut_width)} − panel with margins {plain(covered)} − slack {plain(edges)}",
+        formula=f"cloth {plain(cut_width)} − panel{' with margins' if margin else ''} {plain(covered)} "
+        f"− slack {plain(edges)}",
         source=COMMON_PRACTICE,
-        inputs=("cloth_width", "finished_height", "margin", "slack_edges"),
+        inputs=("cloth_width", "finished_height", *(("margin",) if margin else ()), "slack_edges"),
     )
     if shade.hem:
         yield stated(size, "hem", "Hem tab at the outside end", "seam.hem", shade.hem, shown=hem)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from generator.base.errors import Fault, Warning_
 from generator.base.units import round_down, round_up
+from generator.measures.braid import least_binding
 from generator.measures.measure import Measures
 from generator.measures.wire import LAP, least_margin
 from generator.recipe.models import SizeRecipe
@@ -21,9 +22,18 @@ TAPE_SHARE = 0.75
 
 
 def judge_margin(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
-    """Wide enough to tuck, narrow enough to lie inside."""
+    """Wide enough to tuck, narrow enough to lie inside; none at all where the edges are trimmed flush."""
     margin, wire = shade.margin, shade.wire
     least = round_up(least_margin(wire))
+    if margin == 0:
+        if shade.kiss_cut:
+            yield Fault(
+                size.span("panel.kiss_cut"),
+                "the panel is kiss-cut along its margins, but the margin is 0 mm",
+                "a margin to cut along, or a panel without kiss cuts",
+                f"write kiss_cut: false beside margin: 0 mm, or margin: {mm(least)} or more",
+            )
+        return
     if margin < least_margin(wire) - NOISE:
         yield Fault(
             size.span("panel.margin"),
@@ -42,6 +52,29 @@ def judge_margin(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator
             f"a margin of {mm(margin)} is more than {of}, so it would meet itself inside the shade",
             f"at most {mm(max(enough, 0.0))}",
             fix,
+        )
+
+
+def judge_binding(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """A binding hides the wire, and the two do not meet half way."""
+    if shade.margin or size.braid is None:
+        return
+    width, least = size.braid.width, round_up(least_binding(size, shade))
+    if width < least - NOISE:
+        yield Fault(
+            size.span("braid.width"),
+            f"a binding of {mm(width)} does not hide a wire of {mm(shade.wire)}",
+            f"at least {mm(least)}: over the rim, and down both sides as deep as the wire",
+            f"write width: {mm(least)} or more",
+        )
+        return
+    most = round_down(shade.height)
+    if width > most + NOISE:
+        yield Fault(
+            size.span("braid.width"),
+            f"two bindings of {mm(width)} leave nothing to see of a shade {mm(shade.height)} high",
+            f"at most {mm(most)}",
+            f"write width: {mm(least)} or a little more",
         )
 
 

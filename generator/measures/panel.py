@@ -76,7 +76,8 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         formula = f"finished height {plain(shade.height)} + 2 × margin {plain(shade.margin)}"
         label = "Panel height with its margin strips"
     else:
-        formula = f"finished height {plain(shade.height)}; the margins are cloth alone"
+        without = "the margins are cloth alone" if shade.margin else "nothing is turned in"
+        formula = f"finished height {plain(shade.height)}; {without}"
         label = "Panel height"
     yield Measure(
         id="panel_height",
@@ -87,7 +88,7 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         formula=formula,
         source=COMMON_PRACTICE,
         tolerance=1.0,
-        inputs=("finished_height", "margin"),
+        inputs=("finished_height", "margin") if shade.kiss_cut else ("finished_height",),
     )
     yield stated(
         size,
@@ -98,12 +99,13 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         shown=finished,
         tolerance=practice("height_tolerance"),
     )
-    yield stated(
-        size,
-        "margin",
-        "Margin to turn in at each rim",
-        "panel.margin",
-        shade.margin,
-        shown=margin,
-        tolerance=practice("margin_tolerance"),
-    )
+    if shade.margin:
+        yield stated(
+            size,
+            "margin",
+            "Margin to turn in at each rim",
+            "panel.margin",
+            shade.margin,
+            shown=margin,
+            tolerance=practice("margin_tolerance"),
+        )

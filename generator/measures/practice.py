@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.measures.measure import COMMON_PRACTICE, Measure, Unit, Value
+from generator.shape.shade import Shade
 
 LAMP_SOURCE = (
     "IEC 60598-1, distance asked of parts that fail the glow-wire test at 650 °C (from memory; "
@@ -28,8 +29,14 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ("margin_tolerance", "Fabric margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
     ("height_tolerance", "Finished height, plus or minus", 2.0, "mm", COMMON_PRACTICE),
     ("width_tolerance", "Finished width or diameter, plus or minus", 3.0, "mm", COMMON_PRACTICE),
+    ("binding_lap", "Binding laps over its own start", 10.0, "mm", COMMON_PRACTICE),
     ("lamp_limit", "Lamp to covering, at least", 30.0, "mm", LAMP_SOURCE),
 )
+
+OF_MARGINS = ("slit_stop", "margin_tolerance")
+"""Values of cloth that is turned in."""
+OF_BINDINGS = ("binding_lap",)
+"""Values of an edge that is bound."""
 
 _BY_ID: dict[str, Value] = {name: value for name, _, value, _, _ in _VALUES}
 
@@ -41,8 +48,10 @@ def practice(name: str) -> float:
     return value
 
 
-def practice_measures() -> Iterator[Measure]:
-    """All of them as measures."""
+def practice_measures(shade: Shade) -> Iterator[Measure]:
+    """Those that the shade has a use for, as measures."""
     for name, label, value, unit, source in _VALUES:
+        if name in (OF_BINDINGS if shade.margin else OF_MARGINS):
+            continue
         formula = "the limit of the standard" if source == LAMP_SOURCE else "a value of the trade"
         yield Measure(name, label, value, value, unit, formula, source)

@@ -96,7 +96,7 @@ def _cuts(shade: Shade, so_far: Measures) -> Iterator[Measure]:
     count = float(len(shade.struts))
     yield Measure(
         id="snips",
-        label="Slits in the margin, one at each strut",
+        label=f"Slits in the {'margin' if shade.margin else 'binding'}, one at each strut",
         exact=count,
         shown=count,
         unit="count",
@@ -104,6 +104,8 @@ def _cuts(shade: Shade, so_far: Measures) -> Iterator[Measure]:
         source=COMMON_PRACTICE,
         inputs=("struts",),
     )
+    if not shade.margin:
+        return
     for id_, label, of, words in (
         ("notch_length", "Notch in the under layer, along the rim", "overlap", "the seam overlap"),
         ("notch_width", "Notch in the under layer, across the margin", "margin", "the margin"),

@@ -52,6 +52,14 @@ def load_technique(name: str, beside: Path | None = None, asked: Span | None = N
     return technique
 
 
+def contradictions(size: SizeRecipe, measures: Measures, technique: Technique) -> list[Fault]:
+    """Where a recipe does not say what its technique asks for, each at its place with the reason."""
+    return [
+        Fault(size.span(ask.key), ask.wrong, ask.expected, ask.fix)
+        for ask in technique.contradictions(facts_of(size, measures))
+    ]
+
+
 def plan(size: SizeRecipe, measures: Measures, technique: Technique) -> Plan:
     """The ordered work for one size.
 

@@ -34,7 +34,8 @@ MINUTE_MEASURES = (
     "struts",
     "snips",
 )
-"""Measures of every recipe that minutes may be computed from, as a sheet shows them (mm, or a count)."""
+"""Measures that minutes may be computed from, as a sheet shows them (mm, or a count); 0 for one that a shade
+has not, such as the margin of a trimmed edge."""
 
 
 @cache
@@ -49,6 +50,7 @@ def domain() -> Mapping[str, tuple[Any, ...]]:
         "outline": tuple(kinds("generator.shape.outlines")),
         "fitter": ("top", "bottom"),
         "kiss_cut": yes_no,
+        "margins": yes_no,
         "hem": yes_no,
         "braid": yes_no,
         "frays": ("little", "much"),
@@ -95,5 +97,5 @@ def facts_of(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
 
 def minute_values(measures: Mapping[str, float]) -> dict[str, float]:
     """The values that minutes are computed from, out of shown measures by id."""
-    values = {name: measures[name] for name in MINUTE_MEASURES}
+    values = {name: measures.get(name, 0.0) for name in MINUTE_MEASURES}
     return {"p": measures["panel_length"] / 1000, "n": measures["struts"], **values}

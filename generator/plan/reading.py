@@ -11,8 +11,9 @@ from generator.plan.expressions import Expression, ExpressionError, parse
 from generator.plan.facts import domain, minute_kinds
 from generator.plan.fields import Faults, Fields
 from generator.plan.model import Wait
-from generator.plan.technique import Item, StageEntry, TaskEntry, Technique
+from generator.plan.technique import Ask, Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
+from generator.recipe.models import SECTIONS
 
 TASK_LIMIT = 200
 """How many tasks a technique may have."""
@@ -58,6 +59,7 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
             ("cautions", True),
         )
     }
+    asks = _asks(top, faults)
     stages = _stages(top, faults)
     tasks = _tasks(top, faults, wording)
     top.finish()
@@ -71,10 +73,41 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
         file=document.file,
         digest=document.digest,
         wording=wording,
+        asks=asks,
         stages=stages,
         tasks=tasks,
         **lists,
     )
+
+
+def _asks(top: Fields, faults: Faults) -> tuple[Ask, ...]:
+    node = top.node("asks")
+    if node is None:
+        return ()
+    if not isinstance(node, nodes.Sequence):
+        faults.add(node.span, "asks is not a list", "a list", "put a dash before each of its entries")
+        return ()
+    found = []
+    for part in node.items:
+        fields = Fields(part, "an entry of asks", faults)
+        key, holds = fields.text("key"), fields.condition("holds")
+        texts = [fields.text(each) for each in ("wrong", "expected", "fix")]
+        fields.finish()
+        for name in ("key", "holds", "wrong", "expected", "fix"):
+            if name not in fields.entries and isinstance(part, nodes.Mapping):
+                fields.missing(name)
+        if key is not None and key not in _keys():
+            faults.unknown(fields.entries["key"].node.span, "key of a recipe", key, _keys())
+        if holds is not None and key is not None and all(texts):
+            wrong, expected, fix = (text or "" for text in texts)
+            found.append(Ask(key, holds, wrong, expected, fix))
+    return tuple(found)
+
+
+def _keys() -> frozenset[str]:
+    """Keys of a recipe that a technique may ask for: sections, and what stands in them."""
+    inner = {f"{name}.{field}" for name, section in SECTIONS.items() for field in section.model_fields}
+    return frozenset({*SECTIONS, *inner, "use", "outline", "height"})
 
 
 def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:
@@ -124,6 +157,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
     id_ = fields.name("id")
     if id_ is not None:
         fields.what = f"the task {id_}"
+    wording = fields.name("wording", wording) or wording
     stage = fields.one("stage")
     first, practised = _minutes(fields.node("minutes"), fields, faults)
     entry = TaskEntry(

@@ -32,6 +32,18 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
+class Ask:
+    """What a recipe must say to be made in this way."""
+
+    key: str
+    """Dotted key of the recipe at which it is told, ``panel.margin``."""
+    holds: Expression
+    wrong: str
+    expected: str
+    fix: str
+
+
+@dataclass(frozen=True, slots=True)
 class StageEntry:
     """A stage's place in the order. One stage may have several places whose conditions exclude each other."""
 
@@ -119,6 +131,8 @@ class Technique:
     """SHA-256 of the file, hex."""
     wording: str
     """First part of its wording keys, and the name of its catalogue."""
+    asks: tuple[Ask, ...]
+    """What a recipe must say, or it is refused with the reason."""
     materials: tuple[Item, ...]
     """What is there before the first task."""
     finish: tuple[Item, ...]
@@ -131,6 +145,10 @@ class Technique:
     cautions: tuple[Item, ...]
     stages: tuple[StageEntry, ...]
     tasks: tuple[TaskEntry, ...]
+
+    def contradictions(self, facts: Facts) -> tuple[Ask, ...]:
+        """What a recipe does not say that it must."""
+        return tuple(ask for ask in self.asks if not ask.holds.holds(facts))
 
     def tasks_for(self, facts: Facts) -> tuple[Task, ...]:
         """The tasks of one recipe, in the order of the file."""

@@ -71,8 +71,8 @@ class Panel(Section):
 
     thickness: LengthOrZero
     """Thickness of the sheet."""
-    margin: Length
-    """Width of the fabric margin that is turned over each ring."""
+    margin: LengthOrZero
+    """Width of the fabric margin that is turned over each ring; 0: none, the edges are trimmed flush."""
     overlap: Length
     """How far the ends lap over one another at the seam."""
     kiss_cut: YesNo
@@ -145,7 +145,7 @@ class Seam(Section):
 
 
 class Braid(Section):
-    """A trim glued on after the tuck."""
+    """A trim glued on at the end: along a tucked rim, or folded over a trimmed edge to bind it."""
 
     width: Length
     """Width of the braid."""
@@ -254,6 +254,7 @@ class SizeRecipe(Section):
             "use": self.use,
             "outline": self.outline,
             "kiss_cut": self.panel.kiss_cut,
+            "margins": self.panel.margin > 0,
             "hem": self.seam.finish == "hem",
             "braid": self.braid is not None,
             "frays": self.covering.frays,

@@ -45,6 +45,10 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
         "tape_width", "tape_thickness", "tape_total", "ring_tape", "ring_tape_each", "tape_gap", "seam_tape",
         "tape_inset", "rim_inset",
     ),
+    "braid": (
+        "braid_width", "binding_fold", "binding_inside", "binding_length", "binding_total", "binding_lap",
+        "braid_cures",
+    ),
     "lamp": (
         "lamp_diameter", "lamp_length", "lamp_watts", "inside_width", "lamp_gap", "lamp_gap_end",
         "lamp_limit",

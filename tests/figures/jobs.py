@@ -47,6 +47,28 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
     ),
     "left-square": ("ferry-square", {"hand": "left"}),
     "left-round": ("pier-drum", {"hand": "left"}),
+    "trimmed-square": (
+        "tide-drum",
+        {
+            "outline": "square",
+            "dimensions": {"side": 260.0, "corner_radius": 45.0},
+            "height": 190.0,
+            "use": "pendant",
+            "hand": "left",
+        },
+    ),
+    "trimmed-small": (
+        "tide-drum",
+        {"outline": "circle", "dimensions": {"diameter": 160.0}, "height": 130.0, "use": "pendant"},
+    ),
+    "trimmed-oblong": (
+        "tide-drum",
+        {
+            "outline": "rectangle",
+            "dimensions": {"length": 350.0, "width": 180.0, "corner_radius": 25.0},
+            "height": 200.0,
+        },
+    ),
     "left-hem": ("customs-rect", {"hand": "left"}),
 }
 

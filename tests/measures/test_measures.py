@@ -192,15 +192,17 @@ DIAMETERS = st.integers(1500, 6000).map(lambda n: n / 10)
 
 @st.composite
 def sizes(draw: st.DrawFn) -> tuple[SizeRecipe, Measures]:
+    # No margin at all where the edges are trimmed flush.
+    margin = draw(st.one_of(st.just(0.0), TENTHS.map(lambda tenths: 12 + tenths)))
     size = make_size(
         "circle",
         {"diameter": draw(DIAMETERS)},
         draw(HEIGHTS),
         covering={"slack_ends": draw(TENTHS), "slack_edges": draw(TENTHS)},
         panel={
-            "margin": 12 + draw(TENTHS),
+            "margin": margin,
             "overlap": 10 + draw(TENTHS),
-            "kiss_cut": draw(st.booleans()),
+            "kiss_cut": margin > 0 and draw(st.booleans()),
         },
         seam={"finish": draw(st.sampled_from(["raw", "hem"]))},
     )
@@ -213,8 +215,8 @@ def test_shown_parts_add_up_to_the_shown_whole(made: tuple[SizeRecipe, Measures]
     size, m = made
     hem = m.shown("hem") if "hem" in m else 0
     assert m.shown("wrapped_length") + m.shown("overlap") == m.shown("panel_length")
-    with_margins = m.shown("finished_height") + 2 * m.shown("margin")
-    if size.panel.kiss_cut:
+    with_margins = m.shown("finished_height") + (2 * m.shown("margin") if size.panel.margin else 0)
+    if size.panel.kiss_cut or not size.panel.margin:
         assert with_margins == m.shown("panel_height")
     assert m.shown("ring_tape") == 2 * m.shown("ring_tape_each")
     assert m.shown("seam_tape") == m.shown("finished_height") - 2 * m.shown("rim_inset")

@@ -9,7 +9,16 @@ import pytest
 from generator.measures.judge import judge
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade
-from tests.shape.samples import bell_hex, customs_rect, ferry_square, make_size, measured, net_loft, pier_drum
+from tests.shape.samples import (
+    bell_hex,
+    customs_rect,
+    ferry_square,
+    make_size,
+    measured,
+    net_loft,
+    pier_drum,
+    tide_drum,
+)
 
 
 @pytest.mark.parametrize(
@@ -20,6 +29,8 @@ from tests.shape.samples import bell_hex, customs_rect, ferry_square, make_size,
         (net_loft(), 940, 250, None, None),
         (customs_rect(), 1029, 230, 1085, 250),
         (bell_hex(), 972, 220, None, 270),
+        # By hand: 300π + 2π(0.15 + 0.175) + 10 = 954.52; 200 + 2 × 10, and 954.5 + 2 × 20 up to the next 5.
+        (tide_drum(), 955, 200, 995, 220),
     ],
     ids=lambda value: value.outline if isinstance(value, SizeRecipe) else None,
 )

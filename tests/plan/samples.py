@@ -15,6 +15,7 @@ PLAIN: dict[str, Any] = {
     "outline": "circle",
     "fitter": "top",
     "kiss_cut": True,
+    "margins": True,
     "hem": False,
     "braid": False,
     "frays": "little",

@@ -10,6 +10,7 @@ from generator.measures.build import measure
 from generator.measures.judge import Judgement, judge
 from generator.measures.measure import Measures
 from generator.recipe.models import (
+    Braid,
     Covering,
     Lamp,
     Makers,
@@ -44,6 +45,7 @@ ring ring.struts ring.first_strut ring.recess ring.fitter ring.hole
 tape tape.width
 lamp lamp.diameter lamp.length
 seam seam.hem
+braid braid.width panel.kiss_cut
 """
 SPANS: dict[str, Span] = {
     "": Span("sample.yaml", 1, 1),
@@ -58,6 +60,7 @@ def make_size(
     *,
     use: str = "pendant",
     lamp: Mapping[str, Any] | None = None,
+    braid: Mapping[str, Any] | None = None,
     **sections: Mapping[str, Any],
 ) -> SizeRecipe:
     """A size; ``sections`` such as ``panel={"margin": 10.0}`` go over the house's values."""
@@ -78,7 +81,7 @@ def make_size(
         lamp=None if lamp is None else Lamp(**{"kind": "LED", **lamp}),
         makers=Makers(**merged["makers"]),
         seam=Seam(**merged["seam"]),
-        braid=None,
+        braid=None if braid is None else Braid(**{"cures": "1 h", **braid}),
         maker=None,
         link=None,
         digest="0" * 64,
@@ -132,6 +135,18 @@ def customs_rect() -> SizeRecipe:
         {"length": 350.0, "width": 180.0, "corner_radius": 25.0},
         200.0,
         seam={"finish": "hem"},
+    )
+
+
+def tide_drum(width: float = 16.0, **sections: Mapping[str, Any]) -> SizeRecipe:
+    """Round, 300 by 200, table; no margin, edges bound with a braid of 16 mm."""
+    none = {"margin": 0.0, "kiss_cut": False}
+    return make_size(
+        "circle",
+        {"diameter": 300.0},
+        200.0,
+        use="table",
+        **{"panel": none, "braid": {"width": width}, **sections},
     )
 
 

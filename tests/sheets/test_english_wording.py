@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -15,12 +16,14 @@ from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.facts import domain
 from generator.plan.model import Plan
+from generator.plan.technique import TaskEntry
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.sheets.wording import PLACEHOLDER, Catalogue, Segment, load_words, tokens_of
 
 ROOT = Path(__file__).parents[2]
-SAMPLES = ("pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex")
+SAMPLES = ("pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex", "tide-drum")
+TECHNIQUES = ("rolled-edge", "trimmed-edge")
 EN = load_words("en")
 KEYS = tuple(EN.keys())
 
@@ -40,21 +43,21 @@ OTHER_NAMES = (
 # The first word of an instruction is what to do.
 VERBS = {
     "bend", "carry", "centre", "check", "choose", "copy", "cut", "decide", "draw", "ease", "find",
-    "fold", "go", "hold", "keep", "lay", "leave", "let", "lift", "look", "lower", "make", "mark",
-    "measure", "move", "never", "notch", "open", "pause", "peel", "pencil", "pin", "press", "pull",
-    "push", "put", "read", "roll", "run", "set", "slide", "smooth", "snip", "stack", "stand", "start",
-    "stick", "stop", "support", "take", "tape", "test", "trim", "tuck", "turn", "work", "wrap", "write",
+    "fold", "glue", "go", "hold", "keep", "lap", "lay", "leave", "let", "lift", "look", "lower", "make",
+    "mark", "measure", "move", "never", "notch", "open", "pause", "peel", "pencil", "pin", "press", "pull",
+    "push", "put", "read", "roll", "run", "set", "slide", "slit", "smooth", "snip", "stack", "stand",
+    "start", "stick", "stop", "support", "take", "tape", "test", "trim", "tuck", "turn", "work",
+    "wrap", "write",
 }  # fmt: skip
 
 
 @cache
 def sample(name: str) -> tuple[tuple[Plan, Measures, Catalogue], ...]:
     """Every size of a sample: its plan, measures, and the wording bound to them."""
-    technique = load_technique("rolled-edge")
     found = []
     for size in read_recipe(ROOT / "recipes" / f"{name}.yaml", outline_keys()).sizes:
         measures = measure(size, build_shade(size))
-        planned = plan(size, measures, technique)
+        planned = plan(size, measures, load_technique(size.technique))
         found.append((planned, measures, EN.bound(planned, measures)))
     return tuple(found)
 
@@ -85,14 +88,15 @@ def test_every_placeholder_is_a_measure_of_some_sample_or_a_given_value() -> Non
 
 
 def test_every_step_that_a_text_names_is_a_task() -> None:
-    tasks = {task.id for task in load_technique("rolled-edge").tasks}
+    tasks = {task.id for name in TECHNIQUES for task in load_technique(name).tasks}
     named = {match[2] for key in KEYS for match in PLACEHOLDER.finditer(EN.raw(key)) if match[1] == "step"}
     assert named
     assert named <= tasks | {None}
 
 
-def test_everything_of_the_technique_has_wording() -> None:
-    technique = load_technique("rolled-edge")
+@pytest.mark.parametrize("name", TECHNIQUES)
+def test_everything_of_a_technique_has_wording(name: str) -> None:
+    technique = load_technique(name)
     wanted = [f"tool.{item.name}" for item in technique.tools]
     wanted += [f"consumable.{item.name}" for item in technique.consumables]
     wanted += [f"layout.{item.name}" for item in (*technique.tools, *technique.consumables)]
@@ -104,22 +108,24 @@ def test_everything_of_the_technique_has_wording() -> None:
         for part in ("hazard", "consequence", "avoid")
     ]
     wanted += [f"alt.{task.id}" for task in technique.tasks]
-    wanted += [f"rolled-edge.{task.id}.title" for task in technique.tasks]
+    wanted += [f"{task.wording}.{task.id}.title" for task in technique.tasks]
     assert [key for key in wanted if EN.variant(key, {}) is None] == []
 
 
-def test_no_wording_of_a_task_is_left_over() -> None:
-    tasks = {task.id for task in load_technique("rolled-edge").tasks}
-    assert {key.split(".")[1] for key in KEYS if key.startswith("rolled-edge.")} == tasks
+@pytest.mark.parametrize("name", TECHNIQUES)
+def test_no_wording_of_a_task_is_left_over(name: str) -> None:
+    tasks = {task.id for task in load_technique(name).tasks if task.wording == name}
+    assert {key.split(".")[1] for key in KEYS if key.startswith(f"{name}.")} == tasks
 
 
 CONDITIONS = st.fixed_dictionaries({name: st.sampled_from(values) for name, values in domain().items()})
 
 
-@given(CONDITIONS)
-def test_every_variant_of_a_recipe_finds_all_its_sentences(facts: dict[str, object]) -> None:
+@pytest.mark.parametrize("name", TECHNIQUES)
+@given(facts=CONDITIONS)
+def test_every_variant_of_a_recipe_finds_all_its_sentences(name: str, facts: dict[str, object]) -> None:
     words = Catalogue("en", {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
-    for task in load_tasks(facts):
+    for task in load_tasks(name, facts):
         numbers = [n for n in range(10) if words.has(f"{task}.do.{n}")]
         assert 2 <= len(numbers) <= 4, task
         for part in ("title", "check", "mistake", "rescue", "see"):
@@ -127,12 +133,12 @@ def test_every_variant_of_a_recipe_finds_all_its_sentences(facts: dict[str, obje
 
 
 @cache
-def technique_tasks() -> tuple[tuple[str, object], ...]:
-    return tuple((f"rolled-edge.{task.id}", task) for task in load_technique("rolled-edge").tasks)
+def technique_tasks(name: str) -> tuple[tuple[str, TaskEntry], ...]:
+    return tuple((f"{task.wording}.{task.id}", task) for task in load_technique(name).tasks)
 
 
-def load_tasks(facts: dict[str, object]) -> list[str]:
-    return [key for key, task in technique_tasks() if task.holds(facts)]  # type: ignore[attr-defined]
+def load_tasks(name: str, facts: dict[str, object]) -> list[str]:
+    return [key for key, task in technique_tasks(name) if task.holds(facts)]
 
 
 def test_every_sentence_of_every_sample_can_be_said() -> None:
@@ -221,7 +227,7 @@ def test_the_closing_caution_defers_to_the_marking_the_codes_and_the_electrician
 
 
 def test_a_caution_says_hazard_consequence_and_how_to_avoid_it() -> None:
-    for item in load_technique("rolled-edge").cautions:
+    for item in {c.name: c for name in TECHNIQUES for c in load_technique(name).cautions}.values():
         key = f"caution.{item.name}"
         assert not EN.raw(f"{key}.hazard").endswith(".")
         assert EN.raw(f"{key}.consequence").endswith(".")

@@ -110,7 +110,8 @@ def draw(job: Job) -> Picture:
 
 def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float, turned: bool) -> None:
     high = shade.height
-    for low, up, fill in ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK), (0.0, high, PVC_INSIDE)):
+    margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
+    for low, up, fill in (*margins, (0.0, high, PVC_INSIDE)):
         paint(canvas, frame, wall, low, up, front=False, fill=fill, pen=THIN, part="inside")
 
     def embed(p: Point, h: float) -> Point3:

@@ -19,6 +19,8 @@ from generator.shape.shade import Shade
 COLUMN = 27.0
 RADIUS = 10.3
 PLACE = 2.6
+BEYOND = 7.0
+"""How much of the table is seen past the PVC where there is no margin, real mm."""
 APART = 6.6
 """Marks nearer than this on paper share one arrow, mm."""
 
@@ -26,7 +28,7 @@ APART = 6.6
 def draw(job: Job) -> Picture:
     """Scene on the left, the far mark (A) and the near mark (B) on the right."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    height = max(job.slot.height, 4 * RADIUS + 7.5)
+    height = max(job.slot.height, 4 * RADIUS + (7.5 if shade.margin else 11.7))
     canvas = Canvas(job.slot.width, height)
     view = bench(left)
     stop = 0.5 * shade.outline.width + 0.55 * min(shade.outline.width, 2 * shade.outline.depth)
@@ -49,7 +51,7 @@ def draw(job: Job) -> Picture:
             tip = add(spot, (0.0, -place - 1.4))
             action(canvas, [add(tip, (0.0, -9.0)), tip])
     x = COLUMN / 2 if left else canvas.width - COLUMN / 2
-    a, b = (x, RADIUS + 0.8), (x, height - RADIUS - 0.8)
+    a, b = (x, RADIUS + 0.8), (x, height - RADIUS - (0.8 if shade.margin else 5.0))
     top = _detail(canvas, shade, job.size.tape.thickness, a, far_end=True, left=left)
     low = _detail(canvas, shade, job.size.tape.thickness, b, far_end=False, left=left)
     out = 180.0 if not left else 0.0
@@ -78,12 +80,15 @@ def draw(job: Job) -> Picture:
     middle = (a[1] + b[1]) / 2
     caption(canvas, (x, middle + 0.33 * EM), job.words.say("label.from-above"))
     with canvas.group("label", "label-detail"):
-        canvas.letters(top[0], job.words.say("label.margin"), anchor="middle")
+        beyond = "label.margin" if shade.margin else "label.table"
+        canvas.letters(top[0], job.words.say(beyond), anchor="middle", halo=not shade.margin)
         canvas.letters(low[0], job.words.say("label.pvc"), anchor="middle")
         text = job.words.say("label.flush")
-        canvas.line([low[1], add(low[1], (0.0, 3.4))], THIN)
+        # Out of the circle, since its lower part is no more than a strip of dotted table without a margin.
+        drop = 3.4 if shade.margin else b[1] + RADIUS - low[1][1] + 0.6
+        canvas.line([low[1], add(low[1], (0.0, drop))], THIN)
         canvas.circle(low[1], 0.55, INK)
-        canvas.letters(add(low[1], (0.0, 3.7 + 0.74 * EM)), text, anchor="middle")
+        canvas.letters(add(low[1], (0.0, drop + 0.3 + 0.74 * EM)), text, anchor="middle")
     say = job.words.say
     labels = [
         Label(say("label.start-edge"), at=between(near, far, 0.5), wish=215 if not left else -35),
@@ -102,8 +107,9 @@ def _detail(
     cx, cy = centre
     out, side = (-1.0 if far_end else 1.0), (-1.0 if left else 1.0)
     wide = shade.wire + 2 * tape
-    scale = (2 * RADIUS - 3.0) / (shade.margin + wide + 8.0)
-    edge = cy - out * (shade.margin - wide - 8.0) / 2 * scale
+    beyond = shade.margin or BEYOND
+    scale = (2 * RADIUS - 3.0) / (beyond + wide + 8.0)
+    edge = cy - out * (beyond - wide - 8.0) / 2 * scale
     start = cx - side * 4.4
 
     def box(x0: float, x1: float, y0: float, y1: float) -> BaseGeometry:
@@ -123,11 +129,14 @@ def _detail(
             for i in range(-12, 13):
                 for j in range(-12, 13):
                     spot = (cx + 1.5 * i + (0.75 if j % 2 else 0.0), cy + 1.5 * j)
-                    if region.contains(circle(spot, 0.3)) and side * (spot[0] - start) < -0.5:
+                    past = not shade.margin and out * (spot[1] - edge) > 0.5
+                    off = past or side * (spot[0] - start) < -0.5
+                    if off and region.contains(circle(spot, 0.3)):
                         dots.append(spot)
             canvas.area(MultiPolygon([circle(spot, 0.2) for spot in dots]), SOFT)
-        with canvas.group("context", "cloth-margin"):
-            canvas.area(box(0, 40, 0, shade.margin), CLOTH_BACK, THIN)
+        if shade.margin:
+            with canvas.group("context", "cloth-margin"):
+                canvas.area(box(0, 40, 0, shade.margin), CLOTH_BACK, THIN)
         with canvas.group("context", "panel"):
             canvas.area(box(0, 40, -60, 0), PVC, THIN)
         with canvas.group("new", "ring-from-above"):
@@ -140,5 +149,5 @@ def _detail(
     word = cx + side * 3.2
     if far_end:
         middle = (start, edge - out * wide / 2 * scale)
-        return (word, edge + out * shade.margin * 0.5 * scale + 0.33 * EM), middle
+        return (word, edge + out * beyond * 0.5 * scale + 0.33 * EM), middle
     return (word, edge - out * (wide + 4.0) * scale + 0.33 * EM), (word, edge)

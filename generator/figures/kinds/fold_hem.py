@@ -38,7 +38,8 @@ def draw(job: Job) -> Picture:
     place = Box(sides[0], 1, job.slot.width - sides[1], canvas.height - 2)
     frame = fit(bench(left), extent, place, anchor="top")
     view = window(frame, -long, -m, 0.0, deep, ("left", "far"))
-    view.sheet(canvas, "cloth-margin", rect(-long - hem, -m, 0.0, deep + hem), CLOTH_BACK)
+    if m:
+        view.sheet(canvas, "cloth-margin", rect(-long - hem, -m, 0.0, deep + hem), CLOTH_BACK)
     view.sheet(canvas, "panel", rect(-long - hem, 0.0, 0.0, deep + hem), PVC)
     inner, rim, wide = shown(job, "tape_inset"), shown(job, "rim_inset"), job.size.tape.width
     view.sheet(canvas, "seam-tape", rect(-inner - wide, rim, -inner, deep + hem), SEAM_TAPE)

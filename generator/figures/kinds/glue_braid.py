@@ -8,7 +8,8 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
-from generator.figures.canvas import Canvas, Point
+from generator.figures.braiding import free_end, middle, reached
+from generator.figures.canvas import Canvas
 from generator.figures.hands import hand
 from generator.figures.hatch import hatch
 from generator.figures.labels import Label
@@ -16,8 +17,8 @@ from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
 from generator.figures.pens import HEAVY, INK, LINER, NEW, Pen
 from generator.figures.plane import add, between, cut_short, direction
-from generator.figures.upright import Upright, stand
-from generator.figures.view import Box, Point3, bench
+from generator.figures.upright import stand
+from generator.figures.view import Box, bench
 
 GLUE = Pen(0.7, INK, (0.1, 1.3))
 """The line of glue: a row of dots."""
@@ -25,8 +26,6 @@ LAID = 0.62
 """How far the braid has got on paper from the seam to the outline of the shade, as a share."""
 NARROWEST = 2.4
 """The braid is drawn at least this wide, mm on paper."""
-TAIL, CURL = 9.0, 0.35
-"""Length of the free end on paper, mm, and how far it is held off the wall, as a share of its length."""
 ROOM = 23.0
 """For the free end and the hand, mm."""
 
@@ -47,21 +46,21 @@ def draw(job: Job) -> Picture:
         canvas.line(seam, HEAVY)
     runs = [(a, b) for front, a, b in wall.runs(frame) if front]
     right, last = max(runs, key=lambda run: run[1])
-    reached = _reached(view, right, last)
+    end_of_braid = reached(view, last, right, LAID)
     with canvas.group("new", "glue"):
         for a, b in runs:
             if b < last:
                 canvas.line(wall.edge(frame, a, b, high - wide / 2), GLUE)
-        canvas.line(wall.edge(frame, right, reached, high - wide / 2), GLUE)
-    laid = wall.patch(frame, reached, last, low, high)
-    _braid(canvas, laid, wall.patch(frame, reached, last, low, high - wide / 2))
-    upper, under = (_tail(view, reached, h) for h in (high, low))
-    _braid(canvas, Polygon([*upper, *reversed(under)]), Polygon([*_middle(upper, under), *reversed(under)]))
-    end = _middle(upper, under)
+        canvas.line(wall.edge(frame, right, end_of_braid, high - wide / 2), GLUE)
+    laid = wall.patch(frame, end_of_braid, last, low, high)
+    _braid(canvas, laid, wall.patch(frame, end_of_braid, last, low, high - wide / 2))
+    upper, under = (free_end(view, end_of_braid, -1.0, h) for h in (high, low))
+    _braid(canvas, Polygon([*upper, *reversed(under)]), Polygon([*middle(upper, under), *reversed(under)]))
+    end = middle(upper, under)
     out = direction(end[-4], end[-1])
     turn = math.degrees(math.atan2(out[1], -out[0]))
     hand(canvas, "pinch", end[-1], turn, scale=0.85, flip=not left, part="hand-laying")
-    edge = list(reversed(wall.edge(frame, reached, last, low)))
+    edge = list(reversed(wall.edge(frame, end_of_braid, last, low)))
     finger = LineString(edge).interpolate(0.5, normalized=True)
     hand(
         canvas,
@@ -83,14 +82,6 @@ def draw(job: Job) -> Picture:
     return Picture(canvas, labels)
 
 
-def _reached(view: Upright, right: float, last: float) -> float:
-    """Where the braid ends, as a panel coordinate."""
-    xs = [last - (last - right) * k / 60 for k in range(61)]
-    paper = [view.frame(view.wall.point(x, 0.0))[0] for x in xs]
-    goal = abs(paper[-1] - paper[0]) * LAID
-    return next(x for x, p in zip(xs, paper, strict=True) if abs(p - paper[0]) >= goal)
-
-
 def _braid(canvas: Canvas, whole: BaseGeometry, lower: BaseGeometry) -> None:
     """A plaited strip: slanted one way in its lower half, the other way in its upper half."""
     with canvas.group("new", "braid"):
@@ -98,22 +89,3 @@ def _braid(canvas: Canvas, whole: BaseGeometry, lower: BaseGeometry) -> None:
         hatch(canvas, lower, 55, 1.2)
         hatch(canvas, whole.difference(lower), -55, 1.2)
         canvas.area(whole, None, NEW)
-
-
-def _tail(view: Upright, reached: float, h: float) -> list[Point]:
-    """An edge of the free end: on along the wall's direction, held off it more and more."""
-    wall, frame = view.wall, view.frame
-    (x0, y0, z), (x1, y1, _) = wall.point(reached + 1.0, h), wall.point(reached, h)
-    nx, ny, _ = wall.outward(reached, reached + 1.0)
-    size = math.hypot(nx, ny)
-    length = TAIL / frame.scale
-
-    def at(t: float) -> Point3:
-        along, off = t * length, CURL * t * t * length
-        return x1 + along * (x1 - x0) + off * nx / size, y1 + along * (y1 - y0) + off * ny / size, z
-
-    return [frame(at(k / 12)) for k in range(13)]
-
-
-def _middle(a: list[Point], b: list[Point]) -> list[Point]:
-    return [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in zip(a, b, strict=True)]

@@ -75,7 +75,7 @@ def draw(job: Job) -> Picture:
         labels.append(Label(say(job, "cloth-tab"), part="hem-tab", wish=315 if left else 225, rank=2))
     elif on.margin:
         labels.append(Label(say(job, "kiss-cut"), at=kiss, wish=270, rank=2))
-    else:
+    elif on.trim:
         labels.append(Label(say(job, "cut-line"), at=cut, wish=270, rank=2))
     return Picture(canvas, labels)
 

@@ -42,8 +42,9 @@ def draw(job: Job) -> Picture:
         return job.slot.width - x if left else x
 
     edge = wave((torn, top), (torn, bottom), 0.8, 5, 60)
-    with canvas.group("context", "cloth-margin"):
-        canvas.area([(flip(x), y) for x, y in (*edge, (end, bottom), (end, top))], CLOTH_BACK, THIN)
+    if shade.margin:
+        with canvas.group("context", "cloth-margin"):
+            canvas.area([(flip(x), y) for x, y in (*edge, (end, bottom), (end, top))], CLOTH_BACK, THIN)
     with (
         canvas.group("context", "panel"),
         canvas.clip(Polygon([(flip(x), y) for x, y in (*edge, (90, bottom), (90, top))])),
@@ -81,8 +82,10 @@ def draw(job: Job) -> Picture:
     word(canvas, (flip(torn + 9.0), rim + 0.3 * high), say(job, "pvc"))
     labels = [
         Label(say(job, "seam-tape"), at=(flip((inner + outer) / 2), below), wish=0 if left else 180),
-        Label(say(job, "cloth-margin"), at=(flip(torn + 9), (foot + bottom) / 2), wish=70, rank=1),
     ]
+    if shade.margin:
+        beyond = (flip(torn + 9), (foot + bottom) / 2)
+        labels.append(Label(say(job, "cloth-margin"), at=beyond, wish=70, rank=1))
     return Picture(canvas, labels)
 
 
@@ -97,8 +100,12 @@ def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:
     fold = edge - sign * job.shade.hem * scale
     with inset(canvas, centre, RADIUS) as region:
         table(canvas, _block(edge, cy - far, cx + sign * far, cy + far).intersection(region))
-        with canvas.group("context", "detail-margin"):
-            canvas.area(_block(cx - sign * far, cy - far, edge, rim), CLOTH_BACK, THIN)
+        above = _block(cx - sign * far, cy - far, edge, rim)
+        if job.shade.margin:
+            with canvas.group("context", "detail-margin"):
+                canvas.area(above, CLOTH_BACK, THIN)
+        else:
+            table(canvas, above.intersection(region))
         with canvas.group("context", "detail-panel"):
             canvas.area(_block(cx - sign * far, rim, edge, cy + far), PVC, THIN)
         if job.shade.hem:

@@ -1,4 +1,4 @@
-"""Trim: the cutter runs along the panel's edge, or a margin outside it where there is no kiss cut."""
+"""Trim: the cutter runs along the panel's edge, or a margin outside it where a margin is to be cut."""
 
 from __future__ import annotations
 
@@ -79,7 +79,8 @@ def draw(job: Job) -> Picture:
     view.line(canvas, "cut-line", ahead, CUTTING, "action")
     view.tear(canvas)
     labels = [Label(say(job, "waste"), at=waste, rank=0, wish=270)]
-    labels += _with_kiss_cut(canvas, job, frame) if shade.kiss_cut else _with_gauge(canvas, job, frame)
+    at_gauge = shade.margin and not shade.kiss_cut
+    labels += _with_gauge(canvas, job, frame) if at_gauge else _at_edge(canvas, job, frame)
     if shade.hem:
         labels += _tab(canvas, job, frame, cut)
     place = frame((BLADE, cut.side, 0.0))
@@ -132,11 +133,12 @@ def _cutter(canvas: Canvas, place: Point, left: bool) -> None:
     hand(canvas, "hold", grip, 180.0 + LEAN if left else -LEAN, scale=0.95, flip=left)
 
 
-def _with_kiss_cut(canvas: Canvas, job: Job, frame: Frame) -> list[Label]:
-    """A weight holds the panel; the kiss cut is named so that nobody cuts along it."""
+def _at_edge(canvas: Canvas, job: Job, frame: Frame) -> list[Label]:
+    """A weight holds the panel; a kiss cut is named so that nobody cuts along it."""
     left, width, m = job.size.makers.hand == "left", job.slot.width, job.shade.margin
-    spot, name = frame((-40.0, m, 0)), frame((-42.5, 0.57 * DEEP, 0))
-    callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
+    if job.shade.kiss_cut:
+        spot, name = frame((-40.0, m, 0)), frame((-42.5, 0.57 * DEEP, 0))
+        callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
     if not job.shade.hem:
         spot, y = frame((-0.84 * SHOWN, 0.87 * DEEP, 0)), frame((-0.6 * SHOWN, DEEP, 0))[1] - 2.6
         callout(canvas, spot, (width - 21.0 if left else 21.0, y), say(job, "panel"), side=-1 if left else 1)

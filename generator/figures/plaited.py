@@ -1,0 +1,20 @@
+"""Braid as it is drawn everywhere: a light band with slanted threads."""
+
+from __future__ import annotations
+
+from shapely.geometry.base import BaseGeometry
+
+from generator.figures.canvas import Canvas, Role
+from generator.figures.hatch import hatch
+from generator.figures.pens import LINER, NEW, THIN
+
+LEAST_BAND = 1.4
+"""A band is drawn at least this wide on paper, mm."""
+
+
+def plaited(canvas: Canvas, shape: BaseGeometry, role: Role, part: str) -> None:
+    """One piece of braid."""
+    with canvas.group(role, part):
+        canvas.area(shape, LINER)
+        hatch(canvas, shape, 55, 1.2)
+        canvas.area(shape, None, NEW if role == "new" else THIN)
