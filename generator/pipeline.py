@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, Warning_
+from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
@@ -30,9 +30,13 @@ from generator.shape.shade import Shade
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject
 from generator.sheets.packing import arrange
+from generator.sheets.spoken import unspoken
 from generator.sheets.wording import Catalogue, load_words
 
 T = TypeVar("T")
+
+REFERENCE = "en"
+"""The language that has every sentence: a technique is judged against it."""
 
 
 @cache
@@ -68,7 +72,7 @@ def examine(path: Path) -> Examined:
     """Read, shape, measure, judge and plan every size of a recipe.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
-    that cannot or must not be made; TechniqueError for a technique that cannot be used.
+    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words.
     """
     recipe = read_recipe(path, outlines())
     techniques = {
@@ -78,6 +82,7 @@ def examine(path: Path) -> Examined:
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
     works: list[Work] = []
+    unsaid: list[Fault] = []
     for size in recipe.sizes:
         try:
             shade = build_shade(size)
@@ -90,8 +95,11 @@ def examine(path: Path) -> Examined:
         warnings.extend(judgement.warnings)
         if not judgement.faults:
             works.append(Work(size, shade, measures, plan(size, measures, techniques[size.technique])))
+            unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
     if faults:
         raise GeometryError(_once(faults))
+    if unsaid:
+        raise TechniqueError(_once(unsaid))
     return Examined(recipe, tuple(works), tuple(_once(warnings)))
 
 
@@ -105,10 +113,11 @@ class Drawn:
 
     @property
     def digest(self) -> str:
-        """SHA-256 over the recipe, the house defaults, the program's version and all that was drawn."""
+        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
         parts = (
             self.work.size.digest,
             self.work.size.name,
+            self.work.plan.digest,
             __version__,
             *(figure.svg for figure in self.figures),
         )

@@ -8,8 +8,7 @@ from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 
-from generator.base.assets import data_folder
-from generator.base.errors import Fault, TechniqueError, nearest
+from generator.base.errors import Fault, TechniqueError
 from generator.base.spans import Span
 from generator.base.units import round_nearest
 from generator.measures.measure import Measures
@@ -22,6 +21,7 @@ from generator.plan.order import Job, Order, best_order
 from generator.plan.reading import MOMENTS, read_technique
 from generator.plan.technique import NAME, Facts, Item, TaskEntry, Technique
 from generator.plan.why import reasons
+from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
 
 
@@ -31,18 +31,9 @@ def load_technique(name: str, beside: Path | None = None, asked: Span | None = N
     ``name`` is a name in ``recipes/techniques`` or the path of a ``.yaml`` file, relative to the folder
     ``beside``; ``asked`` is the place that asks for it. Raises TechniqueError with all faults of the file.
     """
-    if NAME.fullmatch(name):
-        folder = data_folder("recipes") / "techniques"
-        path = folder / f"{name}.yaml"
-        if not path.is_file():
-            known = sorted(file.stem for file in folder.glob("*.yaml"))
-            close = nearest(name, known)
-            fix = f"did you mean {close}?" if close else f"use one of: {', '.join(known)}"
-            raise TechniqueError(
-                [Fault(asked or Span(name, 1, 1), f"there is no technique “{name}”", "one", fix)]
-            )
-    else:
-        path = (beside or Path()) / name
+    path = find_file(name, "techniques", "technique", beside or Path(), asked or Span(name, 1, 1))
+    if isinstance(path, Fault):
+        raise TechniqueError([path])
     technique = read_technique(path, path.stem if NAME.fullmatch(path.stem) else "technique")
     faults = check(technique)
     if not faults.found:
@@ -81,6 +72,8 @@ def plan_for(technique: Technique, facts: Facts, shown: Mapping[str, float]) -> 
         proved=order.proved,
         cost=_told(order.cost),
         bound=_told(order.bound),
+        phrases=(*technique.phrases, *(p for e in technique.tasks if e.holds(facts) for p in e.phrases)),
+        digest=technique.digest,
     )
 
 

@@ -58,6 +58,15 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
+class Phrase:
+    """Words that the technique file carries itself, under the key that a catalogue would have them."""
+
+    key: str
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Minutes:
     """Estimated minutes, first time and practised."""
 
@@ -151,6 +160,10 @@ class Plan:
     """Changes of face, of place, of tool, and the sum of the positions of irreversible steps."""
     bound: tuple[int, int, int, int] = (0, 0, 0, 0)
     """What no order can beat, part by part; equal to ``cost`` where that is proved."""
+    phrases: tuple[Phrase, ...] = ()
+    """The technique file's own words."""
+    digest: str = ""
+    """SHA-256 of the files that the plan comes from, hex."""
 
     @property
     def steps(self) -> tuple[Step, ...]:

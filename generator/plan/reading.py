@@ -11,6 +11,7 @@ from generator.plan.expressions import Expression, ExpressionError, parse
 from generator.plan.facts import domain, minute_kinds
 from generator.plan.fields import Faults, Fields
 from generator.plan.model import Wait
+from generator.plan.phrases import task_phrases, top_phrases
 from generator.plan.technique import Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
 
@@ -60,6 +61,7 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
     }
     stages = _stages(top, faults)
     tasks = _tasks(top, faults, wording)
+    phrases = top_phrases(top.node("words"), faults)
     top.finish()
     for key, several in (("stages", stages), ("tasks", tasks)):
         if not several and not faults.found:
@@ -73,6 +75,7 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
         wording=wording,
         stages=stages,
         tasks=tasks,
+        phrases=phrases,
         **lists,
     )
 
@@ -149,6 +152,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         large=fields.flag("large"),
         mend_until=fields.items("mend_until", once=False),
         wording=wording,
+        phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )
     fields.finish()
     for key, value in (("id", id_), ("stage", stage), ("gives", entry.gives)):

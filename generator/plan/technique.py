@@ -9,7 +9,7 @@ from typing import Any
 
 from generator.base.spans import Span
 from generator.plan.expressions import Expression
-from generator.plan.model import Task, Wait
+from generator.plan.model import Phrase, Task, Wait
 
 Facts = Mapping[str, Any]
 """Values of the names that conditions may ask for."""
@@ -72,6 +72,8 @@ class TaskEntry:
     large: bool
     mend_until: tuple[Item, ...]
     wording: str
+    phrases: tuple[Phrase, ...] = ()
+    """Words that the file gives it."""
 
     def holds(self, facts: Facts) -> bool:
         """Whether this recipe has the task."""
@@ -131,6 +133,8 @@ class Technique:
     cautions: tuple[Item, ...]
     stages: tuple[StageEntry, ...]
     tasks: tuple[TaskEntry, ...]
+    phrases: tuple[Phrase, ...] = ()
+    """Words that the file gives to tools, stages and the rest."""
 
     def tasks_for(self, facts: Facts) -> tuple[Task, ...]:
         """The tasks of one recipe, in the order of the file."""

@@ -10,6 +10,7 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.base.words import PLACEHOLDER
 from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
@@ -17,7 +18,7 @@ from generator.plan.facts import domain
 from generator.plan.model import Plan
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
-from generator.sheets.wording import PLACEHOLDER, Catalogue, Segment, load_words, tokens_of
+from generator.sheets.wording import Catalogue, Segment, load_words, tokens_of
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = ("pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex")
