@@ -61,7 +61,8 @@ def plan_for(technique: Technique, facts: Facts, shown: Mapping[str, float]) -> 
     stages = [stage for stage in technique.stage_order(facts) if any(task.stage == stage for task in tasks)]
     order = order_of(tasks, stages, technique)
     ordered = [tasks[index] for index in order.jobs]
-    steps = _steps(ordered, _minutes(technique, facts, {**facts, **minute_values(shown)}), facts)
+    values = {**facts, **minute_values(shown)}
+    steps = _steps(ordered, _minutes(technique, facts, values), _rests(technique, facts, values), facts)
     return Plan(
         technique=technique.name,
         stages=tuple(Stage(stage, tuple(s for s in steps if s.task.stage == stage)) for stage in stages),
@@ -139,7 +140,15 @@ def _minutes_of(entry: TaskEntry, values: Mapping[str, Any]) -> Minutes:
     return Minutes(first, practised)
 
 
-def _steps(ordered: Sequence[Task], minutes: Mapping[str, Minutes], facts: Facts) -> list[Step]:
+def _rests(technique: Technique, facts: Facts, values: Mapping[str, Any]) -> dict[str, float]:
+    """Minutes that results rest, by task."""
+    held = (entry for entry in technique.tasks if entry.rest is not None and entry.holds(facts))
+    return {entry.id: max(0.0, float(entry.rest.value(values))) for entry in held if entry.rest}
+
+
+def _steps(
+    ordered: Sequence[Task], minutes: Mapping[str, Minutes], rests: Mapping[str, float], facts: Facts
+) -> list[Step]:
     number = {task.id: position for position, task in enumerate(ordered, start=1)}
     giver = {result: number[task.id] for task in ordered for result in task.gives}
     takers: dict[str, list[int]] = defaultdict(list)
@@ -158,6 +167,7 @@ def _steps(ordered: Sequence[Task], minutes: Mapping[str, Minutes], facts: Facts
                 from_steps={need: giver[need] for need in task.needs if need in giver},
                 to_steps={result: tuple(takers[result]) for result in task.gives},
                 adult=task.adult and bool(facts.get("young")),
+                rest=rests.get(task.id, 0.0),
                 helper=task.large and bool(facts.get("large")),
                 whole=(first_time[position], practised[position]),
             )

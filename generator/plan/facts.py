@@ -33,8 +33,10 @@ MINUTE_MEASURES = (
     "ring_width",
     "struts",
     "snips",
+    "braid_cures",
 )
-"""Measures of every recipe that minutes may be computed from, as a sheet shows them (mm, or a count)."""
+"""Measures that minutes may be computed from, as a sheet shows them (mm, minutes, or a count); 0 if there are
+none, such as ``braid_cures`` without a braid."""
 
 
 @cache
@@ -95,5 +97,5 @@ def facts_of(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
 
 def minute_values(measures: Mapping[str, float]) -> dict[str, float]:
     """The values that minutes are computed from, out of shown measures by id."""
-    values = {name: measures[name] for name in MINUTE_MEASURES}
+    values = {name: measures.get(name, 0.0) for name in MINUTE_MEASURES}
     return {"p": measures["panel_length"] / 1000, "n": measures["struts"], **values}

@@ -37,6 +37,8 @@ class Task:
     """Drawn as a stop: the maker checks before work that cannot wait."""
     pair: str | None = None
     """How two people share it, a wording key's last part; None: one person's work."""
+    share: float | None = None
+    """Both together take so much of its minutes; None: not stated, so it is not shared."""
     adult: bool = False
     """A named adult does it where the makers are young learners."""
     cautions: tuple[str, ...] = ()
@@ -94,6 +96,8 @@ class Step:
     """In this plan a second person is wanted: the work is large."""
     to_steps: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     """Each result and the numbers of the steps that need it."""
+    rest: float = 0.0
+    """Minutes that its result must rest before it can be used, nobody working."""
     whole: tuple[int, int] = (0, 0)
     """Whole minutes for a page, first time and practised: over all steps they add up to the rounded total."""
 

@@ -129,6 +129,10 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         fields.what = f"the task {id_}"
     stage = fields.one("stage")
     first, practised = _minutes(fields.node("minutes"), fields, faults)
+    pair, share = _pair(fields, faults)
+    rest = fields.expression("rest", "number", minute_kinds())
+    if rest is not None:
+        _try(rest, fields, "rest", faults)
     entry = TaskEntry(
         id=id_ or "",
         span=node.span,
@@ -147,11 +151,13 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         after=cast("Wait", fields.choice("after", WAITS, "may-wait")),
         irreversible=fields.flag("irreversible"),
         gate=fields.flag("gate"),
-        pair=fields.name("pair"),
+        pair=pair,
         adult=fields.flag("adult"),
         large=fields.flag("large"),
         mend_until=fields.items("mend_until", once=False),
         wording=wording,
+        share=share,
+        rest=rest,
         phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )
     fields.finish()
@@ -159,6 +165,28 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         if not value:
             fields.missing(key)
     return entry if id_ and stage else None
+
+
+def _pair(fields: Fields, faults: Faults) -> tuple[str | None, float | None]:
+    """How two people share a task, a wording key, and what part of its minutes they take together."""
+    if not isinstance(node := fields.node("pair"), nodes.Mapping):
+        return fields.name("pair"), None
+    inner = Fields(node, f"pair of {fields.what}", faults)
+    how, written = inner.name("how"), inner.text("factor")
+    inner.finish()
+    if written is None:
+        inner.missing("factor")
+        return how, None
+    try:
+        factor = float(written)
+    except ValueError:
+        factor = 0.0
+    if not 0.1 <= factor <= 1.0:
+        span = inner.entries["factor"].node.span
+        wrong = f"two people cannot take {written[:20]} times the minutes"
+        faults.add(span, wrong, "a factor from 0.1 to 1, such as 0.6", "write what the two of them need")
+        return how, None
+    return how, factor
 
 
 def _minutes(

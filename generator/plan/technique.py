@@ -72,6 +72,8 @@ class TaskEntry:
     large: bool
     mend_until: tuple[Item, ...]
     wording: str
+    share: float | None = None
+    rest: Expression | None = None
     phrases: tuple[Phrase, ...] = ()
     """Words that the file gives it."""
 
@@ -99,6 +101,7 @@ class TaskEntry:
             irreversible=self.irreversible,
             gate=self.gate,
             pair=self.pair,
+            share=self.share,
             adult=self.adult,
             cautions=_names(self.cautions, facts),
             large=self.large,
