@@ -20,6 +20,7 @@ from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.model import Plan
+from generator.plan.times import load_times
 from generator.press.layout import place
 from generator.press.press import Pressed, press
 from generator.press.wish import Wish
@@ -79,6 +80,11 @@ def examine(path: Path) -> Examined:
         size.technique: load_technique(size.technique, path.parent, size.span("technique"))
         for size in recipe.sizes
     }
+    first = recipe.sizes[0]
+    times = {
+        technique.name: load_times(first.times, technique, path.parent, first.span("times"))
+        for technique in techniques.values()
+    }
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
     works: list[Work] = []
@@ -94,7 +100,8 @@ def examine(path: Path) -> Examined:
         faults.extend(judgement.faults)
         warnings.extend(judgement.warnings)
         if not judgement.faults:
-            works.append(Work(size, shade, measures, plan(size, measures, techniques[size.technique])))
+            technique = techniques[size.technique]
+            works.append(Work(size, shade, measures, plan(size, measures, technique, times[technique.name])))
             unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
     if faults:
         raise GeometryError(_once(faults))

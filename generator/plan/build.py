@@ -20,6 +20,8 @@ from generator.plan.model import Minutes, Mishap, Plan, Stage, Step, Task
 from generator.plan.order import Job, Order, best_order
 from generator.plan.reading import MOMENTS, read_technique
 from generator.plan.technique import NAME, Facts, Item, TaskEntry, Technique
+from generator.plan.times import Times
+from generator.plan.timing import timing
 from generator.plan.why import reasons
 from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
@@ -43,8 +45,8 @@ def load_technique(name: str, beside: Path | None = None, asked: Span | None = N
     return technique
 
 
-def plan(size: SizeRecipe, measures: Measures, technique: Technique) -> Plan:
-    """The ordered work for one size.
+def plan(size: SizeRecipe, measures: Measures, technique: Technique, times: Times | None = None) -> Plan:
+    """The ordered work for one size, its minutes measured as far as ``times`` goes, estimated beyond.
 
     Raises TechniqueError where minutes cannot be worked out for this size, or no order holds.
     """
@@ -52,17 +54,21 @@ def plan(size: SizeRecipe, measures: Measures, technique: Technique) -> Plan:
         technique,
         facts_of(size, measures),
         {name: one.value for name, one in measures.items() if not isinstance(one.shown, tuple)},
+        times,
     )
 
 
-def plan_for(technique: Technique, facts: Facts, shown: Mapping[str, float]) -> Plan:
+def plan_for(
+    technique: Technique, facts: Facts, shown: Mapping[str, float], times: Times | None = None
+) -> Plan:
     """The same from bare facts and shown measures."""
     tasks = technique.tasks_for(facts)
     stages = [stage for stage in technique.stage_order(facts) if any(task.stage == stage for task in tasks)]
     order = order_of(tasks, stages, technique)
     ordered = [tasks[index] for index in order.jobs]
     values = {**facts, **minute_values(shown)}
-    steps = _steps(ordered, _minutes(technique, facts, values), _rests(technique, facts, values), facts)
+    timed = timing(ordered, _minutes(technique, facts, values), times, values["p"], values["n"])
+    steps = _steps(ordered, timed.minutes, _rests(technique, facts, values), facts)
     return Plan(
         technique=technique.name,
         stages=tuple(Stage(stage, tuple(s for s in steps if s.task.stage == stage)) for stage in stages),
@@ -74,7 +80,8 @@ def plan_for(technique: Technique, facts: Facts, shown: Mapping[str, float]) -> 
         cost=_told(order.cost),
         bound=_told(order.bound),
         phrases=(*technique.phrases, *(p for e in technique.tasks if e.holds(facts) for p in e.phrases)),
-        digest=technique.digest,
+        measured=timed.measured,
+        digest=f"{technique.digest} {times.digest}" if times else technique.digest,
     )
 
 

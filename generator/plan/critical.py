@@ -23,6 +23,8 @@ class CriticalPath:
     steps: tuple[int, ...]
     earliest: Mapping[int, float]
     slack: Mapping[int, float]
+    ready: Mapping[int, float]
+    """When each step's results can be used, at the earliest."""
 
 
 def critical_path(plan: Plan, pace: Pace = "first_time") -> CriticalPath:
@@ -54,4 +56,5 @@ def schedule(
     slack = {number: latest[number] - earliest[number] for number in numbers}
     # Sums in another order differ by floating-point noise.
     critical = tuple(number for number in numbers if slack[number] < 1e-9)
-    return CriticalPath(length, critical, earliest, {n: max(0.0, s) for n, s in slack.items()})
+    ready = {number: earliest[number] + minutes[number] + rest[number] for number in numbers}
+    return CriticalPath(length, critical, earliest, {n: max(0.0, s) for n, s in slack.items()}, ready)

@@ -128,6 +128,20 @@ class Mishap:
         return f"{self.key}.{what}{self.part}"
 
 
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Where minutes come from that were measured and not estimated."""
+
+    workroom: str
+    shades: int
+    """How many shades the form has times of."""
+    first_time: frozenset[int]
+    practised: frozenset[int]
+    """Steps whose minutes are measured."""
+    spread: tuple[float, float]
+    """Standard deviation of the measured steps together, minutes, first time and practised."""
+
+
 @dataclass(frozen=True)
 class Stage:
     """Steps that stand together."""
@@ -166,8 +180,10 @@ class Plan:
     """What no order can beat, part by part; equal to ``cost`` where that is proved."""
     phrases: tuple[Phrase, ...] = ()
     """The technique file's own words."""
+    measured: Measured | None = None
+    """Where measured minutes come from; None: all are estimates."""
     digest: str = ""
-    """SHA-256 of the files that the plan comes from, hex."""
+    """SHA-256 of each file that the plan comes from, hex."""
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -185,6 +201,12 @@ class Plan:
     def step(self, task: str) -> Step | None:
         """The step of a task, or None if this plan has none."""
         return next((step for step in self.steps if step.id == task), None)
+
+    @property
+    def estimated(self) -> tuple[int, ...]:
+        """Steps of which a printed time is an estimate."""
+        both = self.measured.first_time & self.measured.practised if self.measured else frozenset()
+        return tuple(step.number for step in self.steps if step.number not in both)
 
     @property
     def numbers(self) -> dict[str, int]:
