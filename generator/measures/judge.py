@@ -8,7 +8,14 @@ from dataclasses import dataclass
 from generator.base.errors import Fault, Warning_
 from generator.measures.judge_cloth import judge_cloth, judge_pattern
 from generator.measures.judge_lamp import judge_fitter, judge_lamp
-from generator.measures.judge_panel import judge_bend, judge_hem, judge_margin, judge_overlap, judge_tape
+from generator.measures.judge_panel import (
+    judge_bend,
+    judge_braid,
+    judge_hem,
+    judge_margin,
+    judge_overlap,
+    judge_tape,
+)
 from generator.measures.judge_seam import judge_seam_corner, judge_seam_strut
 from generator.measures.measure import Measures
 from generator.recipe.models import SizeRecipe
@@ -21,6 +28,7 @@ JUDGES: tuple[Judge, ...] = (
     judge_margin,
     judge_overlap,
     judge_hem,
+    judge_braid,
     judge_tape,
     judge_bend,
     judge_seam_strut,

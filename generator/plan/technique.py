@@ -9,6 +9,7 @@ from typing import Any
 
 from generator.base.spans import Span
 from generator.plan.expressions import Expression
+from generator.plan.facts import ADULT_TOOLS
 from generator.plan.model import Phrase, Task, Wait
 
 Facts = Mapping[str, Any]
@@ -83,6 +84,7 @@ class TaskEntry:
 
     def task(self, facts: Facts) -> Task:
         """The task as it is for one recipe: only what stands there."""
+        tools = _names(self.tools, facts)
         return Task(
             id=self.id,
             stage=self.stage.name,
@@ -95,14 +97,14 @@ class TaskEntry:
             figure=self.figure,
             face=self.face.name if self.face else None,
             place=self.place.name if self.place else None,
-            tools=_names(self.tools, facts),
+            tools=tools,
             consumables=_names(self.consumables, facts),
             after=self.after,
             irreversible=self.irreversible,
             gate=self.gate,
             pair=self.pair,
             share=self.share,
-            adult=self.adult,
+            adult=self.adult or not ADULT_TOOLS.isdisjoint(tools),
             cautions=_names(self.cautions, facts),
             large=self.large,
             mend_until=tuple(item.name for item in self.mend_until),
