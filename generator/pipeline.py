@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, Warning_
+from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
@@ -20,6 +20,7 @@ from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import contradictions, load_technique, plan
 from generator.plan.model import Plan
+from generator.plan.times import load_times
 from generator.press import layout as places
 from generator.press.press import Pressed, press
 from generator.press.wish import Wish
@@ -30,9 +31,13 @@ from generator.shape.shade import Shade
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject
 from generator.sheets.packing import arrange
+from generator.sheets.spoken import unspoken
 from generator.sheets.wording import Catalogue, load_words
 
 T = TypeVar("T")
+
+REFERENCE = "en"
+"""The language that has every sentence: a technique is judged against it."""
 
 
 @cache
@@ -68,16 +73,22 @@ def examine(path: Path) -> Examined:
     """Read, shape, measure, judge and plan every size of a recipe.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
-    that cannot or must not be made; TechniqueError for a technique that cannot be used.
+    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words.
     """
     recipe = read_recipe(path, outlines())
     techniques = {
         size.technique: load_technique(size.technique, path.parent, size.span("technique"))
         for size in recipe.sizes
     }
+    first = recipe.sizes[0]
+    times = {
+        technique.name: load_times(first.times, technique, path.parent, first.span("times"))
+        for technique in techniques.values()
+    }
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
     works: list[Work] = []
+    unsaid: list[Fault] = []
     for size in recipe.sizes:
         try:
             shade = build_shade(size)
@@ -90,9 +101,13 @@ def examine(path: Path) -> Examined:
         faults.extend([*against, *judgement.faults])
         warnings.extend(judgement.warnings)
         if not against and not judgement.faults:
-            works.append(Work(size, shade, measures, plan(size, measures, techniques[size.technique])))
+            technique = techniques[size.technique]
+            works.append(Work(size, shade, measures, plan(size, measures, technique, times[technique.name])))
+            unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
     if faults:
         raise GeometryError(_once(faults))
+    if unsaid:
+        raise TechniqueError(_once(unsaid))
     return Examined(recipe, tuple(works), tuple(_once(warnings)))
 
 
@@ -106,10 +121,11 @@ class Drawn:
 
     @property
     def digest(self) -> str:
-        """SHA-256 over the recipe, the house defaults, the program's version and all that was drawn."""
+        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
         parts = (
             self.work.size.digest,
             self.work.size.name,
+            self.work.plan.digest,
             __version__,
             *(figure.svg for figure in self.figures),
         )

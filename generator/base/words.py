@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from typing import Protocol
+
+PLACEHOLDER = re.compile(r"\{([a-z_]+)(?::([a-z-]+))?\}")
+"""A name in a sentence, and how its value is printed."""
 
 
 class Words(Protocol):

@@ -92,14 +92,44 @@ def measures(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
 @RECIPE
 @SIZE
 @click.option("--why", is_flag=True, help="Say why each step stands where it stands.")
+@click.option("--pair", is_flag=True, help="Who does what when, if two people work together.")
+@click.option(
+    "--graph",
+    type=click.Path(path_type=Path),
+    metavar="FILE.svg",
+    help="Draw the steps, what each needs, and the critical path.",
+)
 @JSON
-def steps(recipe: Path, sizes: Sequence[str], why: bool, as_json: bool) -> int:
+def steps(
+    recipe: Path, sizes: Sequence[str], why: bool, pair: bool, graph: Path | None, as_json: bool
+) -> int:
     """The order of work, with minutes and tools."""
-    from generator.cli import report
+    from generator.cli import plan_report, report
 
-    if as_json:
-        return each([recipe], _printer(sizes, report.steps_json))
-    return each([recipe], _printer(sizes, report.steps_with_reasons if why else report.steps_table))
+    def show(works: Sequence[Work]) -> None:
+        if as_json:
+            report.steps_json(works, (lambda plan: {"pair": plan_report.pair_json(plan)}) if pair else None)
+        elif pair:
+            plan_report.pair_tables(works)
+        elif why:
+            report.steps_with_reasons(works)
+        elif graph is None:
+            report.steps_table(works)
+        if graph is not None:
+            plan_report.write_graph(works, graph, quiet=as_json)
+
+    return each([recipe], _printer(sizes, show))
+
+
+@rimfold.command()
+@RECIPE
+@SIZE
+@JSON
+def faults(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
+    """What you see on a shade, what went wrong, how to mend it, and until when."""
+    from generator.cli import plan_report
+
+    return each([recipe], _printer(sizes, plan_report.faults_json if as_json else plan_report.faults_table))
 
 
 @rimfold.command()

@@ -11,6 +11,7 @@ from generator.measures.judge_lamp import judge_fitter, judge_lamp
 from generator.measures.judge_panel import (
     judge_bend,
     judge_binding,
+    judge_braid,
     judge_hem,
     judge_margin,
     judge_overlap,
@@ -29,6 +30,7 @@ JUDGES: tuple[Judge, ...] = (
     judge_binding,
     judge_overlap,
     judge_hem,
+    judge_braid,
     judge_tape,
     judge_bend,
     judge_seam_strut,

@@ -9,6 +9,7 @@ from generator.base.errors import Fault, Warning_
 from generator.base.units import round_down, round_up
 from generator.measures.braid import least_binding
 from generator.measures.measure import Measures
+from generator.measures.practice import practice
 from generator.measures.wire import LAP, least_margin
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import mm, plain
@@ -108,6 +109,29 @@ def judge_hem(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fa
             "more than 0",
             "write hem: 12 mm, or finish: raw",
         )
+    inset = practice("tape_inset")
+    least = round_up(size.tape.width + inset, 0.5)
+    if size.seam.finish == "hem" and 0 < size.seam.hem < size.tape.width + inset - NOISE:
+        yield Fault(
+            size.span("seam.hem"),
+            f"a hem of {mm(size.seam.hem)} is narrower than the seam tape that is to hold it, "
+            f"{mm(size.tape.width)}",
+            f"at least {mm(least)}, the tape and {mm(inset)} to the fold",
+            f"write hem: {mm(least)} or more, or use narrower tape",
+        )
+
+
+def judge_braid(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """Two braids, one at each rim, leave some of the cloth to be seen."""
+    if size.braid is None or 2 * size.braid.width < shade.height - NOISE:
+        return
+    enough = round_down(shade.height / 2 - 1)
+    yield Fault(
+        size.span("braid.width"),
+        f"two braids of {mm(size.braid.width)} cover the whole height, {mm(shade.height)}",
+        f"less than {mm(shade.height / 2)}",
+        f"write width: {mm(enough)} or less" if enough > 0 else "make the shade taller",
+    )
 
 
 def judge_tape(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Warning_]:

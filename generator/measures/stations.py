@@ -104,6 +104,7 @@ def _cuts(shade: Shade, so_far: Measures) -> Iterator[Measure]:
         source=COMMON_PRACTICE,
         inputs=("struts",),
     )
+    yield from _reliefs(shade)
     if not shade.margin:
         return
     for id_, label, of, words in (
@@ -121,6 +122,25 @@ def _cuts(shade: Shade, so_far: Measures) -> Iterator[Measure]:
             tolerance=1.0,
             inputs=(of,),
         )
+
+
+def _reliefs(shade: Shade) -> Iterator[Measure]:
+    """Where a corner is tighter than the margin is wide, the turned margin has too little room."""
+    corners = [station for station in shade.outline.stations() if station.kind == "corner"]
+    radius = shade.outline.smallest_radius
+    # A bend as long as half the ring is an oval's end, not a corner.
+    if not corners or radius >= shade.margin or len(corners) < 3:
+        return
+    yield Measure(
+        id="reliefs",
+        label="Relief cuts in the margin, each rim",
+        exact=float(len(corners)),
+        shown=float(len(corners)),
+        unit="count",
+        formula=f"one a corner: {len(corners)}, of radius {plain(radius)}, under {plain(shade.margin)}",
+        source=COMMON_PRACTICE,
+        inputs=("margin",),
+    )
 
 
 def _spacing(size: SizeRecipe) -> str:

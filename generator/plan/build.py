@@ -8,8 +8,7 @@ from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 
-from generator.base.assets import data_folder
-from generator.base.errors import Fault, TechniqueError, nearest
+from generator.base.errors import Fault, TechniqueError
 from generator.base.spans import Span
 from generator.base.units import round_nearest
 from generator.measures.measure import Measures
@@ -21,7 +20,10 @@ from generator.plan.model import Minutes, Mishap, Plan, Stage, Step, Task
 from generator.plan.order import Job, Order, best_order
 from generator.plan.reading import MOMENTS, read_technique
 from generator.plan.technique import NAME, Facts, Item, TaskEntry, Technique
+from generator.plan.times import Times
+from generator.plan.timing import timing
 from generator.plan.why import reasons
+from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
 
 
@@ -31,18 +33,9 @@ def load_technique(name: str, beside: Path | None = None, asked: Span | None = N
     ``name`` is a name in ``recipes/techniques`` or the path of a ``.yaml`` file, relative to the folder
     ``beside``; ``asked`` is the place that asks for it. Raises TechniqueError with all faults of the file.
     """
-    if NAME.fullmatch(name):
-        folder = data_folder("recipes") / "techniques"
-        path = folder / f"{name}.yaml"
-        if not path.is_file():
-            known = sorted(file.stem for file in folder.glob("*.yaml"))
-            close = nearest(name, known)
-            fix = f"did you mean {close}?" if close else f"use one of: {', '.join(known)}"
-            raise TechniqueError(
-                [Fault(asked or Span(name, 1, 1), f"there is no technique “{name}”", "one", fix)]
-            )
-    else:
-        path = (beside or Path()) / name
+    path = find_file(name, "techniques", "technique", beside or Path(), asked or Span(name, 1, 1))
+    if isinstance(path, Fault):
+        raise TechniqueError([path])
     technique = read_technique(path, path.stem if NAME.fullmatch(path.stem) else "technique")
     faults = check(technique)
     if not faults.found:
@@ -60,8 +53,8 @@ def contradictions(size: SizeRecipe, measures: Measures, technique: Technique) -
     ]
 
 
-def plan(size: SizeRecipe, measures: Measures, technique: Technique) -> Plan:
-    """The ordered work for one size.
+def plan(size: SizeRecipe, measures: Measures, technique: Technique, times: Times | None = None) -> Plan:
+    """The ordered work for one size, its minutes measured as far as ``times`` goes, estimated beyond.
 
     Raises TechniqueError where minutes cannot be worked out for this size, or no order holds.
     """
@@ -69,16 +62,21 @@ def plan(size: SizeRecipe, measures: Measures, technique: Technique) -> Plan:
         technique,
         facts_of(size, measures),
         {name: one.value for name, one in measures.items() if not isinstance(one.shown, tuple)},
+        times,
     )
 
 
-def plan_for(technique: Technique, facts: Facts, shown: Mapping[str, float]) -> Plan:
+def plan_for(
+    technique: Technique, facts: Facts, shown: Mapping[str, float], times: Times | None = None
+) -> Plan:
     """The same from bare facts and shown measures."""
     tasks = technique.tasks_for(facts)
     stages = [stage for stage in technique.stage_order(facts) if any(task.stage == stage for task in tasks)]
     order = order_of(tasks, stages, technique)
     ordered = [tasks[index] for index in order.jobs]
-    steps = _steps(ordered, _minutes(technique, facts, {**facts, **minute_values(shown)}), facts)
+    values = {**facts, **minute_values(shown)}
+    timed = timing(ordered, _minutes(technique, facts, values), times, values["p"], values["n"])
+    steps = _steps(ordered, timed.minutes, _rests(technique, facts, values), facts)
     return Plan(
         technique=technique.name,
         stages=tuple(Stage(stage, tuple(s for s in steps if s.task.stage == stage)) for stage in stages),
@@ -89,6 +87,9 @@ def plan_for(technique: Technique, facts: Facts, shown: Mapping[str, float]) -> 
         proved=order.proved,
         cost=_told(order.cost),
         bound=_told(order.bound),
+        phrases=(*technique.phrases, *(p for e in technique.tasks if e.holds(facts) for p in e.phrases)),
+        measured=timed.measured,
+        digest=f"{technique.digest} {times.digest}" if times else technique.digest,
     )
 
 
@@ -154,7 +155,15 @@ def _minutes_of(entry: TaskEntry, values: Mapping[str, Any]) -> Minutes:
     return Minutes(first, practised)
 
 
-def _steps(ordered: Sequence[Task], minutes: Mapping[str, Minutes], facts: Facts) -> list[Step]:
+def _rests(technique: Technique, facts: Facts, values: Mapping[str, Any]) -> dict[str, float]:
+    """Minutes that results rest, by task."""
+    held = (entry for entry in technique.tasks if entry.rest is not None and entry.holds(facts))
+    return {entry.id: max(0.0, float(entry.rest.value(values))) for entry in held if entry.rest}
+
+
+def _steps(
+    ordered: Sequence[Task], minutes: Mapping[str, Minutes], rests: Mapping[str, float], facts: Facts
+) -> list[Step]:
     number = {task.id: position for position, task in enumerate(ordered, start=1)}
     giver = {result: number[task.id] for task in ordered for result in task.gives}
     takers: dict[str, list[int]] = defaultdict(list)
@@ -173,6 +182,7 @@ def _steps(ordered: Sequence[Task], minutes: Mapping[str, Minutes], facts: Facts
                 from_steps={need: giver[need] for need in task.needs if need in giver},
                 to_steps={result: tuple(takers[result]) for result in task.gives},
                 adult=task.adult and bool(facts.get("young")),
+                rest=rests.get(task.id, 0.0),
                 helper=task.large and bool(facts.get("large")),
                 whole=(first_time[position], practised[position]),
             )

@@ -17,6 +17,9 @@ LARGE_RING = 400.0
 LARGE_PANEL = 1300.0
 """So does a longer panel, mm (common practice, no source)."""
 
+ADULT_TOOLS = frozenset({"iron", "shears", "cutter"})
+"""Blades and irons, never a child's: a task with one of them is an adult's, whatever its file says."""
+
 MINUTE_MEASURES = (
     "perimeter",
     "wrapped_length",
@@ -33,9 +36,11 @@ MINUTE_MEASURES = (
     "ring_width",
     "struts",
     "snips",
+    "braid_cures",
+    "reliefs",
 )
-"""Measures that minutes may be computed from, as a sheet shows them (mm, or a count); 0 for one that a shade
-has not, such as the margin of a trimmed edge."""
+"""Measures that minutes may be computed from, as a sheet shows them (mm, minutes, or a count); 0 for one that
+a shade has not, such as the margin of a trimmed edge or ``braid_cures`` without a braid."""
 
 
 @cache
@@ -62,6 +67,7 @@ def domain() -> Mapping[str, tuple[Any, ...]]:
         "own_cloth": yes_no,
         "large": yes_no,
         "lamp": yes_no,
+        "sharp": yes_no,
     }
 
 
@@ -92,7 +98,13 @@ def _kind(value: object) -> Kind:
 def facts_of(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
     """The values of all those names for one size."""
     large = measures.exact("ring_length") > LARGE_RING or measures.exact("panel_length") > LARGE_PANEL
-    return {**size.conditions(), "fitter": size.fitter_end, "large": large, "lamp": size.lamp is not None}
+    return {
+        **size.conditions(),
+        "fitter": size.fitter_end,
+        "large": large,
+        "lamp": size.lamp is not None,
+        "sharp": "reliefs" in measures,
+    }
 
 
 def minute_values(measures: Mapping[str, float]) -> dict[str, float]:

@@ -53,7 +53,8 @@ class Fields:
 
     def node(self, key: str) -> nodes.Node | None:
         """The value of a key, or None."""
-        self.known.append(key)
+        if key not in self.known:
+            self.known.append(key)
         entry = self.entries.get(key)
         if entry is None or (isinstance(entry.node, nodes.Scalar) and entry.node.empty):
             return None

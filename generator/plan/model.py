@@ -37,6 +37,8 @@ class Task:
     """Drawn as a stop: the maker checks before work that cannot wait."""
     pair: str | None = None
     """How two people share it, a wording key's last part; None: one person's work."""
+    share: float | None = None
+    """Both together take so much of its minutes; None: not stated, so it is not shared."""
     adult: bool = False
     """A named adult does it where the makers are young learners."""
     cautions: tuple[str, ...] = ()
@@ -55,6 +57,15 @@ class Task:
     def key(self) -> str:
         """Beginning of the task's wording keys: ``rolled-edge.dock``."""
         return f"{self.wording}.{self.id}"
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """Words that the technique file carries itself, under the key that a catalogue would have them."""
+
+    key: str
+    text: str
+    span: Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +96,8 @@ class Step:
     """In this plan a second person is wanted: the work is large."""
     to_steps: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     """Each result and the numbers of the steps that need it."""
+    rest: float = 0.0
+    """Minutes that its result must rest before it can be used, nobody working."""
     whole: tuple[int, int] = (0, 0)
     """Whole minutes for a page, first time and practised: over all steps they add up to the rounded total."""
 
@@ -113,6 +126,20 @@ class Mishap:
     def word(self, what: str) -> str:
         """Wording key of ``see``, ``mistake`` or ``rescue``."""
         return f"{self.key}.{what}{self.part}"
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Where minutes come from that were measured and not estimated."""
+
+    workroom: str
+    shades: int
+    """How many shades the form has times of."""
+    first_time: frozenset[int]
+    practised: frozenset[int]
+    """Steps whose minutes are measured."""
+    spread: tuple[float, float]
+    """Standard deviation of the measured steps together, minutes, first time and practised."""
 
 
 @dataclass(frozen=True)
@@ -151,6 +178,12 @@ class Plan:
     """Changes of face, of place, of tool, and the sum of the positions of irreversible steps."""
     bound: tuple[int, int, int, int] = (0, 0, 0, 0)
     """What no order can beat, part by part; equal to ``cost`` where that is proved."""
+    phrases: tuple[Phrase, ...] = ()
+    """The technique file's own words."""
+    measured: Measured | None = None
+    """Where measured minutes come from; None: all are estimates."""
+    digest: str = ""
+    """SHA-256 of each file that the plan comes from, hex."""
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -168,6 +201,12 @@ class Plan:
     def step(self, task: str) -> Step | None:
         """The step of a task, or None if this plan has none."""
         return next((step for step in self.steps if step.id == task), None)
+
+    @property
+    def estimated(self) -> tuple[int, ...]:
+        """Steps of which a printed time is an estimate."""
+        both = self.measured.first_time & self.measured.practised if self.measured else frozenset()
+        return tuple(step.number for step in self.steps if step.number not in both)
 
     @property
     def numbers(self) -> dict[str, int]:

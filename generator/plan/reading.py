@@ -11,6 +11,7 @@ from generator.plan.expressions import Expression, ExpressionError, parse
 from generator.plan.facts import domain, minute_kinds
 from generator.plan.fields import Faults, Fields
 from generator.plan.model import Wait
+from generator.plan.phrases import task_phrases, top_phrases
 from generator.plan.technique import Ask, Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
 from generator.recipe.models import SECTIONS
@@ -62,6 +63,7 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
     asks = _asks(top, faults)
     stages = _stages(top, faults)
     tasks = _tasks(top, faults, wording)
+    phrases = top_phrases(top.node("words"), faults)
     top.finish()
     for key, several in (("stages", stages), ("tasks", tasks)):
         if not several and not faults.found:
@@ -76,6 +78,7 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
         asks=asks,
         stages=stages,
         tasks=tasks,
+        phrases=phrases,
         **lists,
     )
 
@@ -160,6 +163,10 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
     wording = fields.name("wording", wording) or wording
     stage = fields.one("stage")
     first, practised = _minutes(fields.node("minutes"), fields, faults)
+    pair, share = _pair(fields, faults)
+    rest = fields.expression("rest", "number", minute_kinds())
+    if rest is not None:
+        _try(rest, fields, "rest", faults)
     entry = TaskEntry(
         id=id_ or "",
         span=node.span,
@@ -178,17 +185,42 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         after=cast("Wait", fields.choice("after", WAITS, "may-wait")),
         irreversible=fields.flag("irreversible"),
         gate=fields.flag("gate"),
-        pair=fields.name("pair"),
+        pair=pair,
         adult=fields.flag("adult"),
         large=fields.flag("large"),
         mend_until=fields.items("mend_until", once=False),
         wording=wording,
+        share=share,
+        rest=rest,
+        phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )
     fields.finish()
     for key, value in (("id", id_), ("stage", stage), ("gives", entry.gives)):
         if not value:
             fields.missing(key)
     return entry if id_ and stage else None
+
+
+def _pair(fields: Fields, faults: Faults) -> tuple[str | None, float | None]:
+    """How two people share a task, a wording key, and what part of its minutes they take together."""
+    if not isinstance(node := fields.node("pair"), nodes.Mapping):
+        return fields.name("pair"), None
+    inner = Fields(node, f"pair of {fields.what}", faults)
+    how, written = inner.name("how"), inner.text("factor")
+    inner.finish()
+    if written is None:
+        inner.missing("factor")
+        return how, None
+    try:
+        factor = float(written)
+    except ValueError:
+        factor = 0.0
+    if not 0.1 <= factor <= 1.0:
+        span = inner.entries["factor"].node.span
+        wrong = f"two people cannot take {written[:20]} times the minutes"
+        faults.add(span, wrong, "a factor from 0.1 to 1, such as 0.6", "write what the two of them need")
+        return how, None
+    return how, factor
 
 
 def _minutes(

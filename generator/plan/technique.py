@@ -9,7 +9,8 @@ from typing import Any
 
 from generator.base.spans import Span
 from generator.plan.expressions import Expression
-from generator.plan.model import Task, Wait
+from generator.plan.facts import ADULT_TOOLS
+from generator.plan.model import Phrase, Task, Wait
 
 Facts = Mapping[str, Any]
 """Values of the names that conditions may ask for."""
@@ -84,6 +85,10 @@ class TaskEntry:
     large: bool
     mend_until: tuple[Item, ...]
     wording: str
+    share: float | None = None
+    rest: Expression | None = None
+    phrases: tuple[Phrase, ...] = ()
+    """Words that the file gives it."""
 
     def holds(self, facts: Facts) -> bool:
         """Whether this recipe has the task."""
@@ -91,6 +96,7 @@ class TaskEntry:
 
     def task(self, facts: Facts) -> Task:
         """The task as it is for one recipe: only what stands there."""
+        tools = _names(self.tools, facts)
         return Task(
             id=self.id,
             stage=self.stage.name,
@@ -103,13 +109,14 @@ class TaskEntry:
             figure=self.figure,
             face=self.face.name if self.face else None,
             place=self.place.name if self.place else None,
-            tools=_names(self.tools, facts),
+            tools=tools,
             consumables=_names(self.consumables, facts),
             after=self.after,
             irreversible=self.irreversible,
             gate=self.gate,
             pair=self.pair,
-            adult=self.adult,
+            share=self.share,
+            adult=self.adult or not ADULT_TOOLS.isdisjoint(tools),
             cautions=_names(self.cautions, facts),
             large=self.large,
             mend_until=tuple(item.name for item in self.mend_until),
@@ -145,6 +152,8 @@ class Technique:
     cautions: tuple[Item, ...]
     stages: tuple[StageEntry, ...]
     tasks: tuple[TaskEntry, ...]
+    phrases: tuple[Phrase, ...] = ()
+    """Words that the file gives to tools, stages and the rest."""
 
     def contradictions(self, facts: Facts) -> tuple[Ask, ...]:
         """What a recipe does not say that it must."""

@@ -76,7 +76,9 @@ def _at_once(step: Step, steps: Sequence[Step]) -> str:
         parts.append(f"Step {after.number} must follow without a wait.")
     if step.task.gate:
         parts.append("It is a stop: check everything before work that cannot wait.")
-    if step.task.after == "safe-pause":
+    if step.rest:
+        parts.append(f"After it the work rests for {step.rest:.0f} minutes before it can go on.")
+    elif step.task.after == "safe-pause":
         parts.append("After it the work may rest.")
     return " ".join(parts)
 

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, WithJsonSchema
 
-from generator.recipe import lengths, values
+from generator.recipe import beside, lengths, values
 
 LENGTH_PATTERN = (
     r"^\s*(([0-9]{1,9}\s+)?[0-9]{1,9}\s*/\s*[0-9]{1,9}|[0-9]{1,9}(\.[0-9]{1,9})?)\s*(mm|cm|m|in)\s*$"
@@ -25,6 +25,11 @@ def _count_schema(least: int, most: int) -> WithJsonSchema:
 def _text_schema(most: int) -> WithJsonSchema:
     # An editor reads a title such as 2026 as a number; Rimfold takes it as text.
     return WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": most})
+
+
+def _file_schema(*examples: str) -> WithJsonSchema:
+    pattern = f"^({beside.NAMED}|{beside.BESIDE})$"
+    return WithJsonSchema({"type": "string", "pattern": pattern, "examples": list(examples)})
 
 
 Length = Annotated[float, BeforeValidator(lengths.length()), _length_schema("250 mm", "35 cm", "11 3/4 in")]
@@ -108,10 +113,17 @@ Link = Annotated[
 
 Technique = Annotated[
     str,
-    BeforeValidator(values.technique),
-    WithJsonSchema({"type": "string", "pattern": "^[a-z0-9][a-z0-9-]*$", "examples": ["rolled-edge"]}),
+    BeforeValidator(beside.named_or_beside("a technique", "rolled-edge")),
+    _file_schema("rolled-edge", "./my-way.yaml"),
 ]
-"""Name of a technique."""
+"""Name of a technique, or a path beside the recipe."""
+
+Times = Annotated[
+    str,
+    BeforeValidator(beside.named_or_beside("a form of times", "gannetry-steps")),
+    _file_schema("gannetry-steps", "./our-times.yaml", "none"),
+]
+"""Name of a form of actual times, a path beside the recipe, or ``none``."""
 
 Version = Annotated[int, BeforeValidator(values.version), WithJsonSchema({"enum": [1, "1"]})]
 """The format version."""

@@ -10,10 +10,10 @@ from typing import Any, Literal
 from pydantic import Field, create_model
 
 from generator.base.outline_keys import OutlineKeys
-from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Version
+from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Times, Version
 from generator.recipe.models import SECTIONS, Section
 
-TOP_ONLY = ("rimfold", "title", "technique", "link", "sizes")
+TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "sizes")
 """Keys that stand at the top of a recipe and never in a size."""
 
 
@@ -65,6 +65,7 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
         "rimfold": (Version, Field(description="Version of the format.")),
         "title": (Line, Field(description="The shade's name on the sheets.")),
         "technique": (Technique | None, Field(None, description="How the shade is made.")),
+        "times": (Times | None, Field(None, description="Actual times that the minutes are taken from.")),
         "link": (Link | None, Field(None, description="An address printed on the sheets.")),
         **shared,
         "sizes": (

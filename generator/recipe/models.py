@@ -207,6 +207,9 @@ class SizeRecipe(Section):
     """File name without its ending: the folder in ``out/``."""
     title: str
     technique: str
+    """A name in ``recipes/techniques``, or a path beside the recipe."""
+    times: str = ""
+    """A name in ``recipes/times``, a path beside the recipe, ``none``, or nothing."""
     use: Literal["table", "pendant"]
     outline: str
     dimensions: Mapping[str, float]

@@ -18,7 +18,7 @@ from generator.recipe.models import SizeRecipe
 from generator.recipe.nodes import Mapping as Tree
 from generator.recipe.nodes import document_of, read_document
 from generator.recipe.prepare import prepare
-from generator.recipe.sizes import Whole, finished, merged_sizes, text_at
+from generator.recipe.sizes import Whole, finished, merged_sizes, text_at, top_places
 from generator.recipe.source import FAULT_LIMIT, Source, read_source
 from generator.recipe.unused import lamp_notes, unused
 
@@ -70,8 +70,10 @@ def read_recipe(path: Path, outlines: Mapping[str, OutlineKeys], house: Path | N
         stem=path.stem,
         title=text_at(root, "title"),
         technique=text_at(root, "technique") or text_at(below, "technique"),
+        times=text_at(root, "times") or text_at(below, "times"),
         link=text_at(root, "link") or None,
         digest=digest,
+        spans=top_places(root, ("technique", "times")),
     )
     sizes = [finished(size, whole, layers) for size in merged]
     warnings = {*prepared.warnings, *unused(root, merged, sizes, layers), *lamp_notes(root, sizes)}

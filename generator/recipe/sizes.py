@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from collections.abc import Mapping as PlainMapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -121,8 +122,11 @@ class Whole:
     stem: str
     title: str
     technique: str
+    times: str
     link: str | None
     digest: str
+    spans: PlainMapping[str, Span]
+    """Places of keys at the top that sizes share."""
 
 
 def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
@@ -134,13 +138,14 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
     for key in size.keys.all:
         value = getattr(values, key)
         dimensions[key] = 0.0 if value is None else value
-    spans = {"": size.span} | places(size.tree, whole.file)
+    spans = {"": size.span, **whole.spans} | places(size.tree, whole.file)
     spans |= {f"dimensions.{key}": spans[key] for key in size.keys.all if key in spans}
     return SizeRecipe(
         name=size.name,
         recipe=whole.stem,
         title=whole.title,
         technique=whole.technique,
+        times=whole.times,
         use=values.use,
         outline=size.outline,
         dimensions=dimensions,
@@ -151,6 +156,12 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
         stated=frozenset(spans) - {""},
         **{section: getattr(values, section) for section in SECTIONS},
     )
+
+
+def top_places(root: Mapping, keys: tuple[str, ...]) -> dict[str, Span]:
+    """Where values at the top stand, of those keys that are stated."""
+    found = {key: root.get(key) for key in keys}
+    return {key: entry.node.span for key, entry in found.items() if entry}
 
 
 def text_at(root: Mapping, key: str) -> str:

@@ -16,7 +16,6 @@ from generator.base.units import parse_minutes, quoted
 _WHOLE = re.compile(r"[0-9]{1,6}")
 _WATTS = re.compile(r"(?P<value>[0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(?:W|w|watts?)?")
 _YES = {"true": True, "yes": True, "false": False, "no": False}
-_TECHNIQUE = re.compile(r"[a-z0-9][a-z0-9-]{0,59}")
 _LINK_BREAKING = re.compile(r"[\s<>\"\\^`{|}]")
 
 
@@ -87,17 +86,6 @@ def line(most: int) -> Reader:
         return text
 
     return read
-
-
-def technique(value: Any) -> Any:
-    """The name of a technique."""
-    expected = "the name of a technique, such as rolled-edge"
-    text = text_of(value, expected, "write technique: rolled-edge")
-    if not _TECHNIQUE.fullmatch(text):
-        raise ValueFault(
-            f"{quoted(text)} is no name of a technique", expected, "write technique: rolled-edge"
-        )
-    return text
 
 
 def watts(value: Any) -> Any:

@@ -8,7 +8,7 @@ from typing import Any
 
 import segno
 
-from generator.sheets import cards, front, last
+from generator.sheets import cards, front, last, origin
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.packing import Block, Layout
@@ -84,6 +84,8 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "consumables": front.lay_out(plan.consumables, words),
         "tools": front.lay_out(plan.tools, words),
         "work": front.work(plan, words),
+        "times_note": origin.times_note(plan, words),
+        "order_note": origin.order_note(plan, words),
         "measures": front.columns(front.measure_groups(subject.measures, words)),
         "terms": front.terms(words, sentences(stages)),
         "room": tuple(last.numbered(words, "room")),
@@ -160,6 +162,7 @@ def numbers(subject: Subject, words: Catalogue) -> frozenset[str]:
         found |= {
             duration(sum(cards.step_minutes(step, practised=practised) for step in span)) for span in spans
         }
+    found |= origin.numbers(plan, words)
     names: list[str | None] = [
         size.title,
         size.name,

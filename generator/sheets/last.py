@@ -57,6 +57,11 @@ def faults(plan: Plan, words: Catalogue) -> tuple[Fault, ...]:
     return tuple(_fault(words, mishap) for mishap in plan.mishaps if mishap.until != "before")
 
 
+def all_faults(plan: Plan, words: Catalogue) -> tuple[Fault, ...]:
+    """Every fault, also those that a card tells in time, one a mishap."""
+    return tuple(_fault(words, mishap) for mishap in plan.mishaps)
+
+
 def _fault(words: Catalogue, mishap: Mishap) -> Fault:
     return Fault(
         words.rich(mishap.word("see")),

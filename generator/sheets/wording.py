@@ -17,7 +17,7 @@ gives by name. No digit stands in a catalogue.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -27,12 +27,10 @@ from babel.messages.pofile import PoFileError, read_po
 
 from generator.base.assets import data_folder
 from generator.base.errors import WordingError
+from generator.base.words import PLACEHOLDER
 from generator.measures.measure import Measure, Measures
-from generator.plan.model import Plan
+from generator.plan.model import Phrase, Plan
 from generator.sheets.formatting import locale_of, number, quantity, value, with_unit
-
-PLACEHOLDER = re.compile(r"\{([a-z_]+)(?::([a-z-]+))?\}")
-"""A name, and how its value is printed."""
 
 _MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
 _INSTRUCTION = re.compile(r"(.+)\.do\.(\d+)(?:@.*)?")
@@ -105,7 +103,15 @@ class Catalogue:
     def bound(self, plan: Plan, measures: Measures, **given: object) -> Catalogue:
         """The same wording for one plan: variants by its facts, values from its measures and step numbers."""
         values = {**measures, "step": plan.numbers, **given}
-        return Catalogue(self.language, self._messages, tokens_of(plan.facts), values)
+        return Catalogue(self.language, self._with(plan.phrases), tokens_of(plan.facts), values)
+
+    def _with(self, phrases: Iterable[Phrase]) -> Mapping[str, str]:
+        """The messages with a technique's own words in the place of those that they replace, variants too."""
+        own = {phrase.key: phrase.text for phrase in phrases}
+        if not own:
+            return self._messages
+        replaced = {_subject(key) for key in own}
+        return {key: text for key, text in self._messages.items() if _subject(key) not in replaced} | own
 
     def with_values(self, **given: object) -> Catalogue:
         """The same wording with more values at hand."""
@@ -191,6 +197,13 @@ class Catalogue:
             text = first if first == last else self.say("range", first=first, last=last)
             return with_unit(text, measure.unit)
         raise WordingError(f"the sentence “{key}” asks for {{{measure.id}:{how}}}; known are bare, range")
+
+
+def _subject(key: str) -> str:
+    """What a key speaks of, without its variant; all instructions of a task are one subject."""
+    base = key.partition("@")[0]
+    match = _INSTRUCTION.fullmatch(base)
+    return f"{match[1]}.do" if match else base
 
 
 def _kept_together(pieces: list[Segment]) -> Iterator[Segment]:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from generator.base.errors import Fault
 from generator.measures.judge import judge
 from generator.measures.wire import least_margin
-from generator.recipe.models import SizeRecipe
+from generator.recipe.models import Braid, SizeRecipe
 from generator.shape.build import build_shade
 from tests.shape.samples import (
     SPANS,
@@ -276,6 +276,26 @@ def test_a_lamp_that_reaches_the_open_end_is_warned_of() -> None:
     assert "24 mm from the open bottom" in near
     out = only_warning(drum(lamp={"diameter": 60.0, "length": 205.0}, use="table"), "lamp.length")
     assert "stands out of the open top by 10 mm" in out
+
+
+def test_a_hem_narrower_than_its_tape_is_refused_with_one_that_would_do() -> None:
+    # Tape of 9 mm, 1 mm from the fold.
+    fault = only_fault(drum(seam={"finish": "hem", "hem": 9.5}), "seam.hem")
+    assert "narrower than the seam tape" in fault.wrong
+    assert "write hem: 10 mm or more" in fault.fix
+    assert not judged(drum(seam={"finish": "hem", "hem": 10.0})).faults
+    assert not judged(drum(seam={"finish": "raw", "hem": 5.0})).faults
+
+
+def test_two_braids_that_cover_the_whole_height_are_refused() -> None:
+    wide, fits = (
+        drum().model_copy(update={"braid": Braid.model_construct(width=width, cures="2 h")})
+        for width in (110.0, 109.0)
+    )
+    (fault,) = judged(wide).faults
+    assert "two braids of 110 mm cover the whole height, 220 mm" in fault.wrong
+    assert "write width: 109 mm or less" in fault.fix
+    assert not judged(fits).faults
 
 
 def test_a_hem_of_nothing_is_refused() -> None:

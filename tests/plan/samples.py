@@ -27,6 +27,7 @@ PLAIN: dict[str, Any] = {
     "own_cloth": False,
     "large": False,
     "lamp": True,
+    "sharp": False,
 }
 """A plain round pendant."""
 

@@ -124,7 +124,7 @@ def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     shared = {*SECTIONS, "outline", "use", "height", *LATER_KEYS[""]}
     shared |= {key for keys in outline_keys().values() for key in keys.all}
     assert set(size["properties"]) == shared
-    assert set(SCHEMA["properties"]) == shared | {"rimfold", "title", "technique", "link", "sizes"}
+    assert set(SCHEMA["properties"]) == shared | {"rimfold", "title", "technique", "times", "link", "sizes"}
     assert not set(TAPER_KEYS) & shared
     for section, model in SECTIONS.items():
         properties = SCHEMA["$defs"][model.__name__]["properties"]

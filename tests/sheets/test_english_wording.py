@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.base.words import PLACEHOLDER
 from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
@@ -19,7 +20,7 @@ from generator.plan.model import Plan
 from generator.plan.technique import TaskEntry
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
-from generator.sheets.wording import PLACEHOLDER, Catalogue, Segment, load_words, tokens_of
+from generator.sheets.wording import Catalogue, Segment, load_words, tokens_of
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = ("pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex", "tide-drum")
@@ -31,6 +32,8 @@ KEYS = tuple(EN.keys())
 GIVEN = {
     "title", "size", "use", "outline", "number", "page", "pages", "recipe", "version", "digest", "minutes",
     "hours", "first", "last", "first_time", "practised", "value", "mistake", "link", "kind", "step",
+    "waits", "rests", "spread", "shades", "steps", "faces", "places",
+    "tools", "least_faces", "least_places", "least_tools",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.
