@@ -123,7 +123,8 @@ def judge_hem(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fa
 
 def judge_braid(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
     """Two braids, one at each rim, leave some of the cloth to be seen."""
-    if size.braid is None or 2 * size.braid.width < shade.height - NOISE:
+    # Bindings, which stand where there is no margin, are judged by what shows of them.
+    if size.braid is None or not shade.margin or 2 * size.braid.width < shade.height - NOISE:
         return
     enough = round_down(shade.height / 2 - 1)
     yield Fault(

@@ -61,9 +61,10 @@ def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
         exact=clear,
         shown=round_nearest(clear),
         unit="mm",
-        formula=f"margin turned in {plain(turned)} + clear {plain(practice('motif_clear'))}",
+        formula=(f"margin turned in {plain(turned)} + " if turned else "")
+        + f"clear {plain(practice('motif_clear'))}",
         source=COMMON_PRACTICE,
-        inputs=("margin", "motif_clear"),
+        inputs=(("margin",) if turned else ()) + ("motif_clear",),
     )
     half = shade.panel_height / 2
     yield Measure(
