@@ -260,3 +260,15 @@ def test_what_is_left_at_the_far_sides_is_never_less_than_the_slack(
     )
     assert m.shown("slack_end_rest") >= m.shown("slack_ends")
     assert m.shown("slack_edge_rest") >= m.shown("slack_edges")
+
+
+def test_a_motif_keeps_clear_of_what_is_turned_in() -> None:
+    # Common practice, no source: 10 mm clear of the finished edge, which lies one margin inside the panel.
+    assert measured(pier_drum()).shown("motif_edge") == 15 + 10
+    # Without kiss cuts the panel ends at the finished edge.
+    assert measured(bell_hex()).shown("motif_edge") == 10
+
+
+def test_the_low_tack_tape_stays_off_the_panel() -> None:
+    m = measured(pier_drum())
+    assert 0 < m.shown("tape_hold") < m.shown("slack_edges")

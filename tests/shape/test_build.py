@@ -195,3 +195,18 @@ def test_the_facts_of_every_outline_carry_its_numbers() -> None:
     assert outline_facts(pier_drum()).perimeter == "π × diameter 350"
     assert "corner radius 25" in outline_facts(customs_rect()).perimeter
     assert outline_facts(bell_hex()).seam_mark == pytest.approx(960.2731833921324 / 12)
+
+
+def test_a_hexagon_pauses_on_the_middle_of_a_side_never_on_a_corner() -> None:
+    shade = build_shade(
+        make_size("polygon", {"sides": 6, "across_flats": 280.0, "corner_radius": 15.0}, 220.0)
+    )
+    # Corners stand at odd sixths and a half of the perimeter, side middles at whole sixths (symmetry).
+    for pause, sixths in zip(shade.pauses, (2, 3, 5), strict=True):
+        assert pause == pytest.approx(shade.wrapped_length * sixths / 6)
+
+
+def test_a_round_shade_pauses_at_each_quarter() -> None:
+    shade = build_shade(make_size("circle", {"diameter": 350.0}, 220.0))
+    for pause, quarter in zip(shade.pauses, (0.25, 0.5, 0.75), strict=True):
+        assert pause == pytest.approx(shade.wrapped_length * quarter)
