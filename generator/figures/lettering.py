@@ -58,6 +58,7 @@ def _outline(letter: str, weight: int) -> tuple[tuple[str, tuple[tuple[float, fl
 def outline_path(text: str, x: float, y: float, size: float, weight: int = 400) -> str:
     """SVG path data of the letters, base line at (x, y), y down: the white halo under a label."""
     parts: list[str] = []
+    last = (x, y)
     for letter in normal(text):
         for command, points in _outline(letter, weight):
             at = [(x + px * size, y - py * size) for px, py in points]
@@ -68,14 +69,16 @@ def outline_path(text: str, x: float, y: float, size: float, weight: int = 400) 
             elif command == "curveTo":
                 parts.append("C" + _pairs(at))
             elif command == "qCurveTo":
-                parts.append(_quadratic(at))
+                parts.append(_quadratic(last, at))
             elif command == "closePath":
                 parts.append("Z")
+            last = at[-1] if at else last
         x += _glyph(letter, weight)[1] * size
     return "".join(parts)
 
 
-def _quadratic(points: list[tuple[float, float]]) -> str:
+def _quadratic(start: tuple[float, float], points: list[tuple[float, float]]) -> str:
+    """Curves of the second degree, raised to the third: of that kind a page knows curves."""
     *controls, end = points
     out: list[str] = []
     for index, control in enumerate(controls):
@@ -84,8 +87,13 @@ def _quadratic(points: list[tuple[float, float]]) -> str:
             stop = ((control[0] + after[0]) / 2, (control[1] + after[1]) / 2)
         else:
             stop = end
-        out.append("Q" + _pairs([control, stop]))
+        out.append("C" + _pairs([_towards(start, control), _towards(stop, control), stop]))
+        start = stop
     return "".join(out)
+
+
+def _towards(point: tuple[float, float], control: tuple[float, float]) -> tuple[float, float]:
+    return point[0] + (control[0] - point[0]) * 2 / 3, point[1] + (control[1] - point[1]) * 2 / 3
 
 
 def _pairs(points: list[tuple[float, float]]) -> str:

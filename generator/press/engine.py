@@ -15,6 +15,7 @@ from urllib.request import DataHandler, Request
 
 from generator.base.errors import PressError
 from generator.press import fonts
+from generator.press.drawing import paint_quickly
 from generator.press.finish import finish
 
 _LOGGER = "weasyprint"
@@ -134,7 +135,12 @@ def lay_out(html: str, figures: Mapping[str, str] | None = None, style: str = ""
         rules = f"{fonts.font_face_css()}\n{style}"
         faces = engine.CSS(string=rules, font_config=configuration, url_fetcher=fetcher)
         page = engine.HTML(string=html, url_fetcher=fetcher, base_url="rimfold:")
-        return page.render(font_config=configuration, stylesheets=[faces], pdf_variant="pdf/ua-1")
+        images: dict[str, Any] = {}
+        document = page.render(
+            font_config=configuration, stylesheets=[faces], cache=images, pdf_variant="pdf/ua-1"
+        )
+        paint_quickly(images.values())
+        return document
 
 
 def render(html: str, figures: Mapping[str, str] | None = None) -> bytes:
