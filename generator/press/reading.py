@@ -6,6 +6,7 @@ import ctypes
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import Any
 
 import pypdfium2
 import pypdfium2.raw as pdfium
@@ -108,8 +109,8 @@ def sheets(pdf: bytes) -> Iterator[Sheet]:
         document.close()
 
 
-def _address(handle: object) -> int:
-    return ctypes.cast(handle, ctypes.c_void_p).value or 0  # type: ignore[arg-type]
+def _address(handle: Any) -> int:
+    return ctypes.addressof(handle.contents) if handle else 0
 
 
 def _things(page: pypdfium2.PdfPage) -> Iterator[tuple[int, Thing]]:
@@ -202,22 +203,23 @@ def _type(handle: object, matrix: Matrix) -> tuple[str, float]:
 
 
 def _letters(text: pypdfium2.PdfTextPage, things: dict[int, Thing]) -> Iterator[Letter]:
-    # One set of places for the reader's answers: making new ones takes longer than asking.
+    # One set of places for the reader's answers, and its bare handle: all else takes longer than asking.
+    raw, count = text.raw, text.count_chars()
     left, right, bottom, top, x, y = (ctypes.c_double() for _ in range(6))
     turn = pdfium.FS_MATRIX()
-    for index in range(text.count_chars()):
-        thing = things.get(_address(pdfium.FPDFText_GetTextObject(text, index)))
+    for index in range(count):
+        thing = things.get(_address(pdfium.FPDFText_GetTextObject(raw, index)))
         if thing is None:
             continue  # a space or a line end that the reader made up
-        pdfium.FPDFText_GetCharBox(text, index, left, right, bottom, top)
-        pdfium.FPDFText_GetCharOrigin(text, index, x, y)
-        pdfium.FPDFText_GetMatrix(text, index, turn)
+        pdfium.FPDFText_GetCharBox(raw, index, left, right, bottom, top)
+        pdfium.FPDFText_GetCharOrigin(raw, index, x, y)
+        pdfium.FPDFText_GetMatrix(raw, index, turn)
         length = math.hypot(turn.a, turn.b) or 1.0
         along = (turn.a / length, turn.b / length)
         box = Box(left.value, bottom.value, right.value, top.value)
         origin = (x.value, y.value)
-        code = pdfium.FPDFText_GetUnicode(text, index)
-        spoiled = code in (0, 0xFFFD) or pdfium.FPDFText_HasUnicodeMapError(text, index) == 1
+        code = pdfium.FPDFText_GetUnicode(raw, index)
+        spoiled = code in (0, 0xFFFD) or pdfium.FPDFText_HasUnicodeMapError(raw, index) == 1
         sign = chr(code)
         yield Letter(sign, origin, along, _quad(sign, box, origin, along, thing), box, thing, spoiled)
 
@@ -263,6 +265,8 @@ def _shadow(letter: Letter, along: Point) -> tuple[float, float]:
 
 def _gap(last: Letter, letter: Letter) -> float:
     """Free space between two letters along their line; negative if they overlap."""
+    if last.along == letter.along == (1.0, 0.0):
+        return letter.box.left - last.box.right
     return _shadow(letter, last.along)[0] - _shadow(last, last.along)[1]
 
 
