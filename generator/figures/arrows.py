@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from shapely import LineString, Polygon, unary_union
@@ -125,8 +124,3 @@ def numbered(canvas: Canvas, centre: Point, text: str, *, fill: str = SEA, radiu
         canvas.circle(centre, radius + 0.5, WHITE)
         canvas.circle(centre, radius, fill)
         canvas.letters((centre[0], centre[1] + 0.33 * EM), text, weight=600, fill=WHITE, anchor="middle")
-
-
-def quarter_turn(radius: float, degrees: float) -> float:
-    """Length of an arc, mm."""
-    return radius * math.radians(degrees)

@@ -47,7 +47,6 @@ HEAVY = Pen(0.7)
 """A line being cut, the seam, the seam mark."""
 KISS_CUT = Pen(0.25, INK, (1.4, 0.9), "butt")
 HIDDEN = Pen(0.35, INK, (1.6, 1.0), "butt")
-REMOVED = Pen(0.35, INK, (1.6, 1.0), "butt")
 BROKEN_OFF = Pen(0.25, INK, (3.0, 0.9, 0.5, 0.9), "butt")
 MOTIF = Pen(0.25, PRINT)
 CUTTING = Pen(0.7, SEA)

@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from shapely import LineString
-
 from generator.base.errors import ShapeError
 from generator.figures.canvas import Canvas, Point
 from generator.figures.pens import (
@@ -100,25 +98,3 @@ def ring(
             cased(canvas, hub, thin=thin)
         loop = frame.path(ring_points(shade, embed, h, steps))
         cased(canvas, loop, new=new, core=core, thin=thin)
-
-
-def strut_paper(frame: Frame, shade: Shade, embed: Embed, h: float, index: int) -> Point:
-    """Where a strut joins the wire, on paper."""
-    line = wire_line(shade)
-    return frame(embed(line.point(shade.struts[index].s * line.length / shade.outline.length), h))
-
-
-def wire_part(
-    frame: Frame, shade: Shade, embed: Embed, h: float, start: float, stop: float, steps: int = 60
-) -> list[Point]:
-    """Paper line along the wire between two arc lengths of the outline."""
-    line = wire_line(shade)
-    scale = line.length / shade.outline.length
-    return [
-        frame(embed(line.point((start + (stop - start) * k / steps) * scale), h)) for k in range(steps + 1)
-    ]
-
-
-def as_line(points: Sequence[Point]) -> LineString:
-    """A line for asking distances."""
-    return LineString(points)

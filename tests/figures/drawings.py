@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import combinations
 from xml.etree import ElementTree
 
 from shapely import Polygon, box
@@ -94,3 +95,12 @@ def extent(points: tuple[tuple[float, float], ...]) -> tuple[float, float]:
     """Width and height of a part's paths, mm."""
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     return max(xs) - min(xs), max(ys) - min(ys)
+
+
+def check_texts_stand_apart(drawn: Figure) -> None:
+    """Every text is wholly on the paper, and none lies on another."""
+    sheet = paper(drawn)
+    for word in words(drawn):
+        assert sheet.contains(word.box), word.text
+    for a, b in combinations(words(drawn), 2):
+        assert not a.box.buffer(-0.05).intersects(b.box.buffer(-0.05)), (a.text, b.text)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import combinations
-
 import pytest
 
 from generator.figures.draw import draw_one
@@ -11,7 +9,7 @@ from generator.figures.model import HALF_A4, Figure
 from generator.figures.pens import WIDTHS
 from generator.figures.plan_board import board
 from generator.figures.view import Box
-from tests.figures.drawings import extent, line_widths, paper, parts, root, words
+from tests.figures.drawings import check_texts_stand_apart, extent, line_widths, paper, parts, root, words
 from tests.figures.jobs import figure, job
 
 FIGURES = (
@@ -68,12 +66,7 @@ def test_a_dimension_says_what_its_measure_says(sample: str, name: str) -> None:
 
 @pytest.mark.parametrize(("sample", "name"), EVERY)
 def test_no_text_lies_on_another_or_leaves_the_paper(sample: str, name: str) -> None:
-    drawn = figure(sample, name)
-    sheet = paper(drawn)
-    for word in words(drawn):
-        assert sheet.contains(word.box), word.text
-    for a, b in combinations(words(drawn), 2):
-        assert not a.box.buffer(-0.05).intersects(b.box.buffer(-0.05)), (a.text, b.text)
+    check_texts_stand_apart(figure(sample, name))
 
 
 @pytest.mark.parametrize(("sample", "name"), EVERY)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from functools import cache
-from itertools import combinations
 
 import pytest
 from shapely import LineString, Polygon, unary_union
@@ -19,7 +18,7 @@ from generator.figures.model import HALF_A4
 from generator.figures.pens import WIDTHS
 from generator.figures.rolling import ring_extent, rolling_path
 from generator.figures.view import Frame, bench
-from tests.figures.drawings import line_widths, paper, parts, words
+from tests.figures.drawings import check_texts_stand_apart, line_widths, paper, parts
 from tests.figures.jobs import figure, job
 
 FIGURES = ("stop-and-orient", "dock", "roll", "close-seam")
@@ -77,12 +76,7 @@ def test_every_value_in_a_rolling_figure_is_its_measures(sample: str, name: str)
 
 @pytest.mark.parametrize(("sample", "name"), EVERY)
 def test_no_text_of_a_rolling_figure_lies_on_another_or_leaves_the_paper(sample: str, name: str) -> None:
-    drawn = figure(sample, name)
-    sheet = paper(drawn)
-    for word in words(drawn):
-        assert sheet.contains(word.box), word.text
-    for a, b in combinations(words(drawn), 2):
-        assert not a.box.buffer(-0.05).intersects(b.box.buffer(-0.05)), (a.text, b.text)
+    check_texts_stand_apart(figure(sample, name))
 
 
 @pytest.mark.parametrize(("sample", "name"), EVERY)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from functools import cache
-from itertools import combinations
 
 import pytest
 from hypothesis import assume, given
@@ -25,7 +24,7 @@ from generator.figures.sections import wrap_angle
 from generator.figures.tools import tool
 from generator.figures.wall import standing
 from tests.checks.published import Published, chosen
-from tests.figures.drawings import line_widths, paper, parts, words
+from tests.figures.drawings import check_texts_stand_apart, line_widths, paper, parts, words
 from tests.figures.jobs import figure, job
 
 FIGURES = ("notch", "turn-and-snip", "tuck-plain-end", "tuck-fitter-end")
@@ -64,12 +63,7 @@ def test_every_value_in_a_rim_figure_is_its_measures(sample: str, name: str) -> 
 
 @pytest.mark.parametrize(("sample", "name"), EVERY)
 def test_no_text_of_a_rim_figure_lies_on_another_or_leaves_the_paper(sample: str, name: str) -> None:
-    drawn = figure(sample, name)
-    sheet = paper(drawn)
-    for word in words(drawn):
-        assert sheet.contains(word.box), word.text
-    for a, b in combinations(words(drawn), 2):
-        assert not a.box.buffer(-0.05).intersects(b.box.buffer(-0.05)), (a.text, b.text)
+    check_texts_stand_apart(figure(sample, name))
 
 
 @pytest.mark.parametrize(("sample", "name"), EVERY)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from shapely import MultiLineString, Polygon, box
 
 from generator.figures.arrows import action
@@ -25,7 +23,6 @@ ENLARGED = 16.5
 SPREAD, NARROWEST = 0.7, 1.6
 """Lines are drawn at least this far apart, and the tape at least this wide, mm on paper."""
 AIR = 1.5
-Flip = Callable[[float], float]
 
 
 def draw(job: Job) -> Picture:
