@@ -1,15 +1,18 @@
-"""From one size of a recipe to its shade: the outline found by file, checked in words, given its struts."""
+"""From one size of a recipe to its shade: outlines found by file, checked in words, given their struts."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import replace
 
 from generator.base.errors import GeometryError
 from generator.base.outline_keys import OutlineKeys
 from generator.base.registry import kinds, load_kind
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import Development
 from generator.shape.facts import OutlineFacts
-from generator.shape.faults import dimension_faults, strut_faults
+from generator.shape.faults import dimension_faults, front_step, strut_faults, taper_faults
 from generator.shape.outline import Outline
 from generator.shape.shade import TURN, Shade, Strut
 
@@ -38,34 +41,64 @@ def build_shade(size: SizeRecipe) -> Shade:
     faults = dimension_faults(size)
     if faults:
         raise GeometryError(faults)
-    outline: Outline = load_kind(_OUTLINES, size.outline).make(size.dimensions)
-    first = size.ring.first_strut
-    faults = strut_faults(size, outline)
+    development = build_development(size) if size.ends is not None else None
+    if development is None:
+        outline = fitter_rim = _outline(size.outline, size.dimensions)
+    else:
+        wide_top = development.top.length > development.bottom.length
+        outline = development.top if wide_top else development.bottom
+        fitter_rim = development.top if size.fitter_end == "top" else development.bottom
+    faults = strut_faults(size, fitter_rim)
     if faults:
         raise GeometryError(faults)
-    sheet = outline.offset(size.tape.thickness + size.panel.thickness / 2)
-    places = strut_places(outline, size.ring.struts, first, by_angle=size.ring.spacing == "angle")
-    growth = sheet.length - outline.length
-    struts = []
-    for s in places:
-        psi = outline.psi(s)
-        struts.append(Strut(s, psi, outline.point(s), s + growth * psi / TURN))
-    return Shade(
+    shade = Shade(
         kind=size.outline,
         outline=outline,
-        sheet=sheet,
-        height=size.height,
+        sheet=outline.offset(sheet_offset(size)),
+        height=size.height if development is None else development.height,
         margin=size.panel.margin,
         overlap=size.panel.overlap,
         hem=size.seam.hem if size.seam.finish == "hem" else 0.0,
         thickness=size.panel.thickness,
         wire=size.ring.wire,
-        struts=tuple(struts),
+        struts=(),
         fitter_end=size.fitter_end,
         recess=size.ring.recess,
         hole=size.ring.hole,
         kiss_cut=size.panel.kiss_cut,
+        development=development,
     )
+    places = strut_places(
+        fitter_rim, size.ring.struts, size.ring.first_strut, by_angle=size.ring.spacing == "angle"
+    )
+    struts = tuple(Strut(s, fitter_rim.psi(s), fitter_rim.point(s), shade.on_panel(s)) for s in places)
+    return replace(shade, struts=struts)
+
+
+def sheet_offset(size: SizeRecipe) -> float:
+    """How far the middle of the sheet lies outside the wire: the tape and half the panel, mm."""
+    return size.tape.thickness + size.panel.thickness / 2
+
+
+def build_development(size: SizeRecipe) -> Development:
+    """The side of a tapered size. Raises GeometryError where height or slant leave no surface."""
+    assert size.ends is not None
+    bottom, top = (_outline(end.outline, end.dimensions) for end in (size.ends.bottom, size.ends.top))
+    faults = taper_faults(size, bottom, top)
+    if faults:
+        raise GeometryError(faults)
+    x, y = size.ends.shift
+    height = size.height
+    if size.ends.slant is not None:
+        height = math.sqrt(size.ends.slant**2 - front_step(bottom, top, y) ** 2)
+    # The panel is rolled print up with its top away from the maker, so that its stations run clockwise seen
+    # from above. An outline looks the same either way round; a shift to the side does not.
+    return Development(bottom, top, height, (-x, y), sheet_offset(size))
+
+
+def _outline(kind: str, dimensions: Mapping[str, float]) -> Outline:
+    made: Outline = load_kind(_OUTLINES, kind).make(dimensions)
+    return made
 
 
 def strut_places(outline: Outline, count: int, first: float | None, *, by_angle: bool) -> tuple[float, ...]:

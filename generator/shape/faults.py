@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from generator.base.errors import Fault
 from generator.base.units import round_down
@@ -19,18 +20,62 @@ _NOISE = 1e-6
 
 
 def dimension_faults(size: SizeRecipe) -> list[Fault]:
-    """Faults of the outline's own dimensions and of the height; empty if they make a shape."""
-    faults = [
+    """Faults of the outlines' own dimensions and of the height; empty if they make a shape."""
+    upright = {"height": size.height} if size.ends is None or size.ends.slant is None else {}
+    if size.ends is not None and size.ends.slant is not None:
+        upright = {"slant": size.ends.slant}
+    faults = _no_size(size, upright, "")
+    if size.ends is None:
+        own = [("", size.dimensions)]
+    else:
+        own = [("bottom.", size.ends.bottom.dimensions), ("top.", size.ends.top.dimensions)]
+    for place, dimensions in own:
+        faults.extend(_outline_faults(size, dimensions, place))
+    return faults
+
+
+def _no_size(size: SizeRecipe, dimensions: Mapping[str, float], place: str) -> list[Fault]:
+    return [
         Fault(
-            size.span(key),
+            size.span(place + key),
             f"a {key.replace('_', ' ')} of {mm(value)} makes no shade",
             "more than 0",
             "measure the ring and write what it is",
         )
-        for key, value in (*size.dimensions.items(), ("height", size.height))
+        for key, value in dimensions.items()
         if key not in _OTHERS and not value > 0
     ]
-    return faults or [*_order_faults(size), *_sides_faults(size), *_radius_faults(size)]
+
+
+def _outline_faults(size: SizeRecipe, dimensions: Mapping[str, float], place: str) -> list[Fault]:
+    return _no_size(size, dimensions, place) or [
+        *_order_faults(size, dimensions, place),
+        *_sides_faults(size, dimensions, place),
+        *_radius_faults(size, dimensions, place),
+    ]
+
+
+def front_step(bottom: Outline, top: Outline, shift: float) -> float:
+    """How far the top ring's front stands behind the bottom ring's, mm; ``shift`` backwards."""
+    return top.point(0.0)[1] + shift - bottom.point(0.0)[1]
+
+
+def taper_faults(size: SizeRecipe, bottom: Outline, top: Outline) -> list[Fault]:
+    """Faults of height or slant: they leave no surface between the rings."""
+    assert size.ends is not None
+    slant = size.ends.slant
+    step = abs(front_step(bottom, top, size.ends.shift[1]))
+    if slant is not None and slant <= step + _NOISE:
+        return [
+            Fault(
+                size.span("slant"),
+                f"a slant of {mm(slant)} does not reach from ring to ring: at the front the top ring stands "
+                f"{mm(step)} farther in or out than the bottom ring",
+                f"more than {mm(step)}",
+                "measure the slant along the slope, from rim to rim",
+            )
+        ]
+    return []
 
 
 def strut_faults(size: SizeRecipe, outline: Outline) -> list[Fault]:
@@ -49,14 +94,14 @@ def strut_faults(size: SizeRecipe, outline: Outline) -> list[Fault]:
     ]
 
 
-def _order_faults(size: SizeRecipe) -> list[Fault]:
+def _order_faults(size: SizeRecipe, dimensions: Mapping[str, float], place: str) -> list[Fault]:
     """Length below width: the front, where the seam stands, is a long side."""
-    length, width = size.dimensions.get("length"), size.dimensions.get("width")
+    length, width = dimensions.get("length"), dimensions.get("width")
     if length is None or width is None or length >= width:
         return []
     return [
         Fault(
-            size.span("length"),
+            size.span(place + "length"),
             f"the length, {mm(length)}, is smaller than the width, {mm(width)}",
             "the length to be the larger size of the ring and the width the smaller",
             f"write length: {mm(width)} and width: {mm(length)}",
@@ -64,8 +109,8 @@ def _order_faults(size: SizeRecipe) -> list[Fault]:
     ]
 
 
-def _sides_faults(size: SizeRecipe) -> list[Fault]:
-    sides = size.dimensions.get("sides")
+def _sides_faults(size: SizeRecipe, dimensions: Mapping[str, float], place: str) -> list[Fault]:
+    sides = dimensions.get("sides")
     if sides is None or FEWEST_SIDES <= sides <= MOST_SIDES:
         return []
     fix = "count the flat sides of the ring"
@@ -73,7 +118,7 @@ def _sides_faults(size: SizeRecipe) -> list[Fault]:
         fix = "for a ring with more sides use outline: circle"
     return [
         Fault(
-            size.span("sides"),
+            size.span(place + "sides"),
             f"a ring with {plain(sides)} sides cannot be made",
             f"{FEWEST_SIDES} to {MOST_SIDES} sides",
             fix,
@@ -81,16 +126,16 @@ def _sides_faults(size: SizeRecipe) -> list[Fault]:
     ]
 
 
-def _radius_faults(size: SizeRecipe) -> list[Fault]:
-    radius = size.dimensions.get("corner_radius")
+def _radius_faults(size: SizeRecipe, dimensions: Mapping[str, float], place: str) -> list[Fault]:
+    radius = dimensions.get("corner_radius")
     if radius is None:
         return []
-    if "across_flats" in size.dimensions:
-        limit, of = size.dimensions["across_flats"] / 2, "half the size across flats"
-    elif "side" in size.dimensions:
-        limit, of = size.dimensions["side"] / 2, "half the side"
+    if "across_flats" in dimensions:
+        limit, of = dimensions["across_flats"] / 2, "half the size across flats"
+    elif "side" in dimensions:
+        limit, of = dimensions["side"] / 2, "half the side"
     else:
-        limit, of = min(size.dimensions["length"], size.dimensions["width"]) / 2, "half the short side"
+        limit, of = min(dimensions["length"], dimensions["width"]) / 2, "half the short side"
     if math.isfinite(radius) and -_NOISE <= radius <= limit + _NOISE:
         return []
     wrong = (
@@ -100,7 +145,7 @@ def _radius_faults(size: SizeRecipe) -> list[Fault]:
     )
     return [
         Fault(
-            size.span("corner_radius"),
+            size.span(place + "corner_radius"),
             wrong,
             f"0 to {mm(round_down(limit))}",
             "measure the corner's radius on the outside of the wire",

@@ -30,6 +30,63 @@ class Station:
     kind: str
 
 
+@dataclass(frozen=True, slots=True)
+class Flat:
+    """A straight side as walked: its ends, and the angle turned there."""
+
+    psi: float
+    s: float
+    """Arc length at its beginning, mm."""
+    start: Point
+    end: Point
+
+    @property
+    def length(self) -> float:
+        """mm."""
+        return math.dist(self.start, self.end)
+
+
+class Bend(Protocol):
+    """A curved part as walked, from angle ``psi0`` to ``psi1``: its points are found by their direction."""
+
+    @property
+    def psi0(self) -> float:
+        """Angle turned at its beginning, radians."""
+        ...
+
+    @property
+    def psi1(self) -> float:
+        """Angle turned at its end, radians."""
+        ...
+
+    def at(self, psi: float) -> Point:
+        """The point at which the curve has turned by psi."""
+        ...
+
+    def radius(self, psi: float) -> float:
+        """Radius of curvature there, mm; 0 all along at a sharp corner."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class ArcBend:
+    """An arc of a circle, or a sharp corner with radius 0."""
+
+    psi0: float
+    psi1: float
+    centre: Point
+    around: float
+    """Radius, mm."""
+
+    def at(self, psi: float) -> Point:
+        """The point at which the arc has turned by psi."""
+        return self.centre[0] + self.around * math.sin(psi), self.centre[1] - self.around * math.cos(psi)
+
+    def radius(self, psi: float) -> float:
+        """The arc's radius, mm."""
+        return self.around
+
+
 class Outline(Protocol):
     """A closed convex curve, y up, from the middle of the front side (0, -depth/2), counter-clockwise.
 
@@ -69,6 +126,10 @@ class Outline(Protocol):
 
     def stations(self) -> tuple[Station, ...]:
         """Side middles, tangent points and bend middles in order of s; none on a smooth closed curve."""
+        ...
+
+    def walk(self) -> tuple[Flat | Bend, ...]:
+        """Straight sides and bends in order, once round from the start."""
         ...
 
     def offset(self, d: float) -> Outline:
@@ -235,6 +296,19 @@ class ArcPath:
             found.append(middle)
             if self.pieces[(index + 1) % len(self.pieces)].radius is None:
                 found.append(Station(start + piece.length, piece.heading + piece.turn, "tangent"))
+        return tuple(found)
+
+    def walk(self) -> tuple[Flat | Bend, ...]:
+        """Its lines and arcs."""
+        found: list[Flat | Bend] = []
+        for start, piece in zip(self._starts, self.pieces, strict=True):
+            if piece.radius is None:
+                found.append(Flat(piece.heading, start, piece.start, piece.at(piece.length)))
+                continue
+            # The centre lies to the left of the way, a radius away.
+            x, y = piece.start
+            centre = (x - piece.radius * math.sin(piece.heading), y + piece.radius * math.cos(piece.heading))
+            found.append(ArcBend(piece.heading, piece.heading + piece.turn, centre, piece.radius))
         return tuple(found)
 
     def offset(self, d: float) -> Self:

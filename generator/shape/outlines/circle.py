@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from generator.base.errors import ShapeError
 from generator.base.outline_keys import OutlineKeys
 from generator.shape.facts import MENSURATION, OutlineFacts
-from generator.shape.outline import Point, Station
+from generator.shape.outline import ArcBend, Point, Station
 from generator.shape.say import plain
 
 KEYS = OutlineKeys(lengths=("diameter",))
@@ -53,6 +53,10 @@ class Circle:
     def stations(self) -> tuple[Station, ...]:
         """None: a circle has no sides and no corners."""
         return ()
+
+    def walk(self) -> tuple[ArcBend, ...]:
+        """One bend, all the way round."""
+        return (ArcBend(0.0, 2 * math.pi, (0.0, 0.0), self.diameter / 2),)
 
     def offset(self, d: float) -> Circle:
         """The parallel circle. Raises ShapeError beyond the centre."""

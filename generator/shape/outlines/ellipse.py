@@ -109,6 +109,10 @@ class Ellipse:
         """None: an ellipse has no sides and no corners."""
         return ()
 
+    def walk(self) -> tuple[EllipseBend, ...]:
+        """One bend, all the way round."""
+        return (EllipseBend(self, 0.0),)
+
     def offset(self, d: float) -> EllipseParallel:
         """The parallel curve, which is no ellipse. Raises ShapeError beyond b^2/a inwards."""
         return _parallel(self, d)
@@ -177,9 +181,39 @@ class EllipseParallel:
         """None: the curve has no sides and no corners."""
         return ()
 
+    def walk(self) -> tuple[EllipseBend, ...]:
+        """One bend, all the way round."""
+        return (EllipseBend(self.base, self.distance),)
+
     def offset(self, d: float) -> EllipseParallel:
         """The curve parallel to the same ellipse. Raises ShapeError beyond b^2/a inwards."""
         return _parallel(self.base, self.distance + d)
+
+
+@dataclass(frozen=True)
+class EllipseBend:
+    """An ellipse, or a curve parallel to it, walked by the direction of its tangent.
+
+    With the ellipse's support function h = sqrt(a^2 sin^2 psi + b^2 cos^2 psi) the radius of curvature is
+    h + h'' = a^2 b^2 / h^3, and d more on the curve at distance d (elementary).
+    """
+
+    base: Ellipse
+    distance: float
+    psi0: float = 0.0
+    psi1: float = TURN
+
+    def at(self, psi: float) -> Point:
+        """The point at which the curve has turned by psi."""
+        a, b, d = self.base.a, self.base.b, self.distance
+        sine, cosine = math.sin(psi), math.cos(psi)
+        h = math.hypot(a * sine, b * cosine)
+        return a * a * sine / h + d * sine, -b * b * cosine / h - d * cosine
+
+    def radius(self, psi: float) -> float:
+        """Radius of curvature there, mm."""
+        a, b = self.base.a, self.base.b
+        return (a * b) ** 2 / math.hypot(a * math.sin(psi), b * math.cos(psi)) ** 3 + self.distance
 
 
 def _parallel(base: Ellipse, distance: float) -> EllipseParallel:
