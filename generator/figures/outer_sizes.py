@@ -86,7 +86,7 @@ def _across_silhouette(
     canvas: Canvas, job: Job, upright: Upright, above: bool, tolerance: str | None
 ) -> Point:
     # A level circle seen aslant keeps its true diameter across the picture.
-    rim = upright.edge(upright.shade.height if above else 0.0)
+    rim = upright.rim("top" if above else "bottom")
     level, pick, out = int(above), (min if above else max), (-1.0 if above else 1.0)
     start, end = upright.side(False)[level], upright.side(True)[level]
     y = pick(p[1] for p in rim) + out * (4.5 if above else CLEAR)

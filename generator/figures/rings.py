@@ -18,6 +18,7 @@ from generator.figures.pens import (
     Pen,
 )
 from generator.figures.view import Frame, Point3
+from generator.shape.development import End
 from generator.shape.outline import Outline
 from generator.shape.shade import Shade
 
@@ -26,17 +27,23 @@ HUB_RADIUS = 20.0
 Embed = Callable[[Point, float], Point3]
 
 
-def wire_line(shade: Shade) -> Outline:
-    """The middle of the wire: half its diameter inside the outline; the outline itself at a sharp corner."""
+def wire_line(shade: Shade, end: End | None = None) -> Outline:
+    """The middle of the wire: half its diameter inside the outline; the outline itself at a sharp corner.
+
+    ``end`` says which ring of a taper; left out, the wide one.
+    """
+    outline = shade.rim(end or shade.wide_end)
     try:
-        return shade.outline.offset(-shade.wire / 2)
+        return outline.offset(-shade.wire / 2)
     except ShapeError:
-        return shade.outline
+        return outline
 
 
-def ring_points(shade: Shade, embed: Embed, h: float, steps: int = 180) -> list[Point3]:
+def ring_points(
+    shade: Shade, embed: Embed, h: float, steps: int = 180, *, end: End | None = None
+) -> list[Point3]:
     """The middle of the wire as a closed line in space."""
-    line = wire_line(shade)
+    line = wire_line(shade, end)
     stations = sorted({*(line.length * k / steps for k in range(steps)), *(s.s for s in line.stations())})
     points = [embed(line.point(s), h) for s in stations]
     return [*points, points[0]]
@@ -51,6 +58,11 @@ def cased(
         outer, inner = 0.9, 0.4
     canvas.line(points, Pen(outer, INK))
     canvas.line(points, Pen(inner, core))
+
+
+def other_end(end: End) -> End:
+    """The opposite end."""
+    return "bottom" if end == "top" else "top"
 
 
 def hub_radius(shade: Shade) -> float:
@@ -73,8 +85,13 @@ def ring(
     role: str = "context",
     thin: bool = False,
     steps: int = 180,
+    end: End | None = None,
 ) -> None:
-    """A ring at height ``h``; a fitter ring with struts and hub, set back along ``inward`` (±1)."""
+    """A ring at height ``h``; a fitter ring with struts and hub, set back along ``inward`` (±1).
+
+    ``end`` says which ring of a taper; left out, it is the fitter ring's end, or the other one.
+    """
+    end = end or (shade.fitter_end if fitter else other_end(shade.fitter_end))
     core = RING_TAPE if taped else WHITE
     with canvas.group(role, part):  # type: ignore[arg-type]
         if fitter:
@@ -88,13 +105,13 @@ def ring(
                 )
                 for k in range(61)
             ]
-            line = wire_line(shade)
-            scale = line.length / shade.outline.length
+            line = wire_line(shade, end)
+            scale = line.length / shade.rim(end).length
             for strut in shade.struts:
                 x, y = line.point(strut.s * scale)
                 d = math.hypot(x, y)
                 inner = (x / d * radius, y / d * radius)
                 cased(canvas, [frame(embed((x, y), h)), frame(embed(inner, hub_h))], new=False, thin=thin)
             cased(canvas, hub, thin=thin)
-        loop = frame.path(ring_points(shade, embed, h, steps))
+        loop = frame.path(ring_points(shade, embed, h, steps, end=end))
         cased(canvas, loop, new=new, core=core, thin=thin)

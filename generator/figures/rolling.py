@@ -48,18 +48,20 @@ def flat_panel(
     wave_at_stop: bool,
     seam_tape: float = 0.0,
     role: Role = "context",
+    turn: float = 0.0,
 ) -> None:
     """The panel on the bench, PVC up, any cloth margins beyond its long edges, from ``start`` to ``stop``.
 
     With ``wave_at_stop`` it is broken off there, else that is its outside end, with a seam tape this wide.
     """
-    m, high = spread(shade.margin, frame.scale), shade.height
-    near, far = frame((stop, -m, 0.0)), frame((stop, high + m, 0.0))
+    m, high = spread(shade.margin, frame.scale), shade.slant
+    near, far = (sheet_line(frame, shade, (stop, stop), (h, h), turn)[0] for h in (-m, high + m))
     end = wave(near, far, depth=0.7) if wave_at_stop else [near, far]
-    whole = Polygon([frame((start, -m, 0.0)), *end, frame((start, high + m, 0.0))])
-    reach = stop + 60.0
-    band = Polygon(frame.path([(start, 0.0, 0.0), (reach, 0.0, 0.0), (reach, high, 0.0), (start, high, 0.0)]))
-    pvc = whole.intersection(band) if wave_at_stop else _quad(frame, start, stop, 0.0, high)
+    lower = sheet_line(frame, shade, (start, stop), (-m, -m), turn)
+    upper = sheet_line(frame, shade, (stop, start), (high + m, high + m), turn)
+    whole = Polygon([*lower[:-1], *end, *upper[1:]])
+    band = _area(frame, shade, start, stop + 60.0 if wave_at_stop else stop, 0.0, high, turn)
+    pvc = whole.intersection(band) if wave_at_stop else band
     if m:
         with canvas.group(role, "cloth-margin"):
             canvas.area(whole, CLOTH_BACK, THIN)
@@ -68,11 +70,26 @@ def flat_panel(
     if seam_tape and not wave_at_stop:
         wide, short = spread(seam_tape, frame.scale), spread(2.0, frame.scale)
         with canvas.group(role, "seam-tape"):
-            canvas.area(_quad(frame, stop - wide, stop, short, high - short), SEAM_TAPE)
+            canvas.area(_area(frame, shade, stop - wide, stop, short, high - short, turn), SEAM_TAPE)
 
 
-def _quad(frame: Frame, x0: float, x1: float, y0: float, y1: float) -> Polygon:
-    return Polygon(frame.path([(x0, y0, 0.0), (x1, y0, 0.0), (x1, y1, 0.0), (x0, y1, 0.0)]))
+def sheet_line(
+    frame: Frame, shade: Shade, along: tuple[float, float], up: tuple[float, float], turn: float = 0.0
+) -> list[Point]:
+    """A line on the flat sheet between two panel coordinates and two heights, on paper."""
+    (x0, x1), (h0, h1) = along, up
+    steps = 1 if shade.development is None or x0 == x1 else max(8, int(abs(x1 - x0) / 8.0))
+    cos, sin = math.cos(turn), math.sin(turn)
+    points: list[Point3] = []
+    for k in range(steps + 1):
+        x, y = shade.flat(x0 + (x1 - x0) * k / steps, h0 + (h1 - h0) * k / steps)
+        points.append((x * cos - y * sin, x * sin + y * cos, 0.0))
+    return frame.path(points)
+
+
+def _area(frame: Frame, shade: Shade, x0: float, x1: float, h0: float, h1: float, turn: float) -> Polygon:
+    low = sheet_line(frame, shade, (x0, x1), (h0, h0), turn)
+    return Polygon([*low, *sheet_line(frame, shade, (x1, x0), (h1, h1), turn)])
 
 
 def rings_and_curl(
@@ -84,18 +101,19 @@ def rings_and_curl(
     *,
     new_rings: bool = False,
     thin: bool = False,
+    turn: float = 0.0,
 ) -> BaseGeometry:
     """Both taped rings at rest at panel coordinate c, the panel rolled up so far; returns what that hides."""
-    m, high = spread(shade.margin, frame.scale), shade.height
-    wall = rolled(shade, c, c) if c > 0 else None
+    m, high = spread(shade.margin, frame.scale), shade.slant
+    wall = rolled(shade, c, c, turn) if c > 0 else None
     if wall is not None:
         margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
         for low, top, fill in (*margins, (0.0, high, PVC_INSIDE)):
             paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=THIN, part="inside", role="new")
-    embed = ring_motion(shade, c)
+    embed = ring_motion(shade, c, turn)
     far_is_fitter = shade.fitter_end == "top"
     role: Role = "new" if new_rings else "context"
-    for h, fitter, inward in ((high, far_is_fitter, -1.0), (0.0, not far_is_fitter, 1.0)):
+    for h, fitter, inward in ((shade.height, far_is_fitter, -1.0), (0.0, not far_is_fitter, 1.0)):
         ring(
             canvas,
             frame,
@@ -119,17 +137,17 @@ def rings_and_curl(
     return unary_union(hides) if hides else Polygon()
 
 
-def start_edge(frame: Frame, shade: Shade, c: float) -> tuple[Point, Point]:
+def start_edge(frame: Frame, shade: Shade, c: float, turn: float = 0.0) -> tuple[Point, Point]:
     """The start edge of the PVC on paper, near end first: where both seam marks are."""
-    wall = rolled(shade, c, max(c, 1.0))
-    return frame(wall.point(0.0, 0.0)), frame(wall.point(0.0, shade.height))
+    wall = rolled(shade, c, max(c, 1.0), turn)
+    return frame(wall.point(0.0, 0.0)), frame(wall.point(0.0, shade.slant))
 
 
 def seam_marks(
-    canvas: Canvas, frame: Frame, shade: Shade, c: float, hidden: BaseGeometry
+    canvas: Canvas, frame: Frame, shade: Shade, c: float, hidden: BaseGeometry, turn: float = 0.0
 ) -> tuple[Point, Point]:
     """Dots at both seam marks and the start edge between them, as far as the curl does not hide them."""
-    near, far = start_edge(frame, shade, c)
+    near, far = start_edge(frame, shade, c, turn)
     inside = hidden.buffer(-0.3)
     with canvas.group("new", "start-edge"):
         line = LineString([near, far])
@@ -150,27 +168,29 @@ def mark(canvas: Canvas, at: Point, radius: float = 0.85, part: str = "seam-mark
 
 
 def rolling_path(
-    frame: Frame, shade: Shade, c: float, *, clear: float = 2.0, length: float = 12.5
+    frame: Frame, shade: Shade, c: float, *, clear: float = 2.0, length: float = 12.5, turn: float = 0.0
 ) -> list[Point]:
     """Where a place just off the near ring's upper front goes while the ring rolls on, on paper.
 
     ``clear`` is how far off the ring it starts, ``length`` how long the path becomes at most, mm on paper.
     """
-    outline = shade.outline
-    wish = outline.psi(c * outline.length / shade.wrapped_length) + math.radians(146)
+    outline = shade.rim("bottom")
+    wish = _direction(shade, c) + math.radians(146)
     low, high = 0.0, 2 * outline.length
     for _ in range(60):
         middle = (low + high) / 2
         low, high = (middle, high) if outline.psi(middle) < wish else (low, middle)
     x, y = outline.point(low)
-    turn = outline.psi(low) - math.pi / 2
+    across = outline.psi(low) - math.pi / 2
     away = clear / frame.scale
-    start = (x + away * math.cos(turn), y + away * math.sin(turn))
+    start = (x + away * math.cos(across), y + away * math.sin(across))
     path: list[Point] = []
     step, gone = shade.wrapped_length / 720, 0.0
     for k in range(360):
-        x3, _, z3 = ring_motion(shade, c + k * step)(start, 0.0)
-        spot = frame((x3, 0.0, z3))
+        if shade.tapered and c + k * step > shade.wrapped_length:
+            break
+        x3, y3, z3 = ring_motion(shade, c + k * step, turn)(start, 0.0)
+        spot = frame((x3, y3, z3))
         if path:
             moved = math.dist(path[-1], spot)
             if moved < 0.02:
@@ -179,22 +199,25 @@ def rolling_path(
         path.append(spot)
         if gone > length + 6.0 or z3 < 0.12 * outline.depth:
             break
-    shape = MultiPoint(frame.path(ring_extent(shade, c))).convex_hull.buffer(1.3)
+    shape = MultiPoint(frame.path(ring_extent(shade, c, turn))).convex_hull.buffer(1.3)
     free = LineString(path).difference(shape)
     outside = max(getattr(free, "geoms", [free]), key=lambda part: part.length)
     kept = LineString(path) if outside.length < 5.0 else outside
     return cut_short([(x, y) for x, y in kept.coords], 0.0, max(0.0, kept.length - length))
 
 
-def ring_extent(shade: Shade, c: float) -> list[Point3]:
+def _direction(shade: Shade, c: float) -> float:
+    """Angle through which the outlines have turned at panel coordinate c."""
+    if shade.development is not None:
+        return shade.development.generator(c).psi
+    return shade.outline.psi(c * shade.outline.length / shade.wrapped_length)
+
+
+def ring_extent(shade: Shade, c: float, turn: float = 0.0) -> list[Point3]:
     """Points of both rings and their curl at rest at c, for fitting a place on paper."""
-    embed = ring_motion(shade, c)
-    m = shade.margin
-    n = 48
+    pose, m, n = shade.pose(c, turn), shade.margin, 48
     return [
-        embed(shade.sheet.point(shade.sheet.length * k / n), h)
-        for k in range(n)
-        for h in (-m, shade.height + m)
+        pose(shade.standing(shade.wrapped_length * k / n, h)) for k in range(n) for h in (-m, shade.slant + m)
     ]
 
 

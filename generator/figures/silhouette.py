@@ -65,7 +65,7 @@ def _draw(job: Job) -> Picture:
     print_up(
         canvas, say(job, "print-up"), low[0] + (-1 if left else 1) * 11.0, low[1], high[1], right=not left
     )
-    rims = {True: upright.edge(shade.height), False: upright.edge(0.0)}
+    rims = {True: upright.rim("top"), False: upright.rim("bottom")}
     labels = []
     for noun, above in (("fitter-ring", upright.fitter_above), ("plain-ring", not upright.fitter_above)):
         share, wish = (0.86, 300.0) if not above else (0.03, 160.0) if table else (0.2, 120.0)

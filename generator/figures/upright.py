@@ -18,6 +18,7 @@ from generator.figures.view import Box, Frame, Point3, View, fit
 from generator.figures.wall import Wall, paint, print_on, standing
 from generator.measures.braid import binding_fold
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import End
 from generator.shape.shade import Shade
 
 BASE_THICKNESS = 14.0
@@ -59,17 +60,29 @@ class Upright:
         """Height of the rim that is above now."""
         return 0.0 if self.over else self.shade.height
 
+    @property
+    def top_end(self) -> End:
+        """The end that is above now."""
+        return "bottom" if self.over else "top"
+
     def embed(self, p: Point, h: float) -> Point3:
         """A point of a ring's own plane at a height; stations run as in the wall, clockwise from above."""
-        return (p[0], p[1], self.shade.height - h) if self.over else (-p[0], p[1], h)
+        x, y, _ = self.shade.ring_centre("top")
+        lean = h / self.shade.height
+        px, py = p[0] + x * lean, p[1] + y * lean
+        return (px, py, self.shade.height - h) if self.over else (-px, py, h)
+
+    def rim(self, end: End) -> list[Point]:
+        """The wall's outside at one end, once round, on paper."""
+        return self.edge(self.shade.slant if end == "top" else 0.0)
 
     def edge(self, h: float) -> list[Point]:
-        """The wall's outside at one height, once round, on paper."""
+        """The wall's outside h mm up the slope from the lower rim, once round, on paper."""
         return self.wall.edge(self.frame, self.wall.start, self.wall.stop, h)
 
     def side(self, right: bool) -> tuple[Point, Point]:
         """Lower and upper end of the silhouette at the right or the left on paper."""
-        low, high = self.edge(0.0), self.edge(self.shade.height)
+        low, high = self.rim("bottom"), self.rim("top")
         pick = max if right else min
         index = pick(range(len(low)), key=lambda i: low[i][0])
         return low[index], high[index]
@@ -83,12 +96,12 @@ class Upright:
     def face(self) -> BaseGeometry:
         """Paper area of the outside that is seen."""
         runs = [(a, b) for front, a, b in self.wall.runs(self.frame) if front]
-        return unary_union([self.wall.patch(self.frame, a, b, 0.0, self.shade.height) for a, b in runs])
+        return unary_union([self.wall.patch(self.frame, a, b, 0.0, self.shade.slant) for a, b in runs])
 
     @cached_property
     def body(self) -> BaseGeometry:
         """Paper area of the whole shade."""
-        return unary_union([self.face, Polygon(self.edge(self.shade.height)), Polygon(self.edge(0.0))])
+        return unary_union([self.face, Polygon(self.rim("top")), Polygon(self.rim("bottom"))])
 
     @property
     def bound(self) -> float:
@@ -103,9 +116,9 @@ class Upright:
 
         ``finished``: with its bindings, if the edges are bound.
         """
-        shade, frame, high = self.shade, self.frame, self.shade.height
+        shade, frame, high = self.shade, self.frame, self.shade.slant
         paint(canvas, frame, self.wall, 0.0, high, front=False, fill=PVC_INSIDE, pen=THIN, part="inside")
-        rims = ((0.0, 1.0), (high, -1.0))
+        rims = ((0.0, 1.0), (shade.height, -1.0))
         for h, inward in reversed(rims) if self.over else rims:
             fitter = (h > 0) == (shade.fitter_end == "top")
             name = "fitter-ring" if fitter else "plain-ring"
@@ -121,18 +134,20 @@ class Upright:
             self._bindings(canvas, role)
             return
         with canvas.group(role, "upper-rim"):
-            cased(canvas, frame.path(ring_points(shade, self.embed, self.top)), new=role == "new")
+            loop = ring_points(shade, self.embed, self.top, end=self.top_end)
+            cased(canvas, frame.path(loop), new=role == "new")
 
     def _bindings(self, canvas: Canvas, role: Role) -> None:
         """The bound edges: a plaited band along both rims, and over the upper one."""
-        wall, frame, high = self.wall, self.frame, self.shade.height
+        wall, frame, high = self.wall, self.frame, self.shade.slant
         wide = max(self.bound, LEAST_BAND / (0.866 * frame.scale))
         for low, top in ((0.0, wide), (high - wide, high)):
             for front, a, b in wall.runs(frame):
                 if front:
                     plaited(canvas, wall.patch(frame, a, b, low, top), role, "binding")
         with canvas.group(role, "binding"):
-            cased(canvas, frame.path(ring_points(self.shade, self.embed, self.top)), new=role == "new")
+            loop = ring_points(self.shade, self.embed, self.top, end=self.top_end)
+            cased(canvas, frame.path(loop), new=role == "new")
 
     def hidden_fitter(self, canvas: Canvas) -> None:
         """Ring, struts and hub of a low fitter, dashed where the wall hides them."""
@@ -146,8 +161,8 @@ class Upright:
 
     def _fitter_lines(self) -> list[LineString]:
         shade, frame = self.shade, self.frame
-        line, radius, h = wire_line(shade), hub_radius(shade), self.hub_height
-        scale = line.length / shade.outline.length
+        line, radius, h = wire_line(shade, "bottom"), hub_radius(shade), self.hub_height
+        scale = line.length / shade.rim("bottom").length
         lines = []
         for strut in shade.struts:
             x, y = line.point(strut.s * scale)
@@ -155,7 +170,7 @@ class Upright:
             inner = (x / d * radius, y / d * radius)
             lines.append(LineString([frame(self.embed((x, y), 0.0)), frame(self.embed(inner, h))]))
         lines.append(LineString(self.circle(radius, h)))
-        loop = ring_points(shade, self.embed, 0.0)
+        loop = ring_points(shade, self.embed, 0.0, end="bottom")
         lines.append(LineString(frame.path(self._far_half(loop))))
         return lines
 
@@ -236,7 +251,7 @@ def stand(
 ) -> Upright:
     """The shade fitted to a place together with further world points; ``over``: turned over for work."""
     wall = _wall(shade, over)
-    points = [wall.point(x, h) for x in wall.stations for h in (0.0, shade.height)]
+    points = [wall.point(x, h) for x in wall.stations for h in (0.0, shade.slant)]
     return Upright(size, shade, fit(view, [*points, *more], place, anchor=anchor), over)
 
 
@@ -244,7 +259,13 @@ def _wall(shade: Shade, over: bool) -> Wall:
     if not over:
         return standing(shade)
     # Half a turn about a level axis: what was counted up now counts down, and the stations run the other way.
-    return replace(standing(shade, upside_down=True), embed=lambda p, h: (p[0], p[1], shade.height - h))
+    upright = standing(shade)
+
+    def place(x: float, h: float) -> Point3:
+        px, py, z = upright.place(x, h)
+        return -px, py, shade.height - z
+
+    return replace(upright, place=place)
 
 
 def level_circle(radius: float, h: float) -> list[Point3]:

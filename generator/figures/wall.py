@@ -28,16 +28,17 @@ STRIPS = 160
 
 @dataclass(frozen=True)
 class Wall:
-    """A developable strip: ``section(x)`` is panel point x along the generators, ``embed`` sets it in space.
+    """A developable strip: ``place(x, h)`` sets panel point x at h mm up the sheet in space.
 
-    ``start`` and ``stop`` are panel coordinates, mm from the start end; the outside is right of travel.
+    ``start`` and ``stop`` are panel coordinates, mm from the start end; ``top`` is the upper rim's h.
+    ``inverted``: seen through a mirror, so that outside and inside change places.
     """
 
     start: float
     stop: float
-    section: Callable[[float], Point]
-    embed: Callable[[Point, float], Point3]
-    clockwise: bool = False
+    place: Callable[[float, float], Point3]
+    top: float
+    inverted: bool = False
     breaks: tuple[float, ...] = ()
 
     @cached_property
@@ -50,31 +51,28 @@ class Wall:
         return tuple(x for k, x in enumerate(found) if k == 0 or x - found[k - 1] > 1e-6)
 
     @cached_property
-    def _seen(self) -> dict[float, Point]:
+    def _seen(self) -> dict[tuple[float, float], Point3]:
         return {}
 
     @cached_property
     def _runs(self) -> dict[Frame, list[tuple[bool, float, float]]]:
         return {}
 
-    def across(self, x: float) -> Point:
-        """``section(x)``, computed once: an ellipse finds its points by iteration."""
-        if x not in self._seen:
-            self._seen[x] = self.section(x)
-        return self._seen[x]
-
     def point(self, x: float, h: float) -> Point3:
-        """World point of panel coordinate x at height h above the lower edge of the PVC."""
-        return self.embed(self.across(x), h)
+        """World point of panel coordinate x at h; computed once: an ellipse finds its points by iteration."""
+        key = (x, h)
+        if key not in self._seen:
+            self._seen[key] = self.place(x, h)
+        return self._seen[key]
 
     def outward(self, x0: float, x1: float) -> Point3:
-        """Outward normal of the strip between two generators."""
-        a, b = self.across(x0), self.across(x1)
-        nx, ny = b[1] - a[1], -(b[0] - a[0])
-        if self.clockwise:
-            nx, ny = -nx, -ny
-        o, p = self.embed((0.0, 0.0), 0.0), self.embed((nx, ny), 0.0)
-        return p[0] - o[0], p[1] - o[1], p[2] - o[2]
+        """Outward normal of the strip between two generators: up the sheet, across its way."""
+        foot, head = self.point(x0, 0.0), self.point(x0, self.top)
+        # Half-way up, two generators of a taper never meet, even where a rim has a sharp corner.
+        a, b = self.point(x0, self.top / 2), self.point(x1, self.top / 2)
+        u, v = ([q - p for p, q in zip(*ends, strict=True)] for ends in ((foot, head), (a, b)))
+        normal = (u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0])
+        return (-normal[0], -normal[1], -normal[2]) if self.inverted else normal
 
     def runs(self, frame: Frame) -> list[tuple[bool, float, float]]:
         """Maximal runs of strips that show their outside (True) or their inside, as panel coordinates."""
@@ -111,72 +109,55 @@ class Wall:
         return [frame(self.point(x, h)) for x in xs]
 
 
-def standing(shade: Shade, base: float = 0.0, turn: float = 0.0, upside_down: bool = False) -> Wall:
+def corner_breaks(shade: Shade) -> tuple[float, ...]:
+    """Panel coordinates where the sheet stops or begins to bend."""
+    if shade.development is not None:
+        return shade.development.breaks()
+    return tuple(station.s for station in shade.sheet.stations())
+
+
+def standing(shade: Shade, base: float = 0.0, turn: float = 0.0) -> Wall:
     """The finished wall on its lower rim, the seam in front, turned by ``turn`` radians.
 
-    The panel is rolled with its top edge away from the maker, so from above its stations run clockwise;
-    seen from its open lower end (``upside_down``) they run counter-clockwise.
+    The panel is rolled with its top edge away from the maker, so from above its stations run clockwise.
     """
     c, s = math.cos(turn), math.sin(turn)
-    mirror = 1.0 if upside_down else -1.0
 
-    def section(x: float) -> Point:
-        px, py = shade.sheet.point(x % shade.sheet.length)
-        px *= mirror
-        return px * c - py * s, px * s + py * c
+    def place(x: float, h: float) -> Point3:
+        px, py, z = shade.standing(x, h)
+        return -px * c - py * s, -px * s + py * c, base + z
 
-    corners = tuple(station.s for station in shade.sheet.stations())
-    return Wall(
-        0.0,
-        shade.sheet.length - 1e-6,
-        section,
-        lambda p, h: (p[0], p[1], base + h),
-        clockwise=not upside_down,
-        breaks=corners,
-    )
+    return Wall(0.0, shade.wrapped_length - 1e-6, place, shade.slant, breaks=corner_breaks(shade))
 
 
-def rolled(shade: Shade, rolled_length: float, stop: float | None = None) -> Wall:
+def rolled(shade: Shade, rolled_length: float, stop: float | None = None, turn: float = 0.0) -> Wall:
     """The panel on the bench, PVC up, rolled over its first ``rolled_length`` mm, then flat to ``stop``.
 
-    Generators run away from the maker (y); the lower long edge of the PVC is at y = 0.
+    The lower end of the seam is in (0, 0), the top of the print away from the maker; ``turn`` turns all of it
+    about that place.
     """
     c = rolled_length
-    place = _roll_motion(shade, c)
-
-    def section(x: float) -> Point:
-        return (x, 0.0) if x >= c else place(shade.sheet.point(x))
-
-    corners = tuple(station.s for station in shade.sheet.stations())
-    return Wall(
-        0.0,
-        stop if stop is not None else shade.panel_length,
-        section,
-        lambda p, h: (p[0], h, p[1]),
-        breaks=(*corners, c),
-    )
-
-
-def _roll_motion(shade: Shade, c: float) -> Callable[[Point], Point]:
-    """The rigid motion that rests the outline's point c on the bench at x = c."""
-    turn = -shade.sheet.psi(c)
+    pose = shade.pose(c, turn)
     cos, sin = math.cos(turn), math.sin(turn)
-    px, py = shade.sheet.point(c)
 
-    def place(p: Point) -> Point:
-        x, y = p[0] - px, p[1] - py
-        return x * cos - y * sin + c, x * sin + y * cos
+    def place(x: float, h: float) -> Point3:
+        if x < c:
+            return pose(shade.standing(x, h))
+        fx, fy = shade.flat(x, h)
+        return fx * cos - fy * sin, fx * sin + fy * cos, 0.0
 
-    return place
+    end = stop if stop is not None else shade.panel_length
+    return Wall(0.0, end, place, shade.slant, breaks=(*corner_breaks(shade), c))
 
 
-def ring_motion(shade: Shade, rolled_length: float) -> Callable[[Point, float], Point3]:
-    """Sets a point of a ring's own plane, at distance h from the lower edge, where the rolled ring stands."""
-    place = _roll_motion(shade, rolled_length)
+def ring_motion(shade: Shade, rolled_length: float, turn: float = 0.0) -> Callable[[Point, float], Point3]:
+    """Sets a point of a ring's own plane, at height h above the lower ring, where the rolled ring stands."""
+    pose = shade.pose(rolled_length, turn)
+    x, y, _ = shade.ring_centre("top")
 
     def embed(p: Point, h: float) -> Point3:
-        x, z = place(p)
-        return x, h, z
+        lean = h / shade.height
+        return pose((p[0] + x * lean, p[1] + y * lean, h))
 
     return embed
 

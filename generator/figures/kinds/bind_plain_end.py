@@ -61,7 +61,7 @@ def _scene(canvas: Canvas, job: Job, floor: float) -> list[Label]:
     rim, up = view.top, -1.0 if over else 1.0
     least = NARROWEST / (0.866 * frame.scale)
     low, high = rim - up * max(shown(job, "binding_fold"), least), rim + up * max(wide, 1.4 * least)
-    seam = [frame(wall.point(wall.start, h)) for h in (0.0, shade.height)]
+    seam = [frame(wall.point(wall.start, h)) for h in (0.0, shade.slant)]
     with canvas.group("context", "seam"):
         canvas.line(seam, HEAVY)
     start, end, ahead = _way(view, left)
@@ -101,7 +101,7 @@ def _way(view: Upright, left: bool) -> tuple[float, float, float]:
 
 
 def _left_of(view: Upright, left: bool) -> Point:
-    rim = view.edge(view.top)
+    rim = view.rim(view.top_end)
     return max(rim, key=lambda p: p[0]) if left else min(rim, key=lambda p: p[0])
 
 

@@ -63,7 +63,7 @@ def draw(job: Job) -> Picture:
 
 
 def _labels(job: Job, upright: Upright, left: bool, table: bool, lamp: Point) -> list[Label]:
-    above, below = upright.edge(job.shade.height), upright.edge(0.0)
+    above, below = upright.rim("top"), upright.rim("bottom")
 
     def name(noun: str, rim_above: bool, share: float, wish: float) -> Label:
         at = rim_place(above if rim_above else below, rim_above, 1 - share if left else share)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point
@@ -23,7 +24,7 @@ from generator.figures.rolling import spread
 from generator.figures.seam_section import seam_section
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, Point3, bench, fit
-from generator.figures.wall import Wall, paint, print_on
+from generator.figures.wall import Wall, corner_breaks, paint, print_on
 from generator.shape.shade import Shade
 
 COLUMN = 33.0
@@ -36,31 +37,26 @@ def lying(shade: Shade) -> tuple[Wall, bool]:
     As rolled, the top of the print is away from the maker. One whose plain end is its top is turned about.
     """
     turned = shade.fitter_end == "bottom"
-    side = 1.0 if turned else -1.0
-    middle = shade.overlap / 2
-    angle = shade.sheet.psi(middle)
-    cos, sin = math.cos(angle), math.sin(angle)
+    lie, round_ = _lie(shade, turned), shade.wrapped_length
 
-    def section(x: float) -> Point:
-        px, py = shade.sheet.point(x % shade.sheet.length)
-        px, py = px * cos + py * sin, -px * sin + py * cos
-        return side * px, -py
+    def place(x: float, h: float) -> Point3:
+        return lie(shade.standing(x % round_, h))
 
-    base = min(section(shade.sheet.length * k / 360)[1] for k in range(360))
+    corners = corner_breaks(shade)
+    breaks = (*corners, *(s - round_ for s in corners))
+    return Wall(shade.overlap - round_, shade.overlap - 1e-6, place, shade.slant, breaks=breaks), turned
 
-    def embed(p: Point, h: float) -> Point3:
-        return p[0], (shade.height - h if turned else h), p[1] - base
 
-    corners = tuple(station.s for station in shade.sheet.stations())
-    wall = Wall(
-        shade.overlap - shade.sheet.length,
-        shade.overlap - 1e-6,
-        section,
-        embed,
-        clockwise=turned,
-        breaks=(*corners, *(s - shade.sheet.length for s in corners)),
-    )
-    return wall, turned
+def _lie(shade: Shade, turned: bool) -> Callable[[Point3], Point3]:
+    """From the standing shade to the one on its side, on the generator that is opposite the seam."""
+    pose, end = shade.pose(shade.wrapped_length / 2 + shade.overlap / 2), shade.slant
+    x0 = pose(shade.standing(shade.overlap / 2, 0.0))[0]
+
+    def lie(p: Point3) -> Point3:
+        x, y, z = pose(p)
+        return (x0 - x, end - y, z) if turned else (x - x0, y, z)
+
+    return lie
 
 
 def draw(job: Job) -> Picture:
@@ -70,10 +66,10 @@ def draw(job: Job) -> Picture:
     view = bench(left)
     wall, turned = lying(shade)
     m0 = shade.margin
-    ends = [wall.point(x, h) for x in wall.stations for h in (-m0, shade.height + m0)]
+    ends = [wall.point(x, h) for x in wall.stations for h in (-m0, shade.slant + m0)]
     x0, x1 = (COLUMN + 1, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 1)
     frame = fit(view, ends, Box(x0, 8.0, x1, canvas.height - 1.0))
-    m, high = spread(m0, frame.scale), shade.height
+    m, high = spread(m0, frame.scale), shade.slant
     near, far = (high + m, -m) if turned else (-m, high + m)
     _inside(canvas, frame, shade, wall, m, turned)
     top = wall.stop
@@ -109,20 +105,19 @@ def draw(job: Job) -> Picture:
 
 
 def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float, turned: bool) -> None:
-    high = shade.height
+    high = shade.slant
     margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
     for low, up, fill in (*margins, (0.0, high, PVC_INSIDE)):
         paint(canvas, frame, wall, low, up, front=False, fill=fill, pen=THIN, part="inside")
 
+    lie = _lie(shade, turned)
+    dx, dy, top = shade.ring_centre("top")
+
     def embed(p: Point, h: float) -> Point3:
         # The rings lie inside the same sheet: turned and set down as the wall is.
-        angle = shade.sheet.psi(shade.overlap / 2)
-        cos, sin = math.cos(angle), math.sin(angle)
-        px, py = p[0] * cos + p[1] * sin, -p[0] * sin + p[1] * cos
-        _, y, z = wall.embed((0.0, 0.0), h)
-        return (px if turned else -px), y, z - py
+        return lie((p[0] + dx * h / top, p[1] + dy * h / top, h))
 
-    fitter = high if shade.fitter_end == "top" else 0.0
+    fitter = top if shade.fitter_end == "top" else 0.0
     ring(
         canvas,
         frame,
@@ -134,7 +129,7 @@ def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float, tu
         inward=-1.0 if fitter else 1.0,
         taped=True,
     )
-    ring(canvas, frame, shade, embed, high - fitter, part="plain-ring", taped=True)
+    ring(canvas, frame, shade, embed, top - fitter, part="plain-ring", taped=True)
 
 
 def _work(canvas: Canvas, seam: list[Point], left: bool, fine: float) -> None:

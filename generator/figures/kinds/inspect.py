@@ -31,7 +31,7 @@ def draw(job: Job) -> Picture:
     upright = _fit(job, canvas, left)
     _table(canvas, upright)
     upright.draw(canvas)
-    seam = [upright.frame(upright.wall.point(upright.wall.start, h)) for h in (0.0, shade.height)]
+    seam = [upright.frame(upright.wall.point(upright.wall.start, h)) for h in (0.0, shade.slant)]
     with canvas.group("context", "seam"):
         canvas.line(seam, HEAVY)
     numbered(canvas, height_line(canvas, job, upright, right=left, tolerance="height_tolerance"), "1")
@@ -57,7 +57,7 @@ def _detail_place(canvas: Canvas, upright: Upright, left: bool) -> Point:
 def _rim_checks(canvas: Canvas, job: Job, upright: Upright, left: bool) -> None:
     """Rim and level, both judged at the upper rim; counted from the side on which the work begins."""
     out = -1.0 if left else 1.0
-    rim = upright.edge(job.shade.height)
+    rim = upright.rim("top")
     y = min(p[1] for p in rim) - (4.6 if "ring_diameter" in job.measures else 8.6)
     first = max(min(out * p[0] for p in rim) + 1.0, DISC + 0.8 - (canvas.width if left else 0.0))
     for number, noun, share in (("5", "level", 0.06), ("4", "raw-edge-hidden", 0.5)):

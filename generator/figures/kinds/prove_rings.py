@@ -128,9 +128,10 @@ def _strip(shade: Shade, frame: Frame) -> Wall:
     length = shade.outline.length
     inner, outer = (shade.outline.offset(gap / frame.scale) for gap in (0.5, 1.7))
 
-    def section(x: float) -> Point:
+    def place(x: float, h: float) -> Point3:
         share = min(max((x / length - 0.8) / 0.12, 0.0), 1.0)
         a, b = (line.point((x / length % 1.0) * line.length) for line in (inner, outer))
-        return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
+        return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share, h
 
-    return Wall(0.0, length, section, _embed)
+    # The ring is seen from above, its stations counter-clockwise.
+    return Wall(0.0, length, place, STRIP, inverted=True)
