@@ -53,6 +53,7 @@ def domain() -> Mapping[str, tuple[Any, ...]]:
     return {
         "use": ("pendant", "table"),
         "outline": tuple(kinds("generator.shape.outlines")),
+        "taper": yes_no,
         "fitter": ("top", "bottom"),
         "kiss_cut": yes_no,
         "margins": yes_no,

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+ENDS = ("bottom", "top")
+"""Keys of the ends of a shade."""
+
 
 @dataclass(frozen=True, slots=True)
 class End:
