@@ -11,10 +11,12 @@ from pydantic_core import ErrorDetails
 from generator.base.errors import Fault, nearest
 from generator.base.spans import Span
 from generator.base.units import quoted
+from generator.recipe.ends import ENDS
 from generator.recipe.layers import SIZE_LIMIT, TOP_ONLY, Layers
-from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS, Repeat
+from generator.recipe.models import LATER_KEYS, Repeat
 from generator.recipe.nodes import Entry, Mapping, Node, Scalar
 from generator.recipe.source import FAULT_LIMIT
+from generator.recipe.tapers import outline_named
 from generator.recipe.values import ValueFault
 
 Path = tuple[str, ...]
@@ -25,6 +27,10 @@ EXAMPLES = {
     "title": "title: Pier drum",
     "sizes": "sizes: {35: {diameter: 35 cm, height: 22 cm}}",
     "height": "height: 22 cm",
+    "slant": "slant: 23 cm",
+    "top": "top: {outline: circle, diameter: 20 cm}",
+    "bottom": "bottom: {outline: circle, diameter: 35 cm}",
+    "shift": "shift: {x: 10 mm}",
     "sides": "sides: 6",
     "lamp.diameter": "diameter: 60 mm, with your lamp's own value",
     "lamp.kind": "kind: LED",
@@ -113,9 +119,9 @@ class Translator:
         wrong = f"{what} stands where the keys of {quoted(entry.key)} should be"
         if path == ("sizes",):
             return Fault(entry.node.span, wrong, "size names, each with its keys", self.example("sizes"))
-        model = Repeat if entry.key == "repeat" else SECTIONS.get(entry.key)
-        keys = ", ".join(model.model_fields) if model else "keys"
-        return Fault(entry.node.span, wrong, f"keys such as {keys}", f"write {entry.key}: {{key: value}}")
+        keys = ", ".join(Repeat.model_fields) if entry.key == "repeat" else self.layers.keys_in(entry.key)
+        example = EXAMPLES.get(entry.key, f"{entry.key}: {{key: value}}")
+        return Fault(entry.node.span, wrong, f"keys such as {keys}", f"write {example}")
 
     def unknown(self, path: Path, entry: Entry) -> Fault:
         """A key that nothing knows, with the closest known one."""
@@ -123,15 +129,12 @@ class Translator:
         in_size = path[0] == "sizes" and len(path) == 3
         known = self.known(inside, in_size)
         used = [key for key in known if key not in LATER_KEYS.get(inside[0] if inside else "", ())]
+        around = find(self.root, path[:-1])
+        if inside and inside[0] in ENDS and around and isinstance(around.node, Mapping):
+            name = outline_named(around.node, self.layers)
+            used = ["outline", *self.layers.outlines[name].all] if name else used
         expected = f"one of {', '.join(used)}" if inside else "a key that a recipe has"
         shown = quoted(entry.key)
-        if not inside and entry.key in TAPER_KEYS:
-            return Fault(
-                entry.key_span,
-                f"{shown} belongs to a tapered shade, which a straight panel cannot cover",
-                "a straight shade, with both ends alike",
-                "give one outline and its dimensions for both ends",
-            )
         if in_size and entry.key in TOP_ONLY:
             return Fault(
                 entry.key_span,
@@ -157,7 +160,7 @@ class Translator:
     def known(self, inside: Path, in_size: bool) -> list[str]:
         """Keys that may stand at a place."""
         if inside:
-            model = Repeat if inside[-1] == "repeat" else SECTIONS.get(inside[0])
+            model = Repeat if inside[-1] == "repeat" else self.layers.sections.get(inside[0])
             return [*(model.model_fields if model else ()), *LATER_KEYS.get(inside[0], ())]
         layer = self.layers.size if in_size else self.layers.top
         return [*layer.model_fields, *LATER_KEYS[""]]
@@ -175,7 +178,8 @@ class Translator:
 
     def home(self, key: str, inside: Path) -> str | None:
         """What to do with a key that belongs elsewhere."""
-        homes = [name for name, model in SECTIONS.items() if key in model.model_fields and inside != (name,)]
+        sections = self.layers.sections.items()
+        homes = [name for name, model in sections if key in model.model_fields and inside != (name,)]
         if inside and (key in self.layers.size.model_fields or key in TOP_ONLY):
             return f"move it out of the section {inside[0]}"
         if len(homes) == 1:

@@ -8,9 +8,9 @@ from pydantic import BeforeValidator, WithJsonSchema
 
 from generator.recipe import beside, lengths, values
 
-LENGTH_PATTERN = (
-    r"^\s*(([0-9]{1,9}\s+)?[0-9]{1,9}\s*/\s*[0-9]{1,9}|[0-9]{1,9}(\.[0-9]{1,9})?)\s*(mm|cm|m|in)\s*$"
-)
+_MAGNITUDE = r"(([0-9]{1,9}\s+)?[0-9]{1,9}\s*/\s*[0-9]{1,9}|[0-9]{1,9}(\.[0-9]{1,9})?)\s*(mm|cm|m|in)\s*$"
+LENGTH_PATTERN = rf"^\s*{_MAGNITUDE}"
+SHIFTED_PATTERN = rf"^\s*(-\s*)?{_MAGNITUDE}"
 
 
 def _length_schema(*examples: str) -> WithJsonSchema:
@@ -37,6 +37,13 @@ Length = Annotated[float, BeforeValidator(lengths.length()), _length_schema("250
 
 LengthOrZero = Annotated[float, BeforeValidator(lengths.length(zero=True)), _length_schema("0 mm", "15 mm")]
 """Millimetres, written with a unit; 0 is allowed."""
+
+Shifted = Annotated[
+    float,
+    BeforeValidator(lengths.shifted),
+    WithJsonSchema({"type": "string", "pattern": SHIFTED_PATTERN, "examples": ["10 mm", "-20 mm"]}),
+]
+"""Millimetres, written with a unit; may be below zero."""
 
 Size = Annotated[
     float,

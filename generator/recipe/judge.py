@@ -11,9 +11,9 @@ from generator.base.errors import Fault
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.faults import EXAMPLES, Translator
+from generator.recipe.judge_ends import ends_judged
 from generator.recipe.layers import Layers
 from generator.recipe.merge import plain
-from generator.recipe.models import SECTIONS
 from generator.recipe.nodes import Document, Entry, Mapping, Scalar
 from generator.recipe.sizes import MergedSize, missing_at_top, missing_in_sizes, young_blades
 
@@ -26,7 +26,7 @@ def written(root: Mapping, translator: Translator) -> list[Fault]:
     except ValidationError as error:
         faults = translator.faults(error.errors(include_url=False))
     told = {fault.span for fault in faults}
-    faults += [fault for fault in _empty(root) if fault.span not in told]
+    faults += [fault for fault in _empty(root, translator.layers) if fault.span not in told]
     faults += _twin_sizes(root)
     return faults
 
@@ -37,6 +37,7 @@ def judged(root: Mapping, sizes: list[MergedSize], layers: Layers) -> list[Fault
     faults = written(root, translator)
     faults += missing_at_top(root, translator.meant)
     faults += missing_in_sizes(root, sizes, layers, translator)
+    faults += ends_judged(root, sizes, layers, translator)
     faults += [fault for fault in map(young_blades, sizes) if fault]
     return faults
 
@@ -62,45 +63,44 @@ def file_name(path: Path, file: str) -> list[Fault]:
     return [Fault(Span(file, 1, 1), wrong, expected, "rename the file, such as pier-drum.yaml")]
 
 
-def _empty(root: Mapping) -> Iterator[Fault]:
+def _empty(root: Mapping, layers: Layers) -> Iterator[Fault]:
     """Known keys with nothing behind the colon."""
     for entry in root:
         if entry.key == "sizes" and isinstance(entry.node, Mapping):
             for size in entry.node:
                 if isinstance(size.node, Mapping):
-                    yield from _empty_in_layer(size.node)
+                    yield from _empty_in_layer(size.node, layers)
                 elif _is_empty(size):
                     wrong = f"size {quoted(size.key)} is empty"
                     yield Fault(
                         size.key_span, wrong, "its keys, such as height: 22 cm", "write them, or remove it"
                     )
-    yield from _empty_in_layer(root)
+    yield from _empty_in_layer(root, layers)
 
 
-def _empty_in_layer(layer: Mapping) -> Iterator[Fault]:
+def _empty_in_layer(layer: Mapping, layers: Layers) -> Iterator[Fault]:
     for entry in layer:
         if _is_empty(entry):
-            yield _no_value(entry)
-        elif entry.key in SECTIONS and isinstance(entry.node, Mapping):
+            yield _no_value(entry, layers)
+        elif entry.key in layers.sections and isinstance(entry.node, Mapping):
             for inner in entry.node:
                 if _is_empty(inner):
-                    yield _no_value(inner)
+                    yield _no_value(inner, layers)
                 elif inner.key == "repeat" and isinstance(inner.node, Mapping):
-                    yield from (_no_value(value) for value in inner.node if _is_empty(value))
+                    yield from (_no_value(value, layers) for value in inner.node if _is_empty(value))
 
 
 def _is_empty(entry: Entry) -> bool:
     return isinstance(entry.node, Scalar) and entry.node.empty
 
 
-def _no_value(entry: Entry) -> Fault:
+def _no_value(entry: Entry, layers: Layers) -> Fault:
     shown = quoted(entry.key)
-    if entry.key in SECTIONS:
-        keys = ", ".join(SECTIONS[entry.key].model_fields)
+    if entry.key in layers.sections:
         return Fault(
             entry.key_span,
             f"{shown} is empty",
-            f"keys in it, such as {keys}",
+            f"keys in it, such as {layers.keys_in(entry.key)}",
             "write them, or remove the key",
         )
     example = (

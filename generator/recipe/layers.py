@@ -10,8 +10,9 @@ from typing import Any, Literal
 from pydantic import Field, create_model
 
 from generator.base.outline_keys import OutlineKeys
+from generator.recipe.ends import ENDS
 from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Times, Version
-from generator.recipe.models import SECTIONS, Section
+from generator.recipe.models import SECTIONS, Section, Shift
 
 TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "sizes")
 """Keys that stand at the top of a recipe and never in a size."""
@@ -27,7 +28,20 @@ class Layers:
 
     top: type[Section]
     size: type[Section]
+    end: type[Section]
     outlines: Mapping[str, OutlineKeys]
+
+    @property
+    def sections(self) -> Mapping[str, type[Section]]:
+        """Every key of a size whose value is a mapping, with its model."""
+        return {**SECTIONS, **dict.fromkeys(ENDS, self.end), "shift": Shift}
+
+    def keys_in(self, section: str) -> str:
+        """What may stand in a section, in words."""
+        model = self.sections.get(section)
+        if section in ENDS or model is None:
+            return "outline and its dimensions" if model else "keys"
+        return ", ".join(model.model_fields)
 
     @property
     def dimensions(self) -> frozenset[str]:
@@ -42,22 +56,36 @@ def layers_for(outlines: Mapping[str, OutlineKeys]) -> Layers:
 
 @lru_cache(maxsize=8)
 def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
+    ring: dict[str, Any] = {
+        "outline": (
+            Literal[tuple(name for name, _ in outlines)] | None,
+            Field(None, description="The shape of the rings."),
+        ),
+    }
+    for name, keys in outlines:
+        for key in keys.all:
+            kind: Any = Sides if key in keys.counts else LengthOrZero if key in keys.optional else Size
+            described = ring[key][1].description + f", {name}" if key in ring else f"Dimension of {name}"
+            ring[key] = (kind | None, Field(None, description=described))
+    end = create_model("EndLayer", __base__=Section, __doc__="The ring at one end.", **ring)
     shared: dict[str, Any] = {
         "use": (
             Literal["table", "pendant"] | None,
             Field(None, description="What the shade stands or hangs on."),
         ),
-        "outline": (
-            Literal[tuple(name for name, _ in outlines)] | None,
-            Field(None, description="The shape of the rings."),
+        **ring,
+        "bottom": (end | None, Field(None, description="The lower ring of a tapered shade.")),
+        "top": (end | None, Field(None, description="The upper ring of a tapered shade.")),
+        "height": (Size | None, Field(None, description="Finished height, straight up.")),
+        "slant": (
+            Size | None,
+            Field(None, description="Height of a tapered shade along the sheet, in place of height."),
         ),
-        "height": (Size | None, Field(None, description="Finished height.")),
+        "shift": (
+            Shift | None,
+            Field(None, description="How far the top ring stands away from straight above the bottom ring."),
+        ),
     }
-    for name, keys in outlines:
-        for key in keys.all:
-            kind: Any = Sides if key in keys.counts else LengthOrZero if key in keys.optional else Size
-            described = shared[key][1].description + f", {name}" if key in shared else f"Dimension of {name}"
-            shared[key] = (kind | None, Field(None, description=described))
     for name, section in SECTIONS.items():
         shared[name] = (section | None, Field(None, description=(section.__doc__ or "").strip()))
     size = create_model("SizeLayer", __base__=Section, __doc__="One size.", **shared)
@@ -74,5 +102,5 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
         ),
     }
     return Layers(
-        create_model("TopLayer", __base__=Section, __doc__="A recipe.", **top), size, dict(outlines)
+        create_model("TopLayer", __base__=Section, __doc__="A recipe.", **top), size, end, dict(outlines)
     )

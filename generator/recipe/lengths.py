@@ -45,6 +45,26 @@ def length(least: float = 0.0, most: float = LARGEST, *, zero: bool = False) -> 
     return read
 
 
+def shifted(value: Any) -> Any:
+    """A length of at most 3 m that may be below zero, as in ``-20 mm``. Raises ValueFault."""
+    text = value.strip() if isinstance(value, str) else ""
+    if not text.startswith(("-", "−", "–")):
+        return _distance(value)
+    rest = text.lstrip("-−– ")
+    if not rest or text not in (f"-{rest}", f"- {rest}"):
+        fix = f"write -{rest}" if rest else "write a length such as -20 mm"
+        raise ValueFault(f"{quoted(text)} is spelt in a way that is not read", LENGTH_EXPECTED, fix)
+    try:
+        return -_distance(rest) or 0.0
+    except ValueFault as fault:
+        wrong = fault.wrong.replace(quoted(rest), quoted(text))
+        fix = f"keep the minus sign, and {fault.fix}" if fault.fix.startswith("write ") else fault.fix
+        raise ValueFault(wrong, fault.expected, fix) from fault
+
+
+_distance = length(zero=True)
+
+
 def _size_with_unit(number: float, fix: str) -> str:
     if SMALLEST_SIZE <= number * 10 <= LARGEST and number < SMALLEST_SIZE:
         return f"write {plain_number(number)} cm, or {plain_number(number * 10)} mm"

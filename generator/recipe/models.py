@@ -9,6 +9,9 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from generator.base.spans import Span
 from generator.base.units import parse_minutes
+from generator.recipe.ends import ENDS
+from generator.recipe.ends import End as End
+from generator.recipe.ends import Ends as Ends
 from generator.recipe.fields import (
     Ages,
     ClothWidth,
@@ -19,6 +22,7 @@ from generator.recipe.fields import (
     Line,
     LongLine,
     People,
+    Shifted,
     Struts,
     Watts,
     YesNo,
@@ -167,6 +171,21 @@ class Maker(Section):
     """How to reach it."""
 
 
+class Shift(Section):
+    """How far the top ring stands away from straight above the bottom ring."""
+
+    x: Shifted = 0.0
+    """To the right, for one who looks at the seam from outside; below zero: to the left."""
+    y: Shifted = 0.0
+    """Away from the seam; below zero: towards it."""
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if not self.model_fields_set:
+            raise ValueFault("the shift says nothing", "x, y or both", "write such as x: 10 mm")
+        return self
+
+
 SECTIONS: Mapping[str, type[Section]] = {
     "covering": Covering,
     "panel": Panel,
@@ -189,8 +208,8 @@ LATER_KEYS: Mapping[str, tuple[str, ...]] = {
 }
 """Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
 
-TAPER_KEYS = ("top", "bottom", "slant", "shift")
-"""Keys of tapered shades, which this version refuses in words."""
+TAPER_KEYS = (*ENDS, "slant", "shift")
+"""Keys that a straight shade does not have."""
 
 YOUNG = 14
 """A maker below this age is a young learner (a threshold of the house)."""
@@ -212,9 +231,13 @@ class SizeRecipe(Section):
     """A name in ``recipes/times``, a path beside the recipe, ``none``, or nothing."""
     use: Literal["table", "pendant"]
     outline: str
+    """The rings' outline; of a taper that of the end with corners, bottom first, else the bottom's."""
     dimensions: Mapping[str, float]
     """The outline's own keys: lengths in mm, counts as whole numbers."""
     height: float
+    """Finished height, straight up, mm; 0 if the recipe gives the slant."""
+    ends: Ends | None = None
+    """Both ends of a tapered shade; None: straight."""
     covering: Covering
     panel: Panel
     ring: Ring
@@ -239,6 +262,11 @@ class SizeRecipe(Section):
         return self.ring.fitter or ("top" if self.use == "pendant" else "bottom")
 
     @property
+    def tapered(self) -> bool:
+        """Whether each end has an outline and dimensions of its own."""
+        return self.ends is not None
+
+    @property
     def young_learners(self) -> bool:
         """Whether somebody under 14 makes the shade (a threshold of the house)."""
         return self.makers.ages is not None and min(self.makers.ages) < YOUNG
@@ -256,6 +284,7 @@ class SizeRecipe(Section):
         return {
             "use": self.use,
             "outline": self.outline,
+            "taper": self.tapered,
             "kiss_cut": self.panel.kiss_cut,
             "margins": self.panel.margin > 0,
             "hem": self.seam.finish == "hem",

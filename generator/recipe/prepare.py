@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from generator.base.errors import Fault, Warning_
 from generator.base.units import LengthError, parse_length, quoted
-from generator.recipe.models import LATER_KEYS, SECTIONS
+from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS
 from generator.recipe.nodes import Entry, Hole, Mapping, Node, Scalar
 
 _CUT_NUMBER = re.compile(r"-?[0-9]+")
@@ -56,10 +56,10 @@ def _size(node: Node, prepared: Prepared) -> Node:
 
 
 def _section(entry: Entry, prepared: Prepared) -> Node:
-    if entry.key not in SECTIONS or not isinstance(entry.node, Mapping):
+    if entry.key not in (*SECTIONS, *TAPER_KEYS) or not isinstance(entry.node, Mapping):
         return entry.node
     entries = []
-    for inner in _joined(entry.node, prepared):
+    for inner in _joined(entry.node, prepared, signed=entry.key == "shift"):
         if inner.key in LATER_KEYS.get(entry.key, ()):
             prepared.warnings.append(_later(inner, f"{entry.key}."))
         elif isinstance(inner.node, Mapping):
@@ -80,16 +80,20 @@ def _later(entry: Entry, prefix: str = "") -> Warning_:
     )
 
 
-def _point(written: str) -> str:
+def _point(written: str, *, signed: bool) -> str:
+    minus = signed and written.startswith("-")
     try:
-        parse_length(written)
+        parse_length(written.removeprefix("-") if minus else written)
     except LengthError as error:
-        return error.fix
+        return f"keep the minus sign, and {error.fix}" if minus else error.fix
     return f"write {written.replace(',', '.')}"
 
 
-def _joined(mapping: Mapping, prepared: Prepared) -> list[Entry]:
-    """The entries of a mapping. A value in brackets that YAML cuts at its comma, ``35,5 cm``, is told."""
+def _joined(mapping: Mapping, prepared: Prepared, *, signed: bool = False) -> list[Entry]:
+    """The entries of a mapping. A value in brackets that YAML cuts at its comma, ``35,5 cm``, is told.
+
+    ``signed``: its values may be below zero.
+    """
     entries: list[Entry] = []
     for entry in mapping:
         before = entries[-1] if entries else None
@@ -109,7 +113,7 @@ def _joined(mapping: Mapping, prepared: Prepared) -> list[Entry]:
                     before.node.span,
                     f"a comma cuts {quoted(written)} in two",
                     "a point in a number with decimals",
-                    _point(written),
+                    _point(written, signed=signed),
                 )
             )
             entries[-1] = _with(before, Hole(before.node.span))

@@ -13,11 +13,20 @@ from generator.base.errors import Fault
 from generator.base.outline_keys import OutlineKeys
 from generator.base.spans import Span
 from generator.base.units import quoted
+from generator.recipe.ends import ENDS, End
 from generator.recipe.faults import EXAMPLES, Translator
 from generator.recipe.layers import TOP_ONLY, Layers
-from generator.recipe.merge import merge, places, plain, without
+from generator.recipe.merge import places, plain, without
 from generator.recipe.models import OPTIONAL_SECTIONS, SECTIONS, YOUNG, Makers, SizeRecipe
 from generator.recipe.nodes import Mapping, Scalar
+from generator.recipe.tapers import (
+    dimensions_of,
+    ends_of,
+    is_tapered,
+    laid_over,
+    leading_end,
+    outline_named,
+)
 
 
 @dataclass(frozen=True)
@@ -26,9 +35,13 @@ class MergedSize:
 
     name: str
     span: Span
+    own: Mapping
+    """What stands in the size itself."""
     tree: Mapping
+    tapered: bool
+    """Whether it has an outline for an end, in place of one for both."""
     outline: str | None
-    """Name of the outline, if a known one is stated."""
+    """Name of the outline of a straight size, if a known one is stated."""
     keys: OutlineKeys | None
     """Keys of that outline."""
 
@@ -43,12 +56,18 @@ def merged_sizes(root: Mapping, house: Mapping, layers: Layers) -> list[MergedSi
             continue
         stated = {e.key for e in shared} | {e.key for e in size.node}
         below = without(house, (*TOP_ONLY, *(key for key in OPTIONAL_SECTIONS if key not in stated)))
-        tree = merge(below, shared, without(size.node, TOP_ONLY))
-        outline = tree.get("outline")
-        name = outline.node.text if outline and isinstance(outline.node, Scalar) else None
-        keys = layers.outlines.get(name) if name else None
-        found.append(MergedSize(size.key, size.key_span, tree, name if keys else None, keys))
+        own = without(size.node, TOP_ONLY)
+        tree = laid_over(laid_over(below, shared, layers), own, layers)
+        tapered = is_tapered(tree)
+        name = None if tapered else outline_named(tree, layers)
+        keys = layers.outlines[name] if name else None
+        found.append(MergedSize(size.key, size.key_span, own, tree, tapered, name, keys))
     return found
+
+
+def without_ends(root: Mapping, sizes: list[MergedSize]) -> bool:
+    """Whether there are sizes, and no ends at the top of the file nor in any of them."""
+    return bool(sizes) and not is_tapered(root) and not any(size.tapered for size in sizes)
 
 
 def missing_at_top(root: Mapping, meant: set[str]) -> Iterator[Fault]:
@@ -61,25 +80,32 @@ def missing_at_top(root: Mapping, meant: set[str]) -> Iterator[Fault]:
 def missing_in_sizes(
     root: Mapping, sizes: list[MergedSize], layers: Layers, translator: Translator
 ) -> Iterator[Fault]:
-    """Keys that each size needs, in the size itself or for all sizes at the top."""
+    """Keys that each size needs, in the size itself or for all sizes at the top. ``tapers.py`` and
+    ``judge_ends.py`` see to what a tapered size needs instead of an outline, dimensions and height."""
     meant = translator.meant
-    nowhere = all(size.tree.get("outline") is None for size in sizes)
+    shaped = {"outline", *ENDS} & meant
+    nowhere = not any(size.tapered or size.tree.get("outline") for size in sizes)
+    shared_slant = without_ends(root, sizes) and root.get("slant")
     names = ", ".join(sorted(layers.outlines))
-    if sizes and nowhere and "outline" not in meant:
+    if sizes and nowhere and not shaped:
         yield Fault(
             root.span, "“outline” is missing", f"one of {names}", "add a line such as outline: circle"
         )
     for size in sizes:
+        yield from _missing_in_sections(size, translator)
+        if size.tapered:
+            continue
         where = f"size {quoted(size.name)} has no "
-        if size.tree.get("outline") is None and not nowhere and "outline" not in meant:
+        if size.tree.get("outline") is None and not nowhere and not shaped:
             yield Fault(size.span, f"{where}outline", f"one of {names}", "add outline to the size")
+        # A slant in place of the height is told as such.
+        slanted = "slant" in meant or size.own.get("slant") or shared_slant
         needed = [*(size.keys.counts + size.keys.lengths if size.keys else ()), "height"]
         for key in needed:
-            if size.tree.get(key) is None and key not in meant:
+            if size.tree.get(key) is None and key not in meant and not (key == "height" and slanted):
                 of = "finished height" if key == "height" else f"{key} of the {size.outline}"
                 example = EXAMPLES.get(key, f"{key}: 35 cm")
                 yield Fault(size.span, where + key, f"the {of}", f"add it to the size, such as {example}")
-        yield from _missing_in_sections(size, translator)
 
 
 def _missing_in_sections(size: MergedSize, translator: Translator) -> Iterator[Fault]:
@@ -132,14 +158,22 @@ class Whole:
 def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
     """The typed size. The tree must be free of faults, else pydantic's ValidationError is raised."""
     values: Any = layers.size.model_validate(plain(size.tree))
-    assert size.keys is not None
-    assert size.outline is not None
-    dimensions: dict[str, float] = {}
-    for key in size.keys.all:
-        value = getattr(values, key)
-        dimensions[key] = 0.0 if value is None else value
+    ends = ends_of(values, layers.outlines) if size.tapered else None
+    if ends:
+        leading, ring = leading_end(ends, layers.outlines)
+    else:
+        assert size.outline is not None
+        assert size.keys is not None
+        leading, ring = "", End(size.outline, dimensions_of(values, size.keys))
     spans = {"": size.span, **whole.spans} | places(size.tree, whole.file)
-    spans |= {f"dimensions.{key}": spans[key] for key in size.keys.all if key in spans}
+    # Who asks for the one outline's place is led to the end that stands for it.
+    inside = f"{leading}." if ends else ""
+    spans |= {key: spans[inside + key] for key in ("outline", *ring.dimensions) if inside + key in spans}
+    spans |= {f"dimensions.{key}": spans[key] for key in ring.dimensions if key in spans}
+    stated = frozenset(spans) - {""}
+    if ends:
+        unsaid = dict.fromkeys(ring.dimensions, leading) | {"height": "slant"}
+        spans |= {key: spans[place] for key, place in unsaid.items() if key not in spans and place in spans}
     return SizeRecipe(
         name=size.name,
         recipe=whole.stem,
@@ -147,13 +181,14 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
         technique=whole.technique,
         times=whole.times,
         use=values.use,
-        outline=size.outline,
-        dimensions=dimensions,
-        height=values.height,
+        outline=ring.outline,
+        dimensions=ring.dimensions,
+        height=0.0 if ends and ends.slant is not None else values.height,
+        ends=ends,
         link=whole.link,
         digest=whole.digest,
         spans=spans,
-        stated=frozenset(spans) - {""},
+        stated=stated,
         **{section: getattr(values, section) for section in SECTIONS},
     )
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from generator.base.errors import Warning_
 from generator.base.spans import Span
 from generator.base.units import quoted
+from generator.recipe.ends import ENDS
 from generator.recipe.layers import TOP_ONLY, Layers
 from generator.recipe.merge import leaves, without
-from generator.recipe.models import SizeRecipe
+from generator.recipe.models import TAPER_KEYS, SizeRecipe
 from generator.recipe.nodes import Mapping
 from generator.recipe.sizes import MergedSize
 
@@ -47,13 +48,32 @@ def _stated(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[tuple[str, Spa
 
 def _reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
     """Why a size has no use for a key, or None if it has."""
-    own = layers.outlines[recipe.outline].all
-    if key in layers.dimensions and key not in own:
-        return f"the outline {recipe.outline} has {' and '.join(own)} only"
+    reason = _shape_reason(key, recipe, layers)
+    if reason:
+        return reason
     if key == "seam.hem" and recipe.seam.finish == "raw":
         return "the seam is raw; write finish: hem if you want a hem"
     if key == "makers.blades" and recipe.makers.ages is None:
         return "it matters only where the makers' ages are stated, such as ages: [9, 11]"
+    return None
+
+
+def _shape_reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
+    """Why a size's shape has no use for a key, or None if it has."""
+    first, _, inner = key.partition(".")
+    outline = recipe.outline
+    if recipe.ends is None:
+        if first in TAPER_KEYS:
+            return "it belongs to a tapered shade, and this one has an outline for both ends"
+    elif first in ("outline", *layers.dimensions):
+        return "a tapered shade has an outline and dimensions in top and in bottom"
+    elif key == ("slant" if recipe.ends.slant is None else "height"):
+        return "of height and slant only the one that is stated nearer to the size counts"
+    elif first in ENDS:
+        key, outline = inner, getattr(recipe.ends, first).outline
+    own = layers.outlines[outline].all
+    if key in layers.dimensions and key not in own:
+        return f"the outline {outline} has {' and '.join(own)} only"
     return None
 
 
