@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from generator.base.outline_keys import OutlineKeys
+from generator.recipe import schema_ends
 from generator.recipe.fields import SIZE_NAME_PATTERN
 from generator.recipe.layers import Layers, layers_for
 from generator.recipe.models import LATER_KEYS
+from generator.recipe.schema_ends import TAPERED, Schema, any_of, each_size, stated
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
-
-Schema = dict[str, Any]
 
 
 def json_schema(outlines: Mapping[str, OutlineKeys]) -> Schema:
@@ -26,13 +26,17 @@ def json_schema(outlines: Mapping[str, OutlineKeys]) -> Schema:
     for definition in definitions.values():
         definition.pop("required", None)
     size: Schema = definitions["SizeLayer"]
-    for layer in (schema, size):
+    for layer in (schema, size, definitions["EndLayer"]):
         layer["properties"]["outline"] = _outline(outlines)
+    definitions["EndLayer"]["allOf"] = list(schema_ends.own_keys(layers))
+    for layer in (schema, size):
         layer["properties"] |= {key: _later() for key in LATER_KEYS[""]}
     definitions["Panel"]["properties"] |= {key: _later() for key in LATER_KEYS["panel"]}
+    for section in ("Repeat", "Shift"):
+        definitions[section]["minProperties"] = 1
     schema["properties"]["sizes"] |= {"propertyNames": {"pattern": SIZE_NAME_PATTERN}}
     schema["required"] = ["rimfold", "title", "sizes"]
-    schema["allOf"] = list(_needs(layers))
+    schema["allOf"] = [*_needs(layers), *schema_ends.needs(layers)]
     return {"$schema": DIALECT, "title": "Rimfold recipe", **schema}
 
 
@@ -49,26 +53,23 @@ def _later() -> Schema:
 
 
 def _needs(layers: Layers) -> Iterator[Schema]:
-    """What each size needs unless the top of the file says it for all: outline, height, dimensions."""
-    for key in ("outline", "height"):
-        yield {"if": {"not": {"required": [key]}}, "then": _each_size({"required": [key]})}
+    """What each size needs unless the top of the file says it for all: outline or ends, height or slant,
+    the dimensions of the outline."""
+    for needed in (any_of(stated("outline"), TAPERED), any_of(stated("height"), stated("slant"))):
+        yield {"if": {"not": needed}, "then": each_size(needed)}
     for name, keys in sorted(layers.outlines.items()):
         chosen = {"required": ["outline"], "properties": {"outline": {"const": name}}}
         for key in keys.counts + keys.lengths:
-            absent = {"not": {"required": [key]}}
+            absent = {"not": stated(key)}
             yield {
                 "if": {"allOf": [chosen, absent]},
-                "then": _each_size({"anyOf": [{"required": ["outline"]}, {"required": [key]}]}),
+                "then": each_size(any_of(stated("outline"), TAPERED, stated(key))),
             }
-            yield {"if": absent, "then": _each_size({"if": chosen, "then": {"required": [key]}})}
-
-
-def _each_size(schema: Schema) -> Schema:
-    return {"properties": {"sizes": {"additionalProperties": schema}}}
+            yield {"if": absent, "then": each_size({"if": chosen, "then": stated(key)})}
 
 
 def _tidy(node: Any) -> Any:
-    """Without the titles, nulls and null defaults that pydantic adds and a recipe does not have."""
+    """Without the titles, nulls and defaults that pydantic adds and a recipe does not have."""
     if isinstance(node, list):
         return [_tidy(item) for item in node]
     if not isinstance(node, dict):
@@ -77,7 +78,7 @@ def _tidy(node: Any) -> Any:
     for key, value in node.items():
         if key in ("properties", "$defs"):
             tidied[key] = {name: _tidy(inner) for name, inner in value.items()}
-        elif not (key == "title" or (key == "default" and value is None)):
+        elif key not in ("title", "default"):
             tidied[key] = _tidy(value)
     options = tidied.get("anyOf")
     if isinstance(options, list) and {"type": "null"} in options:
