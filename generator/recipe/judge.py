@@ -37,7 +37,7 @@ def judged(root: Mapping, sizes: list[MergedSize], layers: Layers) -> list[Fault
     faults = written(root, translator)
     faults += missing_at_top(root, translator.meant)
     faults += missing_in_sizes(root, sizes, layers, translator)
-    faults += ends_judged(sizes, layers, translator)
+    faults += ends_judged(root, sizes, layers, translator)
     faults += [fault for fault in map(young_blades, sizes) if fault]
     return faults
 

@@ -10,33 +10,37 @@ from generator.recipe.ends import ENDS
 from generator.recipe.faults import EXAMPLES, Translator
 from generator.recipe.layers import Layers
 from generator.recipe.nodes import Entry, Mapping
-from generator.recipe.sizes import MergedSize
+from generator.recipe.sizes import MergedSize, without_ends
 from generator.recipe.tapers import outline_named
 
 _BOTH = "top and bottom, each with its own outline and dimensions"
 
 
-def ends_judged(sizes: list[MergedSize], layers: Layers, translator: Translator) -> list[Fault]:
+def ends_judged(
+    root: Mapping, sizes: list[MergedSize], layers: Layers, translator: Translator
+) -> Iterator[Fault]:
     """All faults of the ends of all sizes, and of the keys that only a tapered size has."""
-    none = not any(size.tapered for size in sizes) and not {*ENDS} & translator.meant
-    faults: list[Fault] = []
     for size in sizes:
         if size.tapered:
-            faults += _of_tapered(size, layers, translator)
-        else:
-            faults += _of_straight(size, shared=none, meant=translator.meant)
-    return faults
+            yield from _of_tapered(size, layers, translator)
+    if {*ENDS} & translator.meant:
+        return
+    if without_ends(root, sizes):
+        yield from _of_straight(root)
+    for size in sizes:
+        if not size.tapered:
+            yield from _of_straight(size.own)
 
 
-def _of_straight(size: MergedSize, *, shared: bool, meant: set[str]) -> Iterator[Fault]:
-    """A slant or a shift without ends: in the size itself, or ``shared`` by sizes none of which has ends."""
+def _of_straight(layer: Mapping) -> Iterator[Fault]:
+    """A slant or a shift where there are no ends."""
     fixes = {
         "slant": f"write height for a straight shade, or give the size {_BOTH}",
         "shift": f"remove it, or give the size {_BOTH}",
     }
     for key, fix in fixes.items():
-        entry = size.tree.get(key)
-        if entry and not {*ENDS} & meant and (shared or size.own.get(key)):
+        entry = layer.get(key)
+        if entry:
             wrong = f"{quoted(key)} belongs to a tapered shade"
             yield Fault(entry.key_span, wrong, "top and bottom beside it", fix)
 

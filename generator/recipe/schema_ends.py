@@ -49,7 +49,12 @@ def needs(layers: Layers) -> Iterator[Schema]:
     yield each_size({"not": {"allOf": [height, slant]}})
     tapered_here = {"if": TAPERED, "then": any_of(height, slant)}
     yield {"if": {"allOf": [height, slant]}, "then": each_size(tapered_here)}
-    # A slant or a shift belongs to ends.
+    both_everywhere = {"allOf": [height, slant, TAPERED]}
+    yield {"if": both_everywhere, "then": each_size(any_of(outline, height, slant))}
+    # A straight size has a height; a slant or a shift belongs to ends.
+    low = {"not": height}
+    yield {"if": low, "then": each_size({"if": outline, "then": height})}
+    yield {"if": {"allOf": [low, no_ends]}, "then": each_size(any_of(TAPERED, height))}
     for key in ("slant", "shift"):
         yield each_size({"not": {"allOf": [outline, stated(key)]}})
         yield {"if": no_ends, "then": each_size({"if": stated(key), "then": TAPERED})}

@@ -65,6 +65,11 @@ def merged_sizes(root: Mapping, house: Mapping, layers: Layers) -> list[MergedSi
     return found
 
 
+def without_ends(root: Mapping, sizes: list[MergedSize]) -> bool:
+    """Whether there are sizes, and no ends at the top of the file nor in any of them."""
+    return bool(sizes) and not is_tapered(root) and not any(size.tapered for size in sizes)
+
+
 def missing_at_top(root: Mapping, meant: set[str]) -> Iterator[Fault]:
     """Keys that every recipe needs."""
     for key in ("rimfold", "title", "sizes"):
@@ -79,8 +84,8 @@ def missing_in_sizes(
     ``judge_ends.py`` see to what a tapered size needs instead of an outline, dimensions and height."""
     meant = translator.meant
     shaped = {"outline", *ENDS} & meant
-    straight = not any(size.tapered for size in sizes)
-    nowhere = straight and not any(size.tree.get("outline") for size in sizes)
+    nowhere = not any(size.tapered or size.tree.get("outline") for size in sizes)
+    shared_slant = without_ends(root, sizes) and root.get("slant")
     names = ", ".join(sorted(layers.outlines))
     if sizes and nowhere and not shaped:
         yield Fault(
@@ -94,7 +99,7 @@ def missing_in_sizes(
         if size.tree.get("outline") is None and not nowhere and not shaped:
             yield Fault(size.span, f"{where}outline", f"one of {names}", "add outline to the size")
         # A slant in place of the height is told as such.
-        slanted = "slant" in meant or size.own.get("slant") or (straight and size.tree.get("slant"))
+        slanted = "slant" in meant or size.own.get("slant") or shared_slant
         needed = [*(size.keys.counts + size.keys.lengths if size.keys else ()), "height"]
         for key in needed:
             if size.tree.get(key) is None and key not in meant and not (key == "height" and slanted):
@@ -166,8 +171,9 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
     spans |= {key: spans[inside + key] for key in ("outline", *ring.dimensions) if inside + key in spans}
     spans |= {f"dimensions.{key}": spans[key] for key in ring.dimensions if key in spans}
     stated = frozenset(spans) - {""}
-    if ends and ends.slant is not None and "slant" in spans:
-        spans["height"] = spans["slant"]
+    if ends:
+        unsaid = dict.fromkeys(ring.dimensions, leading) | {"height": "slant"}
+        spans |= {key: spans[place] for key, place in unsaid.items() if key not in spans and place in spans}
     return SizeRecipe(
         name=size.name,
         recipe=whole.stem,

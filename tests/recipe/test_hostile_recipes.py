@@ -78,7 +78,8 @@ def test_any_bytes_read_or_are_refused_in_words(data: bytes) -> None:
 @pytest.mark.parametrize(
     "key",
     ["title: ", "link: ", "height: ", "technique: ", "covering: ", "ring: {fitter: ", "makers: {ages: ",
-     "lamp: {watts: ", "braid: {cures: ", "sizes: ", "covering: {repeat: ", "maker: {name: "],
+     "lamp: {watts: ", "braid: {cures: ", "sizes: ", "covering: {repeat: ", "maker: {name: ",
+     "slant: ", "shift: {x: ", "top: {diameter: ", "bottom: "],
 )  # fmt: skip
 def test_any_text_in_any_field_reads_or_is_refused_in_words(key: str, text: str) -> None:
     with tempfile.TemporaryDirectory() as folder:

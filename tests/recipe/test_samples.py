@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.recipe.models import SizeRecipe
+from generator.recipe.models import SECTIONS, TAPER_KEYS, SizeRecipe
 from generator.recipe.starter import starter
 from tests.recipe.reading import ROOT, SAMPLES, STARTER, read_file, read_text
 
@@ -86,13 +86,24 @@ def test_the_starter_is_the_template_and_explains_every_line_that_is_on() -> Non
 
 
 def test_the_starter_names_every_key_that_a_recipe_may_have() -> None:
-    from generator.recipe.models import SECTIONS
-
     text = STARTER.read_text(encoding="utf-8")
+    assert all(key in text for key in TAPER_KEYS)
     for section, model in SECTIONS.items():
         assert section in text
         for key in model.model_fields:
             assert key in text, f"{section}.{key}"
+
+
+def test_the_tapered_sizes_of_the_starter_may_be_switched_on(tmp_path: Path) -> None:
+    text = STARTER.read_text(encoding="utf-8")
+    lines = re.findall(r"(?m)^#( {3}(?:cone|bent): .*| {10}.*)$", text)
+    assert all(f"{key}: " in " ".join(lines) for key in TAPER_KEYS)
+    switched = text.replace("\n  30: ", "\n" + "".join(line[1:] + "\n" for line in lines) + "  30: ")
+    cone, bent, drum = read_text(tmp_path, switched).sizes
+    assert [size.tapered for size in (cone, bent, drum)] == [True, True, False]
+    assert cone.ends is not None
+    assert bent.ends is not None
+    assert (cone.ends.slant, bent.ends.slant, bent.ends.shift) == (230, None, (10, -20))
 
 
 def test_every_line_of_the_starter_that_is_off_may_be_switched_on(tmp_path: Path) -> None:

@@ -17,6 +17,8 @@ from generator.shape.build import outline_keys
 from tests.recipe.reading import HEAD, LAMP, PLAIN, SAMPLES, STARTER
 
 SCHEMA = json_schema(outline_keys())
+RING = "{outline: circle, diameter: 20 cm}"
+TAPER = f"rimfold: 1\ntitle: T\ntop: {RING}\nbottom: {RING}\n"
 WORDS = {
     "$defs", "$ref", "$schema", "title", "description", "examples", "type", "properties",
     "additionalProperties", "propertyNames", "required", "enum", "const", "pattern", "minLength", "maxLength",
@@ -121,11 +123,13 @@ def test_a_sample_is_valid(path: Path) -> None:
 
 def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     size = SCHEMA["$defs"]["SizeLayer"]
-    shared = {*SECTIONS, "outline", "use", "height", *LATER_KEYS[""]}
+    shared = {*SECTIONS, *TAPER_KEYS, "outline", "use", "height", *LATER_KEYS[""]}
     shared |= {key for keys in outline_keys().values() for key in keys.all}
     assert set(size["properties"]) == shared
     assert set(SCHEMA["properties"]) == shared | {"rimfold", "title", "technique", "times", "link", "sizes"}
-    assert not set(TAPER_KEYS) & shared
+    dimensions = {key for keys in outline_keys().values() for key in keys.all}
+    assert set(SCHEMA["$defs"]["EndLayer"]["properties"]) == {"outline", *dimensions}
+    assert set(SCHEMA["$defs"]["Shift"]["properties"]) == {"x", "y"}
     for section, model in SECTIONS.items():
         properties = SCHEMA["$defs"][model.__name__]["properties"]
         assert set(properties) == set(model.model_fields) | set(LATER_KEYS.get(section, ()))
@@ -156,6 +160,10 @@ def test_every_key_is_described() -> None:
         PLAIN + "panel: {margin: 11 3/4 in, kiss_cut: no}\nclass: {people: 8}\n",
         "rimfold: 1\ntitle: T\nsizes: {a: {outline: square, side: 25 cm, height: 20 cm}}\n",
         "rimfold: 1\ntitle: T\noutline: circle\ndiameter: 25 cm\nheight: 20 cm\nsizes: {a: {}}\n",
+        f"rimfold: 1\ntitle: T\nsizes: {{a: {{top: {RING}, bottom: {{outline: square, side: 30 cm, "
+        "corner_radius: 4 cm}, slant: 23 cm, shift: {x: -10 mm, y: 1/2 in}}}\n",
+        f"rimfold: 1\ntitle: T\nslant: 23 cm\ntop: {{outline: circle}}\nbottom: {RING}\n"
+        "sizes: {a: {top: {diameter: 20 cm}}, b: {top: {outline: square, side: 20 cm}, height: 22 cm}}\n",
     ],
 )
 def test_what_the_reader_takes_is_valid(text: str) -> None:
@@ -186,11 +194,27 @@ def test_what_an_editor_reads_as_numbers_and_truth_values_is_valid_too() -> None
         HEAD + "sizes: {}\n",
         PLAIN + "panel: {glue: hot}\n",
         PLAIN + "panel: {kiss_cut: maybe}\n",
+        PLAIN + "covering: {repeat: {}}\n",
         PLAIN + "ring: {fitter: both}\n",
         PLAIN + "makers: {ages: [9]}\n",
         PLAIN + "makers: {hand: both}\n",
         PLAIN + "link: ftp://my-workroom.example\n",
         PLAIN + "slant: 20 cm\n",
+        PLAIN + "shift: {x: 1 cm}\n",
+        HEAD + "sizes: {a: {diameter: 25 cm, height: 20 cm, shift: {x: 1 cm}}}\n",
+        HEAD + f"sizes: {{a: {{height: 20 cm, top: {RING}}}}}\n",
+        HEAD + f"height: 20 cm\ntop: {RING}\nbottom: {RING}\nsizes: {{a: {{}}}}\n",
+        f"{TAPER}sizes: {{a: {{}}}}\n",
+        f"{TAPER}sizes: {{a: {{height: 20 cm, slant: 21 cm}}}}\n",
+        f"{TAPER}sizes: {{a: {{height: 20 cm, diameter: 21 cm}}}}\n",
+        f"{TAPER}sizes: {{a: {{height: 20 cm, outline: circle, top: {RING}}}}}\n",
+        f"{TAPER}sizes: {{a: {{height: 20 cm, top: {{outline: circle, diameter: 20 cm, side: 20 cm}}}}}}\n",
+        f"{TAPER}sizes: {{a: {{height: 20 cm, shift: {{}}}}}}\n",
+        f"{TAPER}sizes: {{a: {{height: 20 cm, shift: {{x: 10}}}}}}\n",
+        f"{TAPER}sizes: {{a: {{height: 20 cm, shift: {{z: 10 mm}}}}}}\n",
+        f"height: 20 cm\n{TAPER.replace('circle', 'cirkle')}sizes: {{a: {{}}}}\n",
+        f"height: 20 cm\n{TAPER.replace('outline: circle, ', '')}sizes: {{a: {{}}}}\n",
+        f"height: 20 cm\n{TAPER.replace('diameter', 'side')}sizes: {{a: {{}}}}\n",
         HEAD + "sizes: {a: {outline: square, diameter: 25 cm, height: 20 cm}}\n",
     ],
 )
