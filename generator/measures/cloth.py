@@ -13,6 +13,8 @@ from generator.shape.say import plain
 from generator.shape.shade import Shade
 
 CLOTH_STEP = 5.0
+SWATCH = 100.0
+"""A swatch that a hand can pull at and an iron can cover, mm (common practice, no source)."""
 
 
 def cloth_need(size: SizeRecipe, shade: Shade) -> tuple[float, float]:
@@ -79,6 +81,16 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         source=COMMON_PRACTICE,
         inputs=("slack_edges",),
     )
+    if size.makers.own_cloth:
+        yield Measure(
+            id="swatch",
+            label="Swatch to try the cloth with, each side",
+            exact=SWATCH,
+            shown=SWATCH,
+            unit="mm",
+            formula="a value of the trade: about a hand's breadth",
+            source=COMMON_PRACTICE,
+        )
     yield stated(size, "cloth_stock", "Usable width of the cloth", "covering.width", size.covering.width)
 
 

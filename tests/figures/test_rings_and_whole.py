@@ -21,10 +21,12 @@ from generator.figures.silhouette import PLACE, silhouette
 from tests.figures.drawings import Part, line_widths, paper, parts, words
 from tests.figures.jobs import figure, job
 
+OWN_CLOTH = ("ferry-square", "left-square")
 FIGURES = ("choose-use", "prove-rings", "press-cloth", "mark-rings", "inspect")
 HANDLED = ("prove-rings", "press-cloth", "mark-rings")
 SAMPLES = ("pier-drum/35", "ferry-square", "net-loft", "customs-rect", "bell-hex", "long-flat", "oval")
 EVERY = [pytest.param(s, f, id=f"{s}-{f}") for s in SAMPLES for f in (*FIGURES, "silhouette")]
+EVERY += [pytest.param(s, "try-cloth", id=f"{s}-try-cloth") for s in OWN_CLOTH]
 CASED = {1.15, 0.6, 1.4, 0.7, 0.55, 2.0, 3.0, 2.4}
 """Widths of dark lines with a light core: wire, struts, flex, the iron's grip."""
 

@@ -6,7 +6,6 @@ from itertools import pairwise
 from random import Random
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -39,11 +38,14 @@ def test_a_hexagons_corners_are_bent_before_the_rolling_that_cannot_wait() -> No
     assert "pre-bend" not in ids(outline="rectangle")
 
 
-@pytest.mark.parametrize(
-    ("fact", "task"), [({"own_cloth": True}, "press-cloth"), ({"repeat": True}, "place-motif")]
-)
-def test_cloth_of_ones_own_and_a_pattern_take_more_time(fact: dict[str, Any], task: str) -> None:
-    more, plain = rolled(**fact).step(task), rolled().step(task)
+def test_cloth_of_ones_own_is_tried_before_any_of_it_is_pressed_or_cut() -> None:
+    order = ids(own_cloth=True)
+    assert order.index("try-cloth") < order.index("press-cloth") < order.index("rough-cut")
+    assert "try-cloth" not in ids()
+
+
+def test_a_pattern_takes_more_time_to_place() -> None:
+    more, plain = rolled(repeat=True).step("place-motif"), rolled().step("place-motif")
     assert more is not None
     assert plain is not None
     assert more.minutes.first_time > plain.minutes.first_time

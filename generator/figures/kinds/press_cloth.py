@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 
-from shapely import Polygon, box, unary_union
+from shapely import Polygon, box
 
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.insets import inset, link
+from generator.figures.iron import IRON, flat_iron
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
@@ -18,14 +19,11 @@ from generator.figures.pens import (
     BENCH,
     BROKEN_OFF,
     CLOTH_FACE,
-    CUFF,
-    INK,
     LINER,
     NEW,
     RULE,
     THIN,
     TOOL,
-    WHITE,
     Pen,
 )
 from generator.figures.plane import add, between, direction, wave
@@ -36,8 +34,6 @@ DETAIL = 12.5
 """Radius of the detail, mm."""
 ENLARGED = 1.5
 """Paper mm for one mm in the detail."""
-IRON = (230.0, 110.0, 95.0)
-"""Length, breadth and height of the drawn iron, real mm; never printed."""
 
 
 def draw(job: Job) -> Picture:
@@ -56,7 +52,7 @@ def draw(job: Job) -> Picture:
     along = direction(frame((0.0, 0.0, 0.0)), frame((1.0, 0.0, 0.0)))
     at = (0.46 * long, 0.72 * deep)
     size = 17.0 / (frame.scale * IRON[0])
-    grip = _iron(canvas, frame, at, size)
+    grip = flat_iron(canvas, frame, at, size)
     nose = frame((at[0] + size * IRON[0] / 2, at[1], 0.0))
     action(canvas, [add(nose, along, 2.5), add(nose, along, 15.0)])
     hand(canvas, "hold", grip, 180 - 7.6 if left else 7.6, scale=0.75, flip=left)
@@ -155,40 +151,3 @@ def _bow(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
         offset=0.0,
         outside="end",
     )
-
-
-def _iron(canvas: Canvas, frame: Frame, at: Point, size: float) -> Point:
-    """A flat iron from its sole up, its point along the threads; ``at`` is the middle of the sole."""
-    long, wide, tall = (size * value for value in IRON)
-    x, y = at
-
-    def level(h: float, shrink: float) -> list[Point]:
-        half, w = long / 2 * shrink, wide / 2 * shrink
-        sole = [
-            (-half, -w),
-            (-half, w),
-            (0.1 * half, w),
-            (0.6 * half, 0.62 * w),
-            (half, 0.0),
-            (0.6 * half, -0.62 * w),
-            (0.1 * half, -w),
-        ]
-        return [frame((x + p, y + q, h)) for p, q in sole]
-
-    sole, edge, top = level(0.0, 1.0), level(0.17 * tall, 1.0), level(0.5 * tall, 0.82)
-    with canvas.group("context", "tool-iron"):
-        canvas.area(unary_union([Polygon(sole), Polygon(edge)]).convex_hull, CUFF, TOOL)
-        canvas.area(unary_union([Polygon(edge), Polygon(top)]).convex_hull, WHITE, TOOL)
-        canvas.area(Polygon(top), LINER, TOOL)
-        grip = [
-            frame((x + p, y, h))
-            for p, h in (
-                (-0.42 * long, 0.5 * tall),
-                (-0.40 * long, tall),
-                (0.12 * long, tall),
-                (0.2 * long, 0.5 * tall),
-            )
-        ]
-        canvas.line(grip, Pen(3.0, INK, (), "butt"))
-        canvas.line(grip, Pen(2.4, CUFF, (), "butt"))
-    return between(grip[1], grip[2], 0.5)
