@@ -11,6 +11,7 @@ from generator.recipe.models import SizeRecipe
 from generator.shape.facts import OutlineFacts
 from generator.shape.faults import dimension_faults, strut_faults
 from generator.shape.outline import Outline
+from generator.shape.panels import in_panels
 from generator.shape.shade import TURN, Shade, Strut
 
 _OUTLINES = "generator.shape.outlines"
@@ -50,7 +51,7 @@ def build_shade(size: SizeRecipe) -> Shade:
     for s in places:
         psi = outline.psi(s)
         struts.append(Strut(s, psi, outline.point(s), s + growth * psi / TURN))
-    return Shade(
+    whole = Shade(
         kind=size.outline,
         outline=outline,
         sheet=sheet,
@@ -66,6 +67,7 @@ def build_shade(size: SizeRecipe) -> Shade:
         hole=size.ring.hole,
         kiss_cut=size.panel.kiss_cut,
     )
+    return in_panels(size, whole)
 
 
 def strut_places(outline: Outline, count: int, first: float | None, *, by_angle: bool) -> tuple[float, ...]:

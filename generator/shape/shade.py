@@ -52,6 +52,8 @@ class Shade:
     hole: float | None
     kiss_cut: bool
     """The panel carries margin strips; without, it is cut to the finished height."""
+    panels: int = 1
+    """How many equal panels are joined to go round."""
 
     @property
     def wrapped_length(self) -> float:
@@ -60,8 +62,21 @@ class Shade:
 
     @property
     def panel_length(self) -> float:
-        """Wrapped length and seam overlap."""
-        return self.sheet.length + self.overlap
+        """Length of one panel: its share of the way round, and its overlap."""
+        return self.wrapped_length / self.panels + self.overlap
+
+    @property
+    def strip_length(self) -> float:
+        """All panels joined, as they are rolled: once round and the seam overlap. One panel: its length."""
+        return self.wrapped_length + self.overlap
+
+    @property
+    def joints(self) -> tuple[float, ...]:
+        """Panel coordinates of the joints apart from the seam: where the start edge of the next panel lies.
+
+        As at the seam the panel before laps over it, on the outside, by the overlap.
+        """
+        return tuple(self.wrapped_length * k / self.panels for k in range(1, self.panels))
 
     @property
     def panel_height(self) -> float:
@@ -95,6 +110,14 @@ class Shade:
         if not (on_bend and len(sides) > 4):
             return x
         return min(side for side in [*sides, self.wrapped_length] if side > x)
+
+    def on_outline(self, x: float) -> float:
+        """Station of the outline at panel coordinate x, by halving: ``on_panel`` grows with s, mm."""
+        low, high = 0.0, self.outline.length
+        for _ in range(60):
+            middle = (low + high) / 2
+            low, high = (middle, high) if self.on_panel(middle) < x else (low, middle)
+        return (low + high) / 2
 
     def on_panel(self, s: float) -> float:
         """Panel coordinate of a station s of the outline: s + d psi, d the offset of the mid-sheet line."""
