@@ -150,7 +150,7 @@ def rolled(shade: Shade, rolled_length: float, stop: float | None = None) -> Wal
     corners = tuple(station.s for station in shade.sheet.stations())
     return Wall(
         0.0,
-        stop if stop is not None else shade.panel_length,
+        stop if stop is not None else shade.strip_length,
         section,
         lambda p, h: (p[0], h, p[1]),
         breaks=(*corners, c),

@@ -38,8 +38,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
         "quarters", "corner_stations", "strut_stations", "drift",
     ),
     "cloth": (
-        "cloth_length", "cloth_width", "cloth_pieces", "diagonal", "slack_ends", "slack_end_rest", "slack_edges",
-        "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre", "motif_height",
+        "cloth_length", "cloth_width", "cloth_pieces", "diagonal", "slack_ends", "slack_end_rest",
+        "slack_edges", "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre", "motif_height",
         "motif_clear", "motif_edge", "bow", "weave", "tape_hold",
     ),
     "tape": (
