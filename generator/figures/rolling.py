@@ -153,13 +153,13 @@ def mark(canvas: Canvas, at: Point, radius: float = 0.85, part: str = "seam-mark
 def joint_marks(
     canvas: Canvas, frame: Frame, shade: Shade, c: float, stop: float, hidden: BaseGeometry
 ) -> list[Point]:
-    """Where panels are joined: a dashed line across what lies flat, a small dot at each joint's ring marks.
+    """Joints still to be met: a dashed line across what lies flat, a small dot at each joint's ring marks.
 
     Returns the marks that are seen on the far ring, for a label.
     """
     m, inside, seen = spread(shade.margin, frame.scale), hidden.buffer(-0.3), []
-    for x in shade.joints:
-        if c <= x < stop:
+    for x in (joint for joint in shade.joints if joint > c - 1.0):
+        if x < stop:
             line = LineString([frame((x, -m, 0.0)), frame((x, shade.height + m, 0.0))]).difference(inside)
             with canvas.group("context", "joint"):
                 canvas.line(line, HIDDEN)

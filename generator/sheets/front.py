@@ -39,8 +39,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     ),
     "cloth": (
         "cloth_length", "cloth_width", "cloth_pieces", "diagonal", "slack_ends", "slack_end_rest",
-        "slack_edges", "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre", "motif_height",
-        "motif_clear", "motif_edge", "bow", "weave", "tape_hold",
+        "slack_edges", "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre",
+        "motif_height", "motif_clear", "motif_edge", "bow", "weave", "tape_hold",
     ),
     "tape": (
         "tape_width", "tape_thickness", "tape_total", "ring_tape", "ring_tape_each", "tape_gap", "seam_tape",

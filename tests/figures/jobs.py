@@ -70,6 +70,16 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
         },
     ),
     "left-hem": ("customs-rect", {"hand": "left"}),
+    "joined-left": ("slipway-45", {"hand": "left", "use": "table"}),
+    "joined-long": (
+        "slipway-45",
+        {
+            "outline": "rectangle",
+            "dimensions": {"length": 600.0, "width": 200.0, "corner_radius": 30.0},
+            "height": 130.0,
+        },
+    ),
+    "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
 }
 
 

@@ -95,7 +95,8 @@ def draw(job: Job) -> Picture:
         Label(say("label.start-edge"), at=between(near, far, 0.5), wish=215 if not left else -35),
         Label(say("label.seam-mark"), at=top[1], wish=170 if not left else 10, rank=1),
     ]
-    if second:
+    # On low rings an arrow stands there already.
+    if second and distance(second[0], far) > PLACE + 12.0:
         labels.append(Label(say("label.joint-mark"), at=second[0], wish=90, rank=1))
     return Picture(canvas, labels)
 

@@ -37,13 +37,13 @@ def draw(job: Job) -> Picture:
     ys = (-shade.margin, high + shade.margin)
     ends: list[Point3] = [(x, y, 0.0) for x in (first, last) for y in ys]
     ends += [(0.0, y, lift) for y in ys]
-    frame = fit(bench(left), ends, Box(x0, 9.0, x1, canvas.height - 2.0))
+    frame = fit(bench(left), ends, Box(x0, 9.0, x1, canvas.height - 7.0))
     m, lap = spread(shade.margin, frame.scale), spread(shade.overlap, frame.scale)
     _lying(canvas, job, frame, first, lap, m)
     start = _lowered(canvas, frame, last, lift, high, m)
-    tip = between(*start, 0.42)
+    tip = between(*start, 0.62)
     hand(canvas, "pinch", tip, 180 - 205 if left else 205, scale=0.8, flip=left)
-    down = between(*start, 0.78)
+    down = between(*start, 0.26)
     action(canvas, [add(down, (0.0, 1.0)), add(down, (0.0, 0.8 * lift * 0.866 * frame.scale))])
     x = COLUMN / 2 if left else canvas.width - COLUMN / 2
     centre = (x, canvas.height / 2)
@@ -56,14 +56,17 @@ def draw(job: Job) -> Picture:
         centre,
         RADIUS,
         "A",
-        at_place=300 if left else 240,
+        at_place=225 if left else 315,
         at_detail=-40 if left else 220,
     )
-    side = 180.0 if not left else 0.0
+
+    def wish(degrees: float) -> float:
+        return 180 - degrees if left else degrees
+
     labels = [
-        Label(say(job, "outside-end"), at=frame((first * 0.55, 0.3 * high, 0.0)), wish=side),
+        Label(say(job, "outside-end"), at=frame((first * 0.7, 0.12 * high, 0.0)), wish=wish(262)),
         Label(say(job, "start-end"), at=start[1], wish=90),
-        Label(say(job, "next-panel"), at=frame((0.7 * last, 0.35 * high, 0.0)), wish=300, rank=1),
+        Label(say(job, "next-panel"), at=frame((0.75 * last, 0.8 * high, 0.0)), wish=wish(70), rank=1),
     ]
     return Picture(canvas, labels)
 
@@ -83,7 +86,7 @@ def _lying(canvas: Canvas, job: Job, frame: Frame, first: float, lap: float, m: 
     band = Polygon(block(first - 30.0, lap, 0.0, high, torn=False))
     with canvas.group("context", "panel"):
         canvas.area(band.intersection(whole), PVC, THIN)
-    inset_tape = spread(shown(job, "tape_inset"), frame.scale) * 0.5
+    inset_tape = 0.12 * lap
     wide, short = lap - 2 * inset_tape, spread(shown(job, "rim_inset"), frame.scale)
     with canvas.group("context", "seam-tape"):
         canvas.area(
@@ -177,8 +180,7 @@ def _section(canvas: Canvas, job: Job, centre: Point, side: float) -> None:
             offset=-6.4,
         )
     top = cy - RADIUS - 1.2
-    callout(
-        canvas, at(a + 1.6, lift + 1.5 * thick), (cx - side * 13.0, top), say(job, "start-end"), side=side
-    )
+    tape_spot = at((inner + outer) / 2 + 2.0, 2 * thick + tape / 2)
+    callout(canvas, tape_spot, (cx + side * 14.6, top), say(job, "seam-tape"), side=-side)
     low_y = cy + RADIUS + 0.8 + 0.74 * EM
     caption(canvas, (cx, low_y), say(job, "cut-through"))

@@ -8,6 +8,7 @@ from __future__ import annotations
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas
 from generator.figures.dimensions import arc_dimension
+from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
@@ -18,11 +19,11 @@ from generator.figures.rings import ring
 from generator.figures.tools import tool
 from generator.figures.view import Box, bench, fit
 
-APART = 17.0
-"""Paper mm between the two rings."""
+CLEAR = 6.0
+"""Paper mm between the near side of the upper ring and the far side of the lower one."""
 STRIP = 3.0
 """Breadth of the paper strip on paper, mm."""
-OUT = 6.5
+OUT = 8.5
 """How far outside the wire the length along it is written, mm on paper."""
 
 
@@ -37,12 +38,15 @@ def draw(job: Job) -> Picture:
     for s in marks:
         with canvas.group("detail", "straight-down"):
             canvas.line([stack.at(s, rise, -3.0), stack.at(s, 0.0, 3.0)], BROKEN_OFF)
-    # The strip goes the way that the paper shows on its right; lengths are the same both ways round.
-    goes = stack.sign * (-1.0 if left else 1.0)
+    # The strip goes round on the side away from the pencil; lengths are the same both ways round.
+    goes = stack.sign
     first = goes * marks[0]
-    strip = [*stack.run(0.0, first, 1.2), *reversed(stack.run(0.0, first, 1.2 + STRIP))]
-    with canvas.group("context", "paper-strip"):
-        canvas.area(strip, WHITE, TOOL)
+    # Where it turns away from us it is seen from its other side: two pieces, which meet there.
+    aside = max(range(81), key=lambda k: (-1.0 if left else 1.0) * stack.at(first * k / 80, rise)[0])
+    for begin, end in ((first * aside / 80, first), (0.0, first * aside / 80)):
+        strip = [*stack.run(begin, end, 1.2), *reversed(stack.run(begin, end, 1.2 + STRIP))]
+        with canvas.group("context", "paper-strip"):
+            canvas.area(strip, WHITE, TOOL)
     ring(canvas, stack.frame, shade, stack.embed, rise, part="fitter-ring", fitter=True, inward=1.0)
     out = OUT / stack.frame.scale
     value = job.measures["joint_marks"].values[0]
@@ -55,7 +59,6 @@ def draw(job: Job) -> Picture:
         job.words.number(value),
         measure="joint_marks",
         value=value,
-        side=1.0 if (goes > 0) != stack.frame.view.mirror else -1.0,
     )
     for h in (0.0, rise):
         with canvas.group("context", "seam-mark"):
@@ -64,12 +67,14 @@ def draw(job: Job) -> Picture:
         for s in marks:
             with canvas.group("new", "joint-mark"):
                 place = stack.at(s, h)
-                canvas.line([add(place, (0.0, -1.5)), add(place, (0.0, 1.5))], NEW)
+                canvas.line([add(place, (0.0, -1.9)), add(place, (0.0, 1.9))], NEW)
     side = -1.0 if left else 1.0
     upper, lower = stack.at(first, rise), stack.at(first, 0.0)
     action(canvas, [add(upper, (-side * 3.4, 2.8)), add(lower, (-side * 3.4, -2.4))])
-    angle = 122.0
-    tool(canvas, "pencil", add(upper, (-side * 0.5, -0.8)), 180 - angle if left else angle, scale=0.8)
+    angle = -58.0
+    tool(canvas, "pencil", add(upper, (-side * 0.5, -1.2)), 180 - angle if left else angle, scale=0.9)
+    grip = add(upper, (-side * 5.7, -9.5))
+    hand(canvas, "pinch", grip, 196 if left else -16, scale=0.7, flip=not left)
     length = shade.outline.length
 
     def wish(degrees: float) -> float:
@@ -90,12 +95,12 @@ def _stack(job: Job, canvas: Canvas, left: bool) -> Stack:
     shade = job.shade
     # A pendant's fitter ring is turned over for this, so that its hub is on top.
     sign = 1.0 if shade.fitter_end == "top" else -1.0
-    place = Box(4.0, 16.0, canvas.width - 4.0, canvas.height - 8.0)
+    place = Box(4.0, 12.0, canvas.width - 4.0, canvas.height - 5.0)
     scale = 0.1
     for _ in range(6):
         wide = shade.outline.offset(OUT * 1.4 / scale)
-        rise = APART / (0.866 * scale)
+        rise = (0.483 * shade.outline.depth * scale + CLEAR) / (0.866 * scale)
         points = [(*wide.point(wide.length * k / 90), h) for k in range(90) for h in (0.0, rise)]
         frame = fit(bench(left), points, place)
         scale = frame.scale
-    return Stack(shade, frame, sign, APART / (0.866 * scale))
+    return Stack(shade, frame, sign, rise)
