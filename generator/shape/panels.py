@@ -29,10 +29,13 @@ def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
 
 
 def lies_on(panel: Panel, length: float, height: float) -> bool:
-    """Whether a piece comes out of the sheet. PVC has no direction: the piece may lie along it or across."""
+    """Whether a piece comes out of the sheet. PVC has no direction: the piece may lie along it or across.
+
+    Across only where the recipe states a width: who states a length alone means how long a panel may be.
+    """
     long, wide = _sheet(panel)
     along = length <= long + _NOISE and height <= wide + _NOISE
-    return along or (length <= wide + _NOISE and height <= long + _NOISE)
+    return along or (wide < math.inf and length <= wide + _NOISE and height <= long + _NOISE)
 
 
 def lies_across(panel: Panel, length: float, height: float) -> bool:

@@ -13,7 +13,7 @@ from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.model import Plan
-from generator.recipe.models import Makers, SizeRecipe
+from generator.recipe.models import Makers, Panel, SizeRecipe
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
@@ -79,6 +79,7 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
             "height": 130.0,
         },
     ),
+    "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
     "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
 }
 
@@ -102,6 +103,9 @@ def size_of(sample: str) -> SizeRecipe:
         size, changes = size_of(base), dict(changes)
         if "hand" in changes:
             changes["makers"] = Makers(**{**size.makers.model_dump(), "hand": changes.pop("hand")})
+        if "stock_length" in changes:
+            stock = {"stock_length": changes.pop("stock_length")}
+            changes["panel"] = Panel(**{**size.panel.model_dump(exclude_none=True), **stock})
         return size.model_copy(update=changes)
     recipe, _, name = sample.partition("/")
     sizes = _recipe_sizes(recipe)
