@@ -47,8 +47,8 @@ OTHER_NAMES = (
 VERBS = {
     "bend", "carry", "centre", "check", "choose", "copy", "cut", "decide", "draw", "ease", "find",
     "fold", "glue", "go", "hold", "keep", "lap", "lay", "leave", "let", "lift", "look", "lower", "make",
-    "mark", "measure", "move", "never", "notch", "number", "open", "pause", "peel", "pencil", "pin", "press", "pull",
-    "push", "put", "read", "roll", "run", "set", "slide", "slit", "smooth", "snip", "stack", "stand",
+    "mark", "measure", "move", "never", "notch", "number", "open", "pause", "peel", "pencil", "pin", "press",
+    "pull", "push", "put", "read", "roll", "run", "set", "slide", "slit", "smooth", "snip", "stack", "stand",
     "start", "stick", "stop", "support", "take", "tape", "test", "trim", "tuck", "turn", "work",
     "wrap", "write",
 }  # fmt: skip
