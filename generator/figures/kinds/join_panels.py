@@ -170,10 +170,11 @@ def _section(canvas: Canvas, job: Job, centre: Point, side: float) -> None:
             pvc = layer(thick)
             canvas.area(pvc, PVC, NEW)
             hatch(canvas, pvc, *PVC_HATCH)
-        ends = sorted((at(a, 0.0), at(b, 0.0)))
+        begin, end = sorted((at(a, 0.0), at(b, 0.0)))
         dimension(
             canvas,
-            *ends,
+            begin,
+            end,
             text(job, "overlap"),
             measure="overlap",
             value=shown(job, "overlap"),
