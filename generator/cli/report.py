@@ -123,6 +123,7 @@ def steps_json(works: Sequence[Work], more: Callable[[Plan], dict[str, Any]] | N
                         },
                         "measured": step.number not in work.plan.estimated,
                         "rest": round(step.rest, 3),
+                        "times": step.times,
                         "adult": step.adult,
                         "helper": step.helper,
                         "irreversible": step.task.irreversible,
@@ -188,6 +189,7 @@ def _tools(words: Catalogue, step: Step) -> str:
 
 def _mind(step: Step) -> str:
     notes = [
+        *([f"once for each of {step.times} {step.task.times}"] if step.times > 1 else []),
         *(["a named adult does it"] if step.adult else []),
         *(["get a helper"] if step.helper else []),
         *(["cannot be undone"] if step.task.irreversible else []),

@@ -38,7 +38,7 @@ Profile = Callable[[float], tuple[float, float]]
 
 def helped(job: Job) -> bool:
     """Whether a second person lends a hand: the recipe has two, or the work is large."""
-    large = job.shade.panel_length > LARGE_LENGTH or job.shade.outline.width > LARGE_SIZE
+    large = job.shade.strip_length > LARGE_LENGTH or job.shade.outline.width > LARGE_SIZE
     return large or job.size.makers.people > 1
 
 

@@ -14,6 +14,7 @@ from generator.figures.pens import (
     CLOTH_BACK,
     CLOTH_FACE,
     HEAVY,
+    HIDDEN,
     INK,
     NEW,
     PVC,
@@ -165,6 +166,32 @@ def mark(canvas: Canvas, at: Point, radius: float = 0.85, part: str = "seam-mark
     with canvas.group("new", part):
         canvas.circle(at, radius + 0.45, WHITE)
         canvas.circle(at, radius, INK)
+
+
+def joint_marks(
+    canvas: Canvas, frame: Frame, shade: Shade, c: float, stop: float, hidden: BaseGeometry
+) -> list[Point]:
+    """Joints still to be met: a dashed line across what lies flat, a small dot at each joint's ring marks.
+
+    Returns the marks that are seen on the far ring, for a label.
+    """
+    m, inside, seen = spread(shade.margin, frame.scale), hidden.buffer(-0.3), []
+    for x in (joint for joint in shade.joints if joint > c - 1.0):
+        if x < stop:
+            line = LineString([frame((x, -m, 0.0)), frame((x, shade.height + m, 0.0))]).difference(inside)
+            with canvas.group("context", "joint"):
+                canvas.line(line, HIDDEN)
+        embed = ring_motion(shade, c)
+        for h in (0.0, shade.height):
+            spot = frame(embed(shade.sheet.point(x), h))
+            if inside.contains(Dot(spot)):
+                continue
+            with canvas.group("context", "joint-mark"):
+                canvas.circle(spot, 0.95, WHITE)
+                canvas.circle(spot, 0.6, INK)
+            if h:
+                seen.append(spot)
+    return seen
 
 
 def rolling_path(

@@ -146,7 +146,7 @@ def rolled(shade: Shade, rolled_length: float, stop: float | None = None, turn: 
         fx, fy = shade.flat(x, h)
         return fx * cos - fy * sin, fx * sin + fy * cos, 0.0
 
-    end = stop if stop is not None else shade.panel_length
+    end = stop if stop is not None else shade.strip_length
     return Wall(0.0, end, place, shade.slant, breaks=(*corner_breaks(shade), c))
 
 

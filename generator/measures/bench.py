@@ -28,14 +28,15 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         source=COMMON_PRACTICE,
         inputs=("cloth_length",),
     )
-    panel, ring = shade.panel_length, so_far.exact("ring_length")
+    strip, ring = shade.strip_length, so_far.exact("ring_length")
+    name, of = ("joined panels", "strip_length") if shade.panels > 1 else ("panel", "panel_length")
     yield Measure(
         id="rolling_bench",
         label="Table length to roll on",
-        exact=panel + ring + ROLL_SPACE,
-        shown=round_up(panel + ring + ROLL_SPACE, BENCH_STEP),
+        exact=strip + ring + ROLL_SPACE,
+        shown=round_up(strip + ring + ROLL_SPACE, BENCH_STEP),
         unit="mm",
-        formula=f"panel {plain(panel)} + ring {plain(ring)} + {plain(ROLL_SPACE)}",
+        formula=f"{name} {plain(strip)} + ring {plain(ring)} + {plain(ROLL_SPACE)}",
         source=COMMON_PRACTICE,
-        inputs=("panel_length", "ring_length"),
+        inputs=(of, "ring_length"),
     )

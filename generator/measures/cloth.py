@@ -40,7 +40,7 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
     cut_length, cut_width = cloth_cut(size, shade)
     yield Measure(
         id="cloth_length",
-        label="Cloth to cut, length",
+        label="Cloth to cut, length of each piece" if shade.panels > 1 else "Cloth to cut, length",
         exact=length,
         shown=cut_length,
         unit="mm",
@@ -58,6 +58,17 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         source=COMMON_PRACTICE,
         inputs=("finished_height", *margin_inputs, "slack_edges"),
     )
+    if shade.panels > 1:
+        yield Measure(
+            id="cloth_pieces",
+            label="Pieces of cloth, one a panel",
+            exact=float(shade.panels),
+            shown=float(shade.panels),
+            unit="count",
+            formula=f"one for each of {shade.panels} panels",
+            source=COMMON_PRACTICE,
+            inputs=("panels",),
+        )
     diagonal = math.hypot(cut_length, cut_width)
     yield Measure(
         id="diagonal",

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from generator.base.errors import Fault, Warning_
 from generator.measures.judge_cloth import judge_cloth, judge_pattern
+from generator.measures.judge_joints import judge_joint_bend, judge_joint_strut
 from generator.measures.judge_lamp import judge_fitter, judge_lamp
 from generator.measures.judge_panel import (
     judge_bend,
@@ -35,6 +36,8 @@ JUDGES: tuple[Judge, ...] = (
     judge_bend,
     judge_seam_strut,
     judge_seam_corner,
+    judge_joint_strut,
+    judge_joint_bend,
     judge_fitter,
     judge_lamp,
     judge_cloth,

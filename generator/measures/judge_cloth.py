@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 
 from generator.base.errors import Fault, GeometryError, Warning_
 from generator.base.units import round_down
@@ -72,6 +73,10 @@ def _fits(size: SizeRecipe, shade: Shade) -> bool:
     return across <= size.covering.width + NOISE
 
 
+def _takes_fewer(panels: int, shade: Shade) -> bool:
+    return shade.panels < panels
+
+
 def _makes(size: SizeRecipe) -> bool:
     """Whether a changed size is a shape at all."""
     try:
@@ -120,7 +125,8 @@ def _largest(
 ) -> Mapping[str, float] | None:
     """Largest whole mm of the leading size at which the blank fits; None if that is no shape.
 
-    The blank grows with the ring, so halving finds it; a size too small for a shape counts as one that fits.
+    As long as the shade takes as many panels the blank grows with the ring, so halving finds it; a size too
+    small for a shape counts as one that fits. A ring that takes one panel fewer is tried after that.
     """
     # The struts play no part in the blank, and a first strut may lie beyond a smaller ring.
     free = size.model_copy(update={"ring": size.ring.model_copy(update={"first_strut": None})})
@@ -128,13 +134,22 @@ def _largest(
     def made(value: float) -> SizeRecipe:
         return free.model_copy(update={"dimensions": change(value)})
 
-    low, high = 0, int(now) + 1
-    while high - low > 1:
-        middle = (low + high) // 2
-        trial = made(float(middle))
-        if not _makes(trial) or _fits(trial, build_shade(trial)):
-            low = middle
-        else:
-            high = middle
-    best = made(float(low))
-    return best.dimensions if low >= SMALLEST_SIZE and _makes(best) else None
+    def largest(low: int, high: int, good: Callable[[Shade], bool]) -> int:
+        while high - low > 1:
+            middle = (low + high) // 2
+            trial = made(float(middle))
+            if not _makes(trial) or good(build_shade(trial)):
+                low = middle
+            else:
+                high = middle
+        return low
+
+    high = int(now) + 1
+    for panels in range(build_shade(size).panels, 0, -1):
+        fewer = largest(0, high, partial(_takes_fewer, panels)) if panels > 1 else 0
+        low = largest(fewer, high, lambda shade: _fits(size, shade))
+        best = made(float(low))
+        if low > fewer and low >= SMALLEST_SIZE and _makes(best):
+            return best.dimensions
+        high = fewer + 1
+    return None

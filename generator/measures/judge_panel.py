@@ -90,11 +90,12 @@ def judge_overlap(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
             f"at least {mm(least)}, the tape's width and 1 mm",
             f"write overlap: {mm(least)}, or use narrower tape",
         )
-    half = shade.outline.length / 2
+    half = shade.outline.length / shade.panels / 2
     if overlap >= half - NOISE:
+        of = "half the length of a panel" if shade.panels > 1 else "half round the ring"
         yield Fault(
             size.span("panel.overlap"),
-            f"a seam overlap of {mm(overlap)} goes half round the ring or more",
+            f"a seam overlap of {mm(overlap)} goes {of} or more",
             f"less than {mm(half)}",
             f"write overlap: {mm(least)}",
         )

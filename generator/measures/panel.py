@@ -10,6 +10,7 @@ from generator.measures.outline import PARALLEL, sheet_growth
 from generator.measures.practice import practice
 from generator.measures.stated import stated
 from generator.recipe.models import SizeRecipe
+from generator.shape.panels import lies_across
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
@@ -39,31 +40,78 @@ def panel_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
 def _lengths(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     overlap = round_nearest(shade.overlap)
     length = round_nearest(shade.panel_length)
+    several = shade.panels > 1
+    yield _count(size, shade)
+    share = f"({sheet_growth(shade)}) / {shade.panels} panels" if several else sheet_growth(shade)
     yield Measure(
         id="panel_length",
-        label="Panel length",
+        label="Panel length, each of them" if several else "Panel length",
         exact=shade.panel_length,
         shown=length,
         unit="mm",
-        formula=f"{sheet_growth(shade)} + overlap {plain(shade.overlap)}",
+        formula=f"{share} + overlap {plain(shade.overlap)}",
         source=PARALLEL,
         tolerance=1.0,
-        inputs=("perimeter", "tape_thickness", "panel_thickness", "overlap"),
+        inputs=(
+            "perimeter",
+            "tape_thickness",
+            "panel_thickness",
+            "overlap",
+            *(("panels",) if several else ()),
+        ),
     )
+    # What the shown panels make, so that they add up on the page: each laps over the next by the overlap.
+    round_ = shade.panels * (length - overlap)
+    if several:
+        yield Measure(
+            id="strip_length",
+            label="Joined panels, length",
+            exact=shade.strip_length,
+            shown=round_ + overlap,
+            unit="mm",
+            formula=f"{sheet_growth(shade)} + overlap {plain(shade.overlap)}",
+            source=PARALLEL,
+            tolerance=float(shade.panels),
+            inputs=("panel_length", "panels", "overlap"),
+        )
     yield Measure(
         id="wrapped_length",
         label="Panel length once round, without the overlap",
         exact=shade.wrapped_length,
-        # What is left of the shown panel, so that the two add up on the page.
-        shown=length - overlap,
+        shown=round_,
         unit="mm",
         formula=sheet_growth(shade),
         source=PARALLEL,
-        tolerance=1.0,
+        tolerance=float(shade.panels),
         inputs=("perimeter", "tape_thickness", "panel_thickness"),
     )
     yield stated(
         size, "overlap", "Seam overlap", "panel.overlap", shade.overlap, shown=overlap, tolerance=1.0
+    )
+
+
+def _count(size: SizeRecipe, shade: Shade) -> Measure:
+    """How many panels, and the sheet that decides it."""
+    long, wide = size.panel.stock_length, size.panel.stock_width
+    sheet = " × ".join(plain(side) for side in (long, wide) if side is not None)
+    across = lies_across(size.panel, shade.panel_length, shade.panel_height)
+    if sheet:
+        lies = ", lying across it" if across else ""
+        formula = (
+            f"the fewest of at most the sheet's size, {sheet}{lies}: once round "
+            f"{plain(shade.wrapped_length)} / {shade.panels} + overlap {plain(shade.overlap)}"
+        )
+    else:
+        formula = "one, since the recipe states no size of the sheet"
+    return Measure(
+        id="panels",
+        label="Panels, joined round the shade" if shade.panels > 1 else "Panels",
+        exact=float(shade.panels),
+        shown=float(shade.panels),
+        unit="count",
+        formula=formula,
+        source=COMMON_PRACTICE,
+        inputs=tuple(key for key in ("panel.stock_length", "panel.stock_width") if key in size.stated),
     )
 
 

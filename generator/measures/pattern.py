@@ -41,17 +41,21 @@ def matching_diameter(repeats: int, repeat: float, offset: float) -> float:
 
 def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Motif centre always, repeats only where the recipe states one."""
-    middle = shade.wrapped_length / 2
+    middle = shade.wrapped_length / shade.panels / 2
+    of = f" / {shade.panels} panels" if shade.panels > 1 else ""
     yield Measure(
         id="motif_centre",
-        label="Middle of the side opposite the seam, from the start end",
+        # Opposite the seam of two panels stands their joint: a motif has its place midway between the two.
+        label="Middle of a panel between its two seams, from its start end"
+        if of
+        else "Middle of the side opposite the seam, from the start end",
         exact=middle,
         shown=round_nearest(middle),
         unit="mm",
-        formula=f"half of once round {plain(shade.wrapped_length)}",
+        formula=f"half of once round {plain(shade.wrapped_length)}{of}",
         source=COMMON_PRACTICE,
         tolerance=2.0,
-        inputs=("wrapped_length",),
+        inputs=("wrapped_length", *(("panels",) if of else ())),
     )
     turned = shade.margin if shade.kiss_cut else 0.0
     clear = practice("motif_clear") + turned

@@ -19,6 +19,7 @@ OFFSET_ARC = "arc length of a parallel curve, s + dψ (do Carmo, exercise 1-7, f
 def station_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Seam mark, quarters, corners, struts, snips, notch."""
     yield from _seam(size, shade)
+    yield from _joints(shade, so_far)
     quarters = shade.pauses
     exactly = [shade.wrapped_length * k / 4 for k in (1, 2, 3)]
     moved = any(abs(a - b) > 1e-9 for a, b in zip(quarters, exactly, strict=True))
@@ -89,6 +90,36 @@ def _seam(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         source=COMMON_PRACTICE,
         tolerance=1.0,
         inputs=("perimeter", "struts"),
+    )
+
+
+def _joints(shade: Shade, so_far: Measures) -> Iterator[Measure]:
+    """Where panels meet, apart from the seam: along the joined panels, and along the wire."""
+    if shade.panels == 1:
+        return
+    share = f"once round {plain(shade.wrapped_length)} / {shade.panels} panels"
+    step = so_far.shown("wrapped_length") / shade.panels
+    yield Measure(
+        id="joint_stations",
+        label="Joints along the joined panels, from the start end",
+        exact=shade.joints,
+        # Whole shown panels, each less its overlap, so that they add up on the page.
+        shown=tuple(step * k for k in range(1, shade.panels)),
+        unit="mm",
+        formula=f"{share}, for each joint: {_list(shade.joints)}",
+        source="arithmetic",
+        tolerance=float(shade.panels),
+        inputs=("wrapped_length", "panels"),
+    )
+    along = tuple(shade.on_outline(x) for x in shade.joints)
+    yield _marks(
+        "joint_marks",
+        "Joint marks, from the seam mark along the wire",
+        along,
+        f"where the ring meets the joints, on the outside of the wire: {_list(along)}",
+        OFFSET_ARC,
+        1.0,
+        ("perimeter", "joint_stations"),
     )
 
 

@@ -23,7 +23,7 @@ def tape_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
     inset, gap = practice("rim_inset"), practice("tape_gap")
     yield Measure(
         id="seam_tape",
-        label="Seam tape, length",
+        label="Seam tape, length of each piece" if shade.panels > 1 else "Seam tape, length",
         exact=shade.height - 2 * inset,
         shown=so_far.shown("finished_height") - 2 * inset,
         unit="mm",
@@ -32,6 +32,18 @@ def tape_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         tolerance=1.0,
         inputs=("finished_height", "rim_inset"),
     )
+    if shade.panels > 1:
+        pieces = float(shade.panels)
+        yield Measure(
+            id="seam_tapes",
+            label="Pieces of seam tape: the seam and each joint",
+            exact=pieces,
+            shown=pieces,
+            unit="count",
+            formula=f"the seam and {shade.panels - 1} {'joint' if shade.panels == 2 else 'joints'}",
+            source=COMMON_PRACTICE,
+            inputs=("panels",),
+        )
     perimeter = shade.outline.length
     each = perimeter - gap
     both = round_nearest(2 * each)
@@ -57,15 +69,16 @@ def tape_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         source=COMMON_PRACTICE,
         inputs=("perimeter", "tape_gap"),
     )
-    total = (1 + SPARE) * (2 * perimeter + shade.height)
+    total = (1 + SPARE) * (2 * perimeter + shade.panels * shade.height)
+    seams = f"{shade.panels} × " if shade.panels > 1 else ""
     yield Measure(
         id="tape_total",
         label="Tape to have, a tenth to spare",
         exact=total,
         shown=round_up(total, TAPE_STEP),
         unit="mm",
-        formula=f"{plain(1 + SPARE)} × (2 × round the ring {plain(perimeter)} + finished height "
+        formula=f"{plain(1 + SPARE)} × (2 × round the ring {plain(perimeter)} + {seams}finished height "
         f"{plain(shade.height)})",
         source=COMMON_PRACTICE,
-        inputs=("perimeter", "finished_height"),
+        inputs=("perimeter", "finished_height", *(("panels",) if seams else ())),
     )

@@ -14,7 +14,7 @@ from generator.base.units import round_nearest
 from generator.measures.measure import Measures
 from generator.plan.checking import check
 from generator.plan.expressions import ExpressionError
-from generator.plan.facts import facts_of, minute_values
+from generator.plan.facts import facts_of, minute_values, once
 from generator.plan.graph import check_graph, follower
 from generator.plan.model import Minutes, Mishap, Plan, Stage, Step, Task
 from generator.plan.order import Job, Order, best_order
@@ -75,8 +75,9 @@ def plan_for(
     order = order_of(tasks, stages, technique)
     ordered = [tasks[index] for index in order.jobs]
     values = {**facts, **minute_values(shown)}
-    timed = timing(ordered, _minutes(technique, facts, values), times, values["p"], values["n"])
-    steps = _steps(ordered, timed.minutes, _rests(technique, facts, values), facts)
+    timed = timing(ordered, _minutes(technique, facts, values), times, values)
+    often = {task.id: once(values, task.times)[0] for task in ordered}
+    steps = _steps(ordered, timed.minutes, _rests(technique, facts, values), often, facts)
     return Plan(
         technique=technique.name,
         stages=tuple(Stage(stage, tuple(s for s in steps if s.task.stage == stage)) for stage in stages),
@@ -147,7 +148,8 @@ def _minutes(technique: Technique, facts: Facts, values: Mapping[str, Any]) -> d
 
 
 def _minutes_of(entry: TaskEntry, values: Mapping[str, Any]) -> Minutes:
-    first, practised = (float(e.value(values)) for e in (entry.first_time, entry.practised))
+    often, single = once(values, entry.times)
+    first, practised = (often * float(e.value(single)) for e in (entry.first_time, entry.practised))
     if min(first, practised) < 0:
         raise ExpressionError(
             f"{entry.id} takes less than no time", "minutes from 0 up", "change its minutes"
@@ -162,7 +164,11 @@ def _rests(technique: Technique, facts: Facts, values: Mapping[str, Any]) -> dic
 
 
 def _steps(
-    ordered: Sequence[Task], minutes: Mapping[str, Minutes], rests: Mapping[str, float], facts: Facts
+    ordered: Sequence[Task],
+    minutes: Mapping[str, Minutes],
+    rests: Mapping[str, float],
+    often: Mapping[str, int],
+    facts: Facts,
 ) -> list[Step]:
     number = {task.id: position for position, task in enumerate(ordered, start=1)}
     giver = {result: number[task.id] for task in ordered for result in task.gives}
@@ -183,6 +189,7 @@ def _steps(
                 to_steps={result: tuple(takers[result]) for result in task.gives},
                 adult=task.adult and bool(facts.get("young")),
                 rest=rests.get(task.id, 0.0),
+                times=often[task.id],
                 helper=task.large and bool(facts.get("large")),
                 whole=(first_time[position], practised[position]),
             )

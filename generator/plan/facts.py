@@ -24,6 +24,7 @@ MINUTE_MEASURES = (
     "perimeter",
     "wrapped_length",
     "panel_length",
+    "strip_length",
     "panel_height",
     "finished_height",
     "cloth_length",
@@ -38,9 +39,14 @@ MINUTE_MEASURES = (
     "snips",
     "braid_cures",
     "reliefs",
+    "panels",
 )
 """Measures that minutes may be computed from, as a sheet shows them (mm, minutes, or a count); 0 for one that
-a shade has not, such as the margin of a trimmed edge or ``braid_cures`` without a braid."""
+a shade has not, such as the margin of a trimmed edge or ``braid_cures`` without a braid. ``strip_length`` is
+the length of all panels joined; with one panel it is that panel's."""
+
+COUNT_MEASURES = ("panels", "struts")
+"""Counts that a task may be done ``times``: once for each panel, once for each strut."""
 
 
 @cache
@@ -69,6 +75,7 @@ def domain() -> Mapping[str, tuple[Any, ...]]:
         "large": yes_no,
         "lamp": yes_no,
         "sharp": yes_no,
+        "two_panels": yes_no,
     }
 
 
@@ -85,7 +92,10 @@ def condition_texts() -> frozenset[str]:
 
 
 def minute_kinds() -> dict[str, Kind]:
-    """Names that minutes may use: p (panel length, m), n (struts), measures, and what conditions use."""
+    """Names that minutes may use: p (panel length, m), n (struts), measures, and what conditions use.
+
+    In a task that is done for each panel p is the length of one, otherwise that of all panels joined.
+    """
     numbers: dict[str, Kind] = dict.fromkeys(("p", "n", *MINUTE_MEASURES), "number")
     return {**condition_kinds(), **numbers}
 
@@ -98,17 +108,30 @@ def _kind(value: object) -> Kind:
 
 def facts_of(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
     """The values of all those names for one size."""
-    large = measures.exact("ring_length") > LARGE_RING or measures.exact("panel_length") > LARGE_PANEL
+    rolled = measures["strip_length" if "strip_length" in measures else "panel_length"].exact
+    assert isinstance(rolled, float)
+    large = measures.exact("ring_length") > LARGE_RING or rolled > LARGE_PANEL
     return {
         **size.conditions(),
         "fitter": size.fitter_end,
         "large": large,
         "lamp": size.lamp is not None,
         "sharp": "reliefs" in measures,
+        "two_panels": measures.exact("panels") > 1,
     }
 
 
 def minute_values(measures: Mapping[str, float]) -> dict[str, float]:
     """The values that minutes are computed from, out of shown measures by id."""
     values = {name: measures.get(name, 0.0) for name in MINUTE_MEASURES}
-    return {"p": measures["panel_length"] / 1000, "n": measures["struts"], **values}
+    values |= {"strip_length": measures.get("strip_length", measures["panel_length"])}
+    values |= {"panels": max(1.0, values["panels"])}
+    return {"p": values["strip_length"] / 1000, "n": measures["struts"], **values}
+
+
+def once(values: Mapping[str, Any], times: str | None) -> tuple[int, dict[str, Any]]:
+    """How often a task is done that is done ``times`` a count, and the values for doing it once."""
+    if times is None:
+        return 1, dict(values)
+    p = values["panel_length"] / 1000 if times == "panels" else values["p"]
+    return max(1, round(values[times])), {**values, "p": p}

@@ -144,3 +144,17 @@ def _check_at_once(technique: Technique, edges: Sequence[_Edge], faults: Faults)
                     "change its results, or after: may-wait",
                 )
                 break
+            other = next((edge.taker for edge in out if edge.holds(facts)), task)
+            if task.holds(facts) and other.times != task.times:
+                faults.add(
+                    task.span,
+                    f"{other.id} must follow {task.id} at once, but {_often(task)} and {_often(other)}"
+                    f"{in_words(facts)}",
+                    "two tasks that follow at once to be done equally often",
+                    "give both the same times, or let the first wait: after: may-wait",
+                )
+                break
+
+
+def _often(task: TaskEntry) -> str:
+    return f"{task.id} is done " + (f"once for each of the {task.times}" if task.times else "once")

@@ -53,6 +53,9 @@ class Task:
     wording: str = ""
     """First part of the wording keys, ``<wording>.<id>.title``."""
 
+    times: str | None = None
+    """The count that it is done once for each of, such as ``panels``; None: it is done once."""
+
     @property
     def key(self) -> str:
         """Beginning of the task's wording keys: ``rolled-edge.dock``."""
@@ -98,6 +101,8 @@ class Step:
     """Each result and the numbers of the steps that need it."""
     rest: float = 0.0
     """Minutes that its result must rest before it can be used, nobody working."""
+    times: int = 1
+    """How often it is done; its minutes are those of all times together."""
     whole: tuple[int, int] = (0, 0)
     """Whole minutes for a page, first time and practised: over all steps they add up to the rounded total."""
 

@@ -8,7 +8,7 @@ from typing import cast
 from generator.base.errors import Fault, TechniqueError
 from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, parse
-from generator.plan.facts import domain, minute_kinds
+from generator.plan.facts import COUNT_MEASURES, domain, minute_kinds
 from generator.plan.fields import Faults, Fields
 from generator.plan.model import Wait
 from generator.plan.phrases import task_phrases, top_phrases
@@ -192,6 +192,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         wording=wording,
         share=share,
         rest=rest,
+        times=fields.choice("times", COUNT_MEASURES),
         phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )
     fields.finish()

@@ -87,6 +87,7 @@ class TaskEntry:
     wording: str
     share: float | None = None
     rest: Expression | None = None
+    times: str | None = None
     phrases: tuple[Phrase, ...] = ()
     """Words that the file gives it."""
 
@@ -121,6 +122,7 @@ class TaskEntry:
             large=self.large,
             mend_until=tuple(item.name for item in self.mend_until),
             wording=self.wording,
+            times=self.times,
         )
 
 

@@ -14,6 +14,7 @@ def reasons(step: Step, steps: Sequence[Step]) -> tuple[str, ...]:
         for sentence in (
             _needs(step),
             _waits(step),
+            _times(step),
             _earlier(step, steps),
             _later(step),
             _at_once(step, steps),
@@ -42,6 +43,11 @@ def _needs(step: Step) -> str:
 def _waits(step: Step) -> str:
     parts = [f"{_steps(numbers)} for the {result}" for result, numbers in step.to_steps.items() if numbers]
     return f"These wait for it: {listed(parts)}." if parts else "No other step waits for it."
+
+
+def _times(step: Step) -> str:
+    noun = (step.task.times or "")[:-1]
+    return f"It is done {step.times} times, once for each {noun}." if step.times > 1 else ""
 
 
 def _steps(numbers: Sequence[int]) -> str:

@@ -81,6 +81,10 @@ class Panel(Section):
     """How far the ends lap over one another at the seam."""
     kiss_cut: YesNo
     """Whether the panel comes scored along its margins."""
+    stock_length: Length | None = None
+    """Length of the sheets that panels are cut from; left out: as long as one panel needs."""
+    stock_width: Length | None = None
+    """Width of those sheets; left out: as wide as a panel needs."""
 
 
 class Ring(Section):
@@ -204,7 +208,7 @@ OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
 
 LATER_KEYS: Mapping[str, tuple[str, ...]] = {
     "": ("class", "kits", "languages", "units", "paper", "print"),
-    "panel": ("supplied", "stock_length", "stock_width"),
+    "panel": ("supplied",),
 }
 """Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
 

@@ -14,6 +14,7 @@ from generator.shape.development import Development
 from generator.shape.facts import OutlineFacts
 from generator.shape.faults import dimension_faults, front_step, strut_faults, taper_faults
 from generator.shape.outline import Outline
+from generator.shape.panels import in_panels
 from generator.shape.shade import TURN, Shade, Strut
 
 _OUTLINES = "generator.shape.outlines"
@@ -72,7 +73,7 @@ def build_shade(size: SizeRecipe) -> Shade:
         fitter_rim, size.ring.struts, size.ring.first_strut, by_angle=size.ring.spacing == "angle"
     )
     struts = tuple(Strut(s, fitter_rim.psi(s), fitter_rim.point(s), shade.on_panel(s)) for s in places)
-    return replace(shade, struts=struts)
+    return in_panels(size, replace(shade, struts=struts))
 
 
 def sheet_offset(size: SizeRecipe) -> float:

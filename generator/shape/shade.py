@@ -62,6 +62,9 @@ class Shade:
     development: Development | None = None
     """The side of a tapered shade; None: straight."""
 
+    panels: int = 1
+    """How many equal panels are joined to go round."""
+
     @property
     def tapered(self) -> bool:
         """Whether the rims differ."""
@@ -74,8 +77,21 @@ class Shade:
 
     @property
     def panel_length(self) -> float:
-        """Wrapped length and seam overlap."""
+        """Length of one panel: its share of the way round, and its overlap."""
+        return self.wrapped_length / self.panels + self.overlap
+
+    @property
+    def strip_length(self) -> float:
+        """All panels joined, as they are rolled: once round and the seam overlap. One panel: its length."""
         return self.wrapped_length + self.overlap
+
+    @property
+    def joints(self) -> tuple[float, ...]:
+        """Panel coordinates of the joints apart from the seam: where the start edge of the next panel lies.
+
+        As at the seam the panel before laps over it, on the outside, by the overlap.
+        """
+        return tuple(self.wrapped_length * k / self.panels for k in range(1, self.panels))
 
     @property
     def slant(self) -> float:
@@ -222,6 +238,14 @@ class Shade:
                 after = next((b for b in breaks if b > stop + 1e-9), development.length)
                 return (stop + after) / 2 if after < development.length else development.length
         return x
+
+    def on_outline(self, x: float) -> float:
+        """Station of the outline at panel coordinate x, by halving: ``on_panel`` grows with s, mm."""
+        low, high = 0.0, self.outline.length
+        for _ in range(60):
+            middle = (low + high) / 2
+            low, high = (middle, high) if self.on_panel(middle) < x else (low, middle)
+        return (low + high) / 2
 
     def on_panel(self, s: float, end: End | None = None) -> float:
         """Panel coordinate of a station s of a ring: s + d psi, d the offset of the mid-sheet line.

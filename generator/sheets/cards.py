@@ -48,6 +48,8 @@ class Card:
     figure: Figure
     take: str
     pair: Sentence | None
+    times: tuple[Sentence, ...]
+    """That it is done more than once, and together with which steps."""
     instructions: tuple[Sentence, ...]
     check: Sentence
     mistake: Sentence
@@ -173,6 +175,7 @@ def _card(subject: Subject, words: Catalogue, step: Step) -> Card:
         figure=subject.figure_of(step),
         take=", ".join(things),
         pair=words.rich(f"pair.{task.pair}") if together else None,
+        times=tuple(_times(subject.plan, words, step)),
         instructions=words.instructions(task.key),
         check=words.rich(f"{task.key}.check"),
         mistake=words.rich(f"{task.key}.mistake"),
@@ -180,6 +183,17 @@ def _card(subject: Subject, words: Catalogue, step: Step) -> Card:
         pause=task.after == "safe-pause",
         gate=task.gate,
     )
+
+
+def _times(plan: Plan, words: Catalogue, step: Step) -> Iterator[Sentence]:
+    """How often a step is done; steps that must not wait for one another are done together each time."""
+    if step.times == 1:
+        return
+    yield words.rich(f"times.{step.task.times}")
+    chains = chains_of(plan)
+    chain = [other.number for other in plan.steps if chains.get(other.number, "") == chains.get(step.number)]
+    if chain:
+        yield words.rich(f"times.{step.task.times}.chain", first=chain[0], last=chain[-1])
 
 
 def caution(words: Catalogue, name: str) -> Caution:

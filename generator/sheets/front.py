@@ -29,21 +29,22 @@ ELSEWHERE = ("margin_tolerance", "height_tolerance", "width_tolerance")
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "rings": (
         "ring_diameter", "sides", "across_flats", "ring_length", "ring_width", "corner_radius", "perimeter",
-        "wire", "struts", "first_strut", "recess", "hole", "seam_mark", "seam_to_strut", "ring_agreement",
+        "wire", "struts", "first_strut", "recess", "hole", "seam_mark", "seam_to_strut", "joint_marks",
+        "ring_agreement",
     ),
     "panel": (
-        "panel_length", "panel_height", "wrapped_length", "overlap", "finished_height", "margin",
-        "margin_tolerance", "panel_thickness", "bend_strain", "quarters", "corner_stations", "strut_stations",
-        "drift",
+        "panels", "panel_length", "panel_height", "strip_length", "wrapped_length", "overlap",
+        "finished_height", "margin", "margin_tolerance", "panel_thickness", "bend_strain", "joint_stations",
+        "quarters", "corner_stations", "strut_stations", "drift",
     ),
     "cloth": (
-        "cloth_length", "cloth_width", "diagonal", "slack_ends", "slack_end_rest", "slack_edges",
-        "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre", "motif_height",
-        "swatch", "motif_clear", "motif_edge", "bow", "weave", "tape_hold",
+        "cloth_length", "cloth_width", "cloth_pieces", "diagonal", "slack_ends", "slack_end_rest",
+        "slack_edges", "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre",
+        "motif_height", "swatch", "motif_clear", "motif_edge", "bow", "weave", "tape_hold",
     ),
     "tape": (
         "tape_width", "tape_thickness", "tape_total", "ring_tape", "ring_tape_each", "tape_gap", "seam_tape",
-        "tape_inset", "rim_inset",
+        "seam_tapes", "tape_inset", "rim_inset",
     ),
     "braid": (
         "braid_width", "binding_fold", "binding_inside", "binding_length", "binding_total", "binding_lap",
@@ -200,6 +201,8 @@ def measure_groups(measures: Measures, words: Catalogue) -> tuple[MeasureGroup, 
     left = {key for key, measure in measures.items() if measure.values and key not in ELSEWHERE}
     if "ring_diameter" in left:
         left -= {"ring_length", "ring_width"}  # a round ring has one size
+    if measures.shown("panels") == 1:
+        left -= {"panels"}  # one goes without saying
     groups: list[MeasureGroup] = []
     for name, keys in GROUPS.items():
         rows = tuple(_row(measures[key], words) for key in keys if key in left)

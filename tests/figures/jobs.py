@@ -13,7 +13,7 @@ from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.model import Plan
-from generator.recipe.models import Makers, SizeRecipe
+from generator.recipe.models import Makers, Panel, SizeRecipe
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
@@ -70,6 +70,17 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
         },
     ),
     "left-hem": ("customs-rect", {"hand": "left"}),
+    "joined-left": ("slipway-45", {"hand": "left", "use": "table"}),
+    "joined-long": (
+        "slipway-45",
+        {
+            "outline": "rectangle",
+            "dimensions": {"length": 600.0, "width": 200.0, "corner_radius": 30.0},
+            "height": 130.0,
+        },
+    ),
+    "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
+    "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
 }
 
 
@@ -92,6 +103,9 @@ def size_of(sample: str) -> SizeRecipe:
         size, changes = size_of(base), dict(changes)
         if "hand" in changes:
             changes["makers"] = Makers(**{**size.makers.model_dump(), "hand": changes.pop("hand")})
+        if "stock_length" in changes:
+            stock = {"stock_length": changes.pop("stock_length")}
+            changes["panel"] = Panel(**{**size.panel.model_dump(exclude_none=True), **stock})
         return size.model_copy(update=changes)
     recipe, _, name = sample.partition("/")
     sizes = _recipe_sizes(recipe)

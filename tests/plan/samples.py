@@ -28,11 +28,19 @@ PLAIN: dict[str, Any] = {
     "large": False,
     "lamp": True,
     "sharp": False,
+    "two_panels": False,
 }
 """A plain round pendant."""
 
 # craft.md's own numbers: round 350 × 220, p 1.112, three struts.
-ROUND_350 = dict.fromkeys(MINUTE_MEASURES, 100.0) | {"panel_length": 1112.0, "struts": 3.0}
+ROUND_350 = dict.fromkeys(MINUTE_MEASURES, 100.0) | {
+    "panel_length": 1112.0,
+    "strip_length": 1112.0,
+    "struts": 3.0,
+    "panels": 1.0,
+}
+# Round 450 of two panels of 718, which lap by 10: 1426 joined.
+ROUND_450 = ROUND_350 | {"panel_length": 718.0, "strip_length": 1426.0, "struts": 4.0, "panels": 2.0}
 
 
 @cache
@@ -43,4 +51,5 @@ def rolled_edge() -> Technique:
 
 def rolled(**changes: Any) -> Plan:
     """The plan of a rolled-edge shade, plain but for these facts."""
-    return plan_for(rolled_edge(), {**PLAIN, **changes}, ROUND_350)
+    shown = ROUND_450 if changes.get("two_panels") else ROUND_350
+    return plan_for(rolled_edge(), {**PLAIN, **changes}, shown)

@@ -78,7 +78,9 @@ def test_the_minutes_of_a_round_350_are_those_found_by_adding_up() -> None:
     assert sum(stage.minutes.first_time for stage in rolled().stages) == pytest.approx(120.376)
 
 
-@pytest.mark.parametrize(("facts", "sets"), [({}, 66), ({"kiss_cut": False}, 58), ({"hem": True}, 70)])
+@pytest.mark.parametrize(
+    ("facts", "sets"), [({}, 66), ({"kiss_cut": False}, 58), ({"hem": True}, 70), ({"two_panels": True}, 86)]
+)
 def test_the_graph_has_the_feasible_sets_that_were_counted(facts: dict[str, Any], sets: int) -> None:
     # Counted by trial for the graph alone, without stages, with what must go on at once.
     tasks = rolled_edge().tasks_for({**PLAIN, **facts})

@@ -23,7 +23,7 @@ from generator.shape.build import build_shade, outline_keys
 from generator.sheets.wording import Catalogue, Segment, load_words, tokens_of
 
 ROOT = Path(__file__).parents[2]
-SAMPLES = ("pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex", "tide-drum")
+SAMPLES = ("pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex", "tide-drum", "slipway-45")
 TECHNIQUES = ("rolled-edge", "trimmed-edge")
 EN = load_words("en")
 KEYS = tuple(EN.keys())
@@ -47,8 +47,8 @@ OTHER_NAMES = (
 VERBS = {
     "bend", "carry", "centre", "check", "choose", "copy", "cut", "decide", "draw", "ease", "find",
     "fold", "glue", "go", "hold", "keep", "lap", "lay", "leave", "let", "lift", "look", "lower", "make",
-    "mark", "measure", "move", "never", "notch", "open", "pause", "peel", "pencil", "pin", "press", "pull",
-    "push", "put", "read", "roll", "run", "set", "slide", "slit", "smooth", "snip", "stack", "stand",
+    "mark", "measure", "move", "never", "notch", "number", "open", "pause", "peel", "pencil", "pin", "press",
+    "pull", "push", "put", "read", "roll", "run", "set", "slide", "slit", "smooth", "snip", "stack", "stand",
     "start", "stick", "stop", "support", "take", "tape", "test", "trim", "tuck", "turn", "work",
     "wrap", "write",
 }  # fmt: skip

@@ -12,7 +12,7 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, EM, HEAVY, INK, NEW, PVC, RING_TAPE, SOFT, THIN
 from generator.figures.plane import add, between, distance
-from generator.figures.rolling import flat_panel, mark, ring_extent, rings_and_curl, start_edge
+from generator.figures.rolling import flat_panel, joint_marks, mark, ring_extent, rings_and_curl, start_edge
 from generator.figures.view import Box, bench, fit
 from generator.shape.shade import Shade
 
@@ -42,7 +42,8 @@ def draw(job: Job) -> Picture:
     near, far = start_edge(frame, shade, 0.0)
     with canvas.group("context", "start-edge"):
         canvas.line([near, far], HEAVY)
-    rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True)
+    hidden = rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True)
+    second = joint_marks(canvas, frame, shade, 0.0, stop, hidden)
     apart = distance(near, far)
     place = min(PLACE, 0.44 * apart)
     for spot in (near, far):
@@ -94,6 +95,9 @@ def draw(job: Job) -> Picture:
         Label(say("label.start-edge"), at=between(near, far, 0.5), wish=215 if not left else -35),
         Label(say("label.seam-mark"), at=top[1], wish=170 if not left else 10, rank=1),
     ]
+    # On low rings an arrow stands there already.
+    if second and distance(second[0], far) > PLACE + 12.0:
+        labels.append(Label(say("label.joint-mark"), at=second[0], wish=90, rank=1))
     return Picture(canvas, labels)
 
 

@@ -5,8 +5,6 @@ The rings lie one on the other; they are drawn apart so that both marks are seen
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from shapely import Polygon
 
 from generator.figures.arrows import action
@@ -18,9 +16,10 @@ from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, TOOL, WHITE
 from generator.figures.plane import add, between, direction
+from generator.figures.ring_stack import Stack
 from generator.figures.rings import ring
 from generator.figures.tools import tool
-from generator.figures.view import Box, Frame, Point3, bench, fit
+from generator.figures.view import Box, Frame, bench, fit
 from generator.shape.shade import Shade
 
 APART = 17.0
@@ -28,33 +27,6 @@ APART = 17.0
 STRIP = 3.0
 """Breadth of the paper strip on paper, mm."""
 ALONG_WIRE = ("circle", "ellipse", "polygon")
-
-
-@dataclass(frozen=True)
-class Stack:
-    """Both rings on paper. ``sign`` is the picture's side of a positive arc length before any mirroring.
-
-    ``start`` is the arc length from the seam mark to where it is measured from, along the wire.
-    """
-
-    shade: Shade
-    frame: Frame
-    sign: float
-    rise: float
-    start: float = 0.0
-
-    def embed(self, p: Point, h: float) -> Point3:
-        """A point of a ring's plane at a height."""
-        return self.sign * p[0], p[1], h
-
-    def at(self, s: float, h: float, drop: float = 0.0) -> Point:
-        """Outside of the wire at arc length s, ``drop`` paper mm lower."""
-        x, y = self.frame(self.embed(self.shade.outline.point(s), h))
-        return x, y + drop
-
-    def run(self, start: float, stop: float, drop: float) -> list[Point]:
-        """A line that hangs under the upper wire between two arc lengths."""
-        return [self.at(start + (stop - start) * k / 80, self.rise, drop) for k in range(81)]
 
 
 def draw(job: Job) -> Picture:

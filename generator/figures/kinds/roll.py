@@ -14,6 +14,7 @@ from generator.figures.plane import add, direction, normal
 from generator.figures.rolling import (
     broken_scale,
     flat_panel,
+    joint_marks,
     ring_extent,
     rings_and_curl,
     rolling_path,
@@ -73,10 +74,11 @@ def draw(job: Job) -> Picture:
 
 def _state(canvas: Canvas, frame: Frame, job: Job, c: float, reach: float, place: Box) -> Point:
     shade = job.shade
-    whole = reach >= shade.panel_length
-    stop = shade.panel_length if whole else reach
+    whole = reach >= shade.strip_length
+    stop = shade.strip_length if whole else reach
     flat_panel(canvas, frame, shade, c, stop, wave_at_stop=not whole, seam_tape=job.size.tape.width)
     hidden = rings_and_curl(canvas, frame, shade, job.size, c)
+    joint_marks(canvas, frame, shade, c, stop, hidden)
     near, _ = seam_marks(canvas, frame, shade, c, hidden)
     action(canvas, rolling_path(frame, shade, c))
     return near
