@@ -45,7 +45,7 @@ def _in_one(size: SizeRecipe, whole: Shade, development: Development) -> Shade:
                 size.span("panel.stock_length" if size.panel.stock_length else "panel.stock_width"),
                 f"the curved panel needs a sheet of {mm(round_up(box.length))} by {mm(round_up(box.width))}; "
                 f"the sheet it is cut from measures {told}",
-                "a sheet that the whole panel comes out of: only straight shades are joined from several panels",
+                "one sheet that the whole panel comes out of: only straight shades are joined",
                 "use a larger sheet, or make the shade smaller",
             )
         ]
