@@ -54,7 +54,8 @@ def test_several_results_and_steps_are_joined_as_the_language_joins_a_list() -> 
 
 
 def test_a_catalogue_may_name_a_result_otherwise() -> None:
-    said = {key: EN.raw(key) for key in EN.keys()} | {"result.flat-cloth": "smooth cloth"}
+    keys = list(EN.keys())
+    said = {key: EN.raw(key) for key in keys} | {"result.flat-cloth": "smooth cloth"}
     words = Catalogue("en", said)
     assert phrase(Reason("later", links=(Link("flat cloth", (4,)),)), words) == (
         "Later, step 4 would have to go without the smooth cloth."
