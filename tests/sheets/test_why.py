@@ -22,7 +22,7 @@ def test_the_reasons_of_a_step_are_plain_sentences() -> None:
     assert why(dock, wording(given)) == (
         "It needs the oriented rings from step 18.",
         "These wait for it: step 20 for the docked rings.",
-        "Earlier than step 18 there would be no oriented rings to work with.",
+        "Before step 18 there would be no oriented rings.",
         "Later, step 20 would have to go without the docked rings.",
         "It must follow step 18 without a wait.",
         "Step 20 must follow without a wait.",
