@@ -189,7 +189,7 @@ def rules(plan: Plan) -> Iterator[Block]:
     for place, stage in enumerate(plan.stages):
         yield Block(f"plan-{stage.id}", joined=place == 0, airy=place > 0)
     yield Block("plan-pair", wish=True)
-    yield Block("plan-turns")
+    yield Block("plan-turns", joined=True)
     yield Block("plan-faults", wish=True)
 
 
