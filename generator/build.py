@@ -34,8 +34,12 @@ class Made:
 
 
 def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
-    """Names of the documents to make: those wished for, or all. Raises UsageError for an unknown one."""
-    return tuple(document_kind(name).name for name in wished) or tuple(known_kinds())
+    """Names of the documents to make: those wished for, or all that are made unasked.
+
+    Raises UsageError for an unknown one.
+    """
+    unasked = (name for name, kind in known_kinds().items() if not kind.only_if_asked)
+    return tuple(document_kind(name).name for name in wished) or tuple(unasked)
 
 
 def make(work: Work, kinds: Sequence[str], out: Path) -> Made:

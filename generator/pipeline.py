@@ -14,12 +14,14 @@ from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
+from generator.figures.outlook import drawings
 from generator.figures.silhouette import silhouette
 from generator.measures.build import measure
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import contradictions, load_technique, plan
 from generator.plan.model import Plan
+from generator.plan.outlook import outlook
 from generator.plan.times import load_times
 from generator.press import layout as places
 from generator.press.press import Pressed, press
@@ -29,7 +31,7 @@ from generator.recipe.read import Recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject
+from generator.sheets.document import Subject, document_kind
 from generator.sheets.packing import arrange
 from generator.sheets.spoken import unspoken
 from generator.sheets.wording import Catalogue, load_words
@@ -139,16 +141,32 @@ def illustrate(work: Work, language: str) -> Drawn:
     return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
 
 
+def subject_of(kind: str, drawn: Drawn) -> Subject:
+    """All that a document of this kind may tell. Raises UsageError for an unknown kind, FigureError."""
+    work, figures = drawn.work, drawn.figures
+    ahead = outlook(work.plan) if document_kind(kind).outlook else None
+    if ahead is not None:
+        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
+    return Subject(
+        work.size,
+        work.shade,
+        work.measures,
+        work.plan,
+        figures,
+        drawn.words,
+        __version__,
+        drawn.digest,
+        ahead,
+    )
+
+
 def print_document(kind: str, drawn: Drawn) -> Pressed:
     """Compose, lay out, pack, compose again, press and prove one document.
 
     Raises UsageError for an unknown kind, WordingError, PressError, or ProofError for a page that fails.
     """
-    work = drawn.work
-    subject = Subject(
-        work.size, work.shade, work.measures, work.plan, drawn.figures, drawn.words, __version__, drawn.digest
-    )
-    svgs = {figure.id: figure.svg for figure in drawn.figures}
+    subject = subject_of(kind, drawn)
+    svgs = {figure.id: figure.svg for figure in subject.figures}
     loose = compose(kind, subject)
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)

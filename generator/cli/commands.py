@@ -42,7 +42,11 @@ def rimfold(debug: bool) -> None:
 @RECIPES
 @SIZE
 @click.option(
-    "--document", "documents", multiple=True, metavar="KIND", help="Which document; all that fit if left out."
+    "--document",
+    "documents",
+    multiple=True,
+    metavar="KIND",
+    help="Which document; if left out, all that are not made only on request.",
 )
 @click.option(
     "--out",

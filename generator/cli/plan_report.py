@@ -13,13 +13,13 @@ from generator.base.errors import UsageError
 from generator.cli.report import print_json, print_table, words_of
 from generator.plan.critical import Pace, critical_path
 from generator.plan.model import Plan
-from generator.plan.pair import PairPlan, pair_plan
+from generator.plan.outlook import PACES, Outlook, outlook
+from generator.plan.pair import pair_plan
 
 if TYPE_CHECKING:
     from generator.pipeline import Work
 
-PACES: tuple[Pace, ...] = ("first_time", "practised")
-_CALLED = {"first_time": "the first time", "practised": "practised"}
+_CALLED: dict[Pace, str] = {"first_time": "the first time", "practised": "practised"}
 
 
 def pair_json(plan: Plan) -> dict[str, Any]:
@@ -48,28 +48,29 @@ def pair_json(plan: Plan) -> dict[str, Any]:
 
 
 def pair_tables(works: Sequence[Work]) -> None:
-    """Who does what when, for the first time; what a pair saves, at both paces."""
+    """Who does what when, for the first time; what a pair saves, at both paces; in printed minutes."""
     for work in works:
         words = words_of(work)
         title = {step.number: words.say(f"{step.task.key}.title") for step in work.plan.steps}
-        pairs = {pace: pair_plan(work.plan, pace) for pace in PACES}
+        ahead = outlook(work.plan)
         rows = []
-        for turn in pairs["first_time"].turns:
+        for turn in ahead.pairs["first_time"].turns:
             cells = [f"{turn.step} {title[turn.step]}" if person in turn.people else "" for person in (1, 2)]
             rows.append((f"{turn.start:.0f}", f"{turn.end:.0f}", *cells))
         heads = ("from, min", "to, min", "first person", "second person")
         name = f"{work.size.title}, size {work.size.name}: two people, the first time"
         print_table(name, heads, rows, right=("from, min", "to, min"))
-        for line in _pair_lines(work, pairs, words.say):
+        for line in _pair_lines(ahead, words.say):
             click.echo(textwrap.fill(line, 96))
         click.echo()
 
 
-def _pair_lines(work: Work, pairs: dict[Pace, PairPlan], say: Any) -> list[str]:
+def _pair_lines(ahead: Outlook, say: Any) -> list[str]:
     lines = []
+    pairs = ahead.pairs
     for pace, pair in pairs.items():
         shown = f"{pair.minutes:.0f} min instead of {pair.alone:.0f}: {pair.saved:.0f} min saved"
-        if abs(pair.minutes - critical_path(work.plan, pace).length) < 0.01:
+        if abs(pair.minutes - ahead.paths[pace].length) < 0.01:
             why = "no two people can be quicker, since this is the critical path"
         elif pair.proved:
             why = "no other way of sharing the steps out is quicker"
@@ -137,7 +138,7 @@ def write_graph(works: Sequence[Work], path: Path, *, quiet: bool = False) -> No
     publish(path, plan_graph(work.plan, words_of(work)).svg.encode())
     if quiet:
         return
-    length = critical_path(work.plan).length
+    length = critical_path(work.plan.printed).length
     click.echo(
         f"{path}: the steps of {work.size.title}, size {work.size.name}; critical path {length:.0f} min"
     )

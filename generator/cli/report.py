@@ -12,6 +12,7 @@ import click
 from generator.measures.measure import Measure, Value
 from generator.plan.critical import Pace, critical_path
 from generator.plan.model import Plan, Step
+from generator.sheets.why import why
 from generator.sheets.wording import Catalogue, load_words
 
 if TYPE_CHECKING:
@@ -129,7 +130,7 @@ def steps_json(works: Sequence[Work], more: Callable[[Plan], dict[str, Any]] | N
                         "irreversible": step.task.irreversible,
                         "after": step.task.after,
                         "cautions": list(step.task.cautions),
-                        "why": " ".join(step.why),
+                        "why": " ".join(why(step, words_of(work))),
                     }
                     for step in work.plan.steps
                 ],
@@ -174,7 +175,9 @@ def steps_with_reasons(works: Sequence[Work]) -> None:
             for line in filter(None, (_tools(words, step), _mind(step))):
                 click.echo(f"     {line}")
             click.echo(
-                textwrap.fill(" ".join(step.why), 96, initial_indent="     ", subsequent_indent="     ")
+                textwrap.fill(
+                    " ".join(why(step, words)), 96, initial_indent="     ", subsequent_indent="     "
+                )
             )
 
 

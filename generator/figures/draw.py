@@ -39,8 +39,14 @@ def draw_one(job: Job) -> Figure:
     return replace(drawn, id=job.step.id)
 
 
-def finish(paint: Callable[[Job], Picture], job: Job, name: str, number: int, alt: str) -> Figure:
-    """Paint, set labels, grow the canvas until every label that must be there has a place, write."""
+def finish(
+    paint: Callable[[Job], Picture], job: Job, name: str, number: int, alt: str, *, sides: bool = False
+) -> Figure:
+    """Paint, set labels, grow the canvas until every label that must be there has a place, write.
+
+    Raises FigureError where a label has none; with ``sides`` also where a text would be cut at the left or
+    right edge.
+    """
     slot = job.slot
     while True:
         picture = paint(replace(job, slot=slot))
@@ -52,6 +58,11 @@ def finish(paint: Callable[[Job], Picture], job: Job, name: str, number: int, al
             raise FigureError(f"the figure {name} has no room for {', '.join(missing)}")
         slot = replace(slot, height=slot.height + GROWTH)
     canvas = picture.canvas
+    if sides:
+        spans = [(text.text, text.box.bounds) for text in canvas.texts()]
+        cut = [text for text, (left, _, right, _) in spans if left < 0 or right > canvas.width]
+        if cut:
+            raise FigureError(f"the figure {name} has no room for {', '.join(cut)}")
     extents = [(*mark.shape.bounds, mark.pen.width / 2 if mark.pen else 0.0) for mark in canvas.marks()]
     extents += [(*text.box.bounds, 0.0) for text in canvas.texts()]
     top = min(above - half for _, above, _, _, half in extents) - PAD

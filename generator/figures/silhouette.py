@@ -24,9 +24,9 @@ PLACE = Slot("silhouette", 84.0, 60.0, 70.0)
 def silhouette(
     size: SizeRecipe, shade: Shade, measures: Measures, words: Words, plan: Plan, slot: Slot = PLACE
 ) -> Figure:
-    """The shade as it will be used. Raises FigureError if its labels find no room."""
+    """The shade as it will be used. Raises FigureError if its labels find no room in the slot."""
     job = Job(size, shade, measures, plan, plan.steps[0], words, slot)
-    return finish(_draw, job, "silhouette", 0, words.say("alt.silhouette"))
+    return finish(_draw, job, "silhouette", 0, words.say("alt.silhouette"), sides=slot.width < PLACE.width)
 
 
 def _draw(job: Job) -> Picture:

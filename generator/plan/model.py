@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from generator.base.spans import Span
@@ -82,6 +82,39 @@ class Minutes:
         return Minutes(self.first_time + other.first_time, self.practised + other.practised)
 
 
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A result by its name in the technique, and the steps that give it or need it."""
+
+    result: str
+    steps: tuple[int, ...]
+
+
+ReasonKind = Literal[
+    "needs", "waits", "earlier", "free", "later", "follows", "followed", "gate", "rests", "pause", "undone",
+    "beside", "times-panels", "times-struts",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason for a step's place, without words; what else it holds depends on its kind."""
+
+    kind: ReasonKind
+    links: tuple[Link, ...] = ()
+    """``needs``, ``waits``: all results; ``earlier``, ``later``: the one that decides."""
+    stock: tuple[str, ...] = ()
+    """``needs``: what is there from the start."""
+    step: int | None = None
+    """``follows``, ``followed``, ``beside``: the step before or after."""
+    minutes: int | None = None
+    """``rests``: whole minutes."""
+    count: int | None = None
+    """``times-…``: how often it is done."""
+    same: tuple[str, ...] = ()
+    """``beside``: ``face``, ``place`` and ``tool``, as far as they stay."""
+
+
 @dataclass(frozen=True)
 class Step:
     """A task in its place."""
@@ -91,8 +124,8 @@ class Step:
     minutes: Minutes
     from_steps: Mapping[str, int] = field(default_factory=dict)
     """Each need and the number of the step that gives it."""
-    why: tuple[str, ...] = ()
-    """Why it stands here, in plain sentences."""
+    why: tuple[Reason, ...] = ()
+    """Why it stands here; ``sheets/why.py`` has the sentences."""
     adult: bool = False
     """In this plan a named adult must do it: the makers are young learners."""
     helper: bool = False
@@ -208,6 +241,15 @@ class Plan:
         return next((step for step in self.steps if step.id == task), None)
 
     @property
+    def printed(self) -> Plan:
+        """The same plan in the whole minutes that pages print: what is computed of it adds up on paper."""
+        stages = tuple(
+            replace(stage, steps=tuple(_in_whole_minutes(step) for step in stage.steps))
+            for stage in self.stages
+        )
+        return replace(self, stages=stages)
+
+    @property
     def estimated(self) -> tuple[int, ...]:
         """Steps of which a printed time is an estimate."""
         both = self.measured.first_time & self.measured.practised if self.measured else frozenset()
@@ -221,3 +263,8 @@ class Plan:
     def given_before(self, number: int) -> frozenset[str]:
         """What all steps before ``number`` have given."""
         return frozenset(give for step in self.steps if step.number < number for give in step.task.gives)
+
+
+def _in_whole_minutes(step: Step) -> Step:
+    first_time, practised = step.whole
+    return replace(step, minutes=Minutes(float(first_time), float(practised)), rest=float(round(step.rest)))

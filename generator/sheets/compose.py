@@ -16,6 +16,8 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
     FigureError for a figure that is missing.
     """
     template = document_kind(kind)
+    if template.outlook and subject.outlook is None:
+        raise ValueError(f"a {kind} is composed of a subject with its outlook")
     words = wording(subject)
     views = context(template, subject, words, layout)
     return Document(

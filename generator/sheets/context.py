@@ -8,7 +8,7 @@ from typing import Any
 
 import segno
 
-from generator.sheets import cards, front, last, origin
+from generator.sheets import cards, front, last, origin, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.packing import Block, Layout
@@ -96,6 +96,7 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "faults": last.faults(plan, words),
         "closing": tuple(last.closing(subject, words)),
         "care": tuple(last.numbered(words, "care")),
+        "plan": work_plan.view(subject, subject.outlook, words) if subject.outlook else None,
     }
 
 
@@ -145,7 +146,8 @@ def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
-    return (*FRONT, *cards.rules(subject.plan), *TAIL)
+    whole = work_plan.rules(subject.plan) if subject.outlook else ()
+    return (*FRONT, *cards.rules(subject.plan), *whole, *TAIL)
 
 
 def numbers(subject: Subject, words: Catalogue) -> frozenset[str]:
@@ -163,6 +165,8 @@ def numbers(subject: Subject, words: Catalogue) -> frozenset[str]:
             duration(sum(cards.step_minutes(step, practised=practised) for step in span)) for span in spans
         }
     found |= origin.numbers(plan, words)
+    if subject.outlook:
+        found |= work_plan.numbers(subject, subject.outlook, words)
     names: list[str | None] = [
         size.title,
         size.name,

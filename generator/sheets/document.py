@@ -11,6 +11,7 @@ from generator.base.errors import FigureError, UsageError
 from generator.figures.model import Figure
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
+from generator.plan.outlook import Outlook
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 from generator.sheets.packing import Block, Rooms
@@ -31,12 +32,14 @@ class Subject:
     measures: Measures
     plan: Plan
     figures: tuple[Figure, ...]
-    """One for each step; the picture of the whole, with number 0, where a document shows it."""
+    """One for each step; with number 0 the picture of the whole, and drawings of the plan."""
     words: Catalogue
     version: str
     """Rimfold's version."""
     digest: str
     """Hash of everything that the sheet is made from, hex; its first characters stand in the edition line."""
+    outlook: Outlook | None = None
+    """What follows from the plan as a whole, for documents that need it."""
 
     @property
     def edition(self) -> str:
@@ -54,6 +57,13 @@ class Subject:
             if figure.number == step.number:
                 return figure
         raise FigureError(f"step {step.number}, {step.id}, has no figure")
+
+    def drawing(self, name: str) -> Figure:
+        """A drawing that belongs to no step. Raises FigureError if there is none."""
+        for figure in self.figures:
+            if figure.id == name and figure.number == 0:
+                return figure
+        raise FigureError(f"there is no drawing {name}")
 
 
 @dataclass(frozen=True)
@@ -84,6 +94,10 @@ class Kind:
     """Wording key of what the kind is called."""
     rooms: Rooms
     most_pages: int
+    only_if_asked: bool = False
+    """Not made where no document is named."""
+    outlook: bool = False
+    """It tells of the plan as a whole: ``Subject.outlook`` and its drawings must be there."""
 
 
 @cache
@@ -105,7 +119,10 @@ def document_kind(name: str) -> Kind:
 
 
 def _kind(name: str, text: str) -> Kind:
-    """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm."""
+    """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
+
+    ``only-if-asked`` and ``outlook`` are ``yes`` or ``no``, and ``no`` if left out.
+    """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
     settings = {
@@ -113,6 +130,18 @@ def _kind(name: str, text: str) -> Kind:
     }
     try:
         rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
-        return Kind(name, f"documents/{name}.html", settings["title"], rooms, int(settings["most-pages"]))
+        return Kind(
+            name,
+            f"documents/{name}.html",
+            settings["title"],
+            rooms,
+            int(settings["most-pages"]),
+            only_if_asked=_yes(settings.get("only-if-asked", "no")),
+            outlook=_yes(settings.get("outlook", "no")),
+        )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
+
+
+def _yes(text: str) -> bool:
+    return {"yes": True, "no": False}[text]

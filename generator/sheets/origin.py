@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import groupby
 
 from generator.plan.model import Plan
@@ -27,13 +28,18 @@ def numbers(plan: Plan, words: Catalogue) -> frozenset[str]:
     if plan.measured is not None:
         found |= {str(value) for value in _measured(plan).values()}
     if not plan.proved:
-        found |= {str(value) for value in _order(plan).values()}
+        found |= order_numbers(plan)
     return frozenset(found)
+
+
+def order_numbers(plan: Plan) -> frozenset[str]:
+    """Texts of the numbers that say how good an order is."""
+    return frozenset(str(value) for value in _order(plan).values())
 
 
 def _measured(plan: Plan) -> dict[str, object]:
     assert plan.measured is not None
-    steps = _ranges(plan.estimated)
+    steps = ranges(plan.estimated)
     return {
         "shades": plan.measured.shades,
         "spread": max(1, round(max(plan.measured.spread))),
@@ -48,7 +54,12 @@ def _order(plan: Plan) -> dict[str, int]:
     }
 
 
-def _ranges(numbers: tuple[int, ...]) -> str:
+def order_standing(plan: Plan, words: Catalogue) -> Sentence:
+    """Whether the order is proved to be the best, in any case."""
+    return order_note(plan, words) or words.rich("order.proved", **_order(plan))
+
+
+def ranges(numbers: Sequence[int]) -> str:
     """``1–3, 5``: numbers that follow one another stand together."""
     runs = [[n for _, n in run] for _, run in groupby(enumerate(numbers), lambda pair: pair[1] - pair[0])]
     return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)

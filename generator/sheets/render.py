@@ -32,7 +32,7 @@ def _environment() -> ImmutableSandboxedEnvironment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.filters.update(rich=rich, mm=millimetres, lines=ruled_lines)
+    environment.filters.update(rich=rich, plain=plain, mm=millimetres, lines=ruled_lines)
     return environment
 
 
@@ -41,6 +41,11 @@ def rich(sentence: Sentence | str) -> Markup:
     if isinstance(sentence, str):
         return escape(sentence)
     return Markup("").join(_group(group) for group in _groups(sentence))
+
+
+def plain(sentence: Sentence) -> str:
+    """A sentence's words alone, to stand within another sentence."""
+    return "".join(segment.text for segment in sentence)
 
 
 def _groups(sentence: Sentence) -> Iterable[list[Segment]]:

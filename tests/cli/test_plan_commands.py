@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import pytest
 
 from generator.base.assets import data_folder
+from generator.build import document_kinds
 from tests.cli.test_commands import rimfold
 
 RECIPES = data_folder("recipes")
@@ -68,6 +69,21 @@ def test_faults_are_a_readable_table() -> None:
     assert answer.returncode == 0
     for head in ("you see", "what went wrong", "mend it", "last moment"):
         assert head in answer.stdout
+
+
+def test_a_work_plan_is_made_only_if_it_is_asked_for() -> None:
+    unasked = document_kinds(())
+    assert "work-plan" not in unasked
+    assert "step-sheet" in unasked
+    assert document_kinds(("work-plan",)) == ("work-plan",)
+
+
+def test_a_work_plan_is_printed_on_request_and_nothing_else_with_it(tmp_path: Path) -> None:
+    answer = rimfold("make", DRUM, "--size", "35", "--document", "work-plan", "--out", tmp_path)
+    assert answer.returncode == 0, answer.stderr
+    folder = tmp_path / "pier-drum" / "35"
+    assert [path.name for path in folder.glob("*.pdf")] == ["work-plan.en.pdf"]
+    assert "work-plan.en.pdf (7 pages)" in answer.stdout
 
 
 def timed(tmp_path: Path, line: str) -> Path:

@@ -12,19 +12,21 @@ from shapely import LineString, box
 from generator.figures.lettering import ASCENT
 from generator.figures.model import Figure
 from generator.figures.pens import EM, HEAVY
-from generator.figures.plan_graph import needs, plan_graph
+from generator.figures.plan_graph import MOST_HEIGHT, WIDTH, plan_graph
+from generator.figures.plan_lines import needs
 from generator.plan.critical import critical_path
 from generator.plan.model import Plan
+from generator.plan.outlook import chains
 from generator.sheets.wording import load_words
 from tests.figures import drawings
 from tests.figures.jobs import job
 
-SAMPLES = ("pier-drum/35", "ferry-square", "net-loft", "customs-rect", "bell-hex")
+SAMPLES = ("pier-drum/35", "pier-drum/45", "ferry-square", "net-loft", "customs-rect", "bell-hex")
 
 
 @cache
 def plan_of(sample: str) -> Plan:
-    return job(sample, "dock").plan
+    return job(sample, "dock").plan.printed
 
 
 @cache
@@ -43,12 +45,36 @@ def hull(part: drawings.Part) -> tuple[float, float, float, float]:
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
-def test_every_step_has_a_box_with_its_number_title_and_minutes(sample: str) -> None:
-    found = boxes(graph_of(sample))
+def test_every_step_has_a_box_with_its_number_and_title_and_its_minutes_beside_it(sample: str) -> None:
+    found = {part.name: part.texts for part in drawings.parts(graph_of(sample))}
+    path = critical_path(plan_of(sample))
+    words = load_words("en").bound(plan_of(sample), job(sample, "dock").measures)
     for step in plan_of(sample).steps:
-        texts = found[f"step-{step.id}"].texts
-        assert texts[0] == str(step.number)
-        assert texts[2].startswith(f"{step.whole[0]} min")
+        assert found[f"step-{step.id}"] == (str(step.number), words.say(f"{step.task.key}.title"))
+        waits = () if step.number in path.steps else (f"{path.slack[step.number]:.0f}",)
+        assert found[f"times-{step.id}"] == (str(step.whole[0]), *waits)
+
+
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_what_must_go_on_at_once_has_a_bar_and_a_pause_a_mark(sample: str) -> None:
+    plan = plan_of(sample)
+    parts = {part.name: part for part in drawings.parts(graph_of(sample))}
+    tops = {step.number: hull(parts[f"step-{step.id}"]) for step in plan.steps}
+    assert chains(plan)
+    for chain in chains(plan):
+        left, top, right, bottom = hull(parts[f"at-once-{chain[0].id}"])
+        assert top == pytest.approx(tops[chain[0].number][1], abs=0.02)
+        assert bottom == pytest.approx(tops[chain[-1].number][3], abs=0.02)
+        assert left < right < tops[chain[0].number][0]
+    paused = {f"pause-{s.id}" for s in plan.steps if s.task.after == "safe-pause" or s.rest}
+    assert {name for name in parts if name.startswith("pause-")} == paused
+
+
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_the_drawing_fits_on_a_page_below_a_heading(sample: str) -> None:
+    figure = graph_of(sample)
+    assert figure.width == pytest.approx(WIDTH)
+    assert figure.height <= MOST_HEIGHT + 0.01
 
 
 @pytest.mark.parametrize("sample", SAMPLES)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from generator.plan.facts import domain
 from generator.plan.graph import follower, graph_of
+from generator.plan.model import Link, Reason
 from tests.plan.samples import PLAIN, rolled, rolled_edge
 
 # The order of work of the trade (common practice, no source).
@@ -218,15 +219,25 @@ def test_every_mishap_can_be_mended_before_a_later_step_or_at_a_moment(facts: di
 
 def test_every_step_can_say_why_it_stands_where_it_stands() -> None:
     plan = rolled()
-    dock = plan.steps[18]
-    assert dock.why == (
-        "It needs the oriented rings from step 18.",
-        "These wait for it: step 20 for the docked rings.",
-        "Earlier than step 18 there would be no oriented rings to work with.",
-        "Later, step 20 would have to go without the docked rings.",
-        "It must follow step 18 without a wait. Step 20 must follow without a wait.",
-        "Beside step 18 the work lies the same way and it is done at the same place.",
+    assert plan.steps[18].why == (
+        Reason("needs", links=(Link("oriented rings", (18,)),)),
+        Reason("waits", links=(Link("docked rings", (20,)),)),
+        Reason("earlier", links=(Link("oriented rings", (18,)),)),
+        Reason("later", links=(Link("docked rings", (20,)),)),
+        Reason("follows", step=18),
+        Reason("followed", step=20),
+        Reason("beside", step=18, same=("face", "place")),
     )
     for step in plan.steps:
-        assert len(step.why) >= 3
-        assert all(sentence.endswith(".") for sentence in step.why)
+        kinds = [reason.kind for reason in step.why]
+        assert kinds[:2] == ["needs", "waits"]
+        assert kinds[2] in ("earlier", "free")
+        assert ("undone" in kinds) == step.task.irreversible
+
+
+def test_the_printed_plan_has_the_whole_minutes_of_the_pages_and_their_sum() -> None:
+    plan = rolled()
+    for step, printed in zip(plan.steps, plan.printed.steps, strict=True):
+        assert (printed.minutes.first_time, printed.minutes.practised) == step.whole
+        assert printed.number == step.number
+    assert plan.printed.minutes.first_time == round(plan.minutes.first_time)

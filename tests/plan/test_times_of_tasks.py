@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from generator.plan.build import load_technique, plan_for
-from generator.plan.model import Step
+from generator.plan.model import Reason, Step
 from generator.plan.pair import pair_plan
 from generator.plan.times import read_times
 from tests.plan.samples import PLAIN, ROUND_350, ROUND_450, rolled, rolled_edge
@@ -73,7 +73,7 @@ def test_panels_are_joined_flat_marked_twice_and_notched_twice() -> None:
 
 
 def test_a_plan_says_how_often_and_a_pair_can_share_it() -> None:
-    assert "It is done 2 times, once for each panel." in step("laminate", two_panels=True).why
+    assert Reason("times-panels", count=2) in step("laminate", two_panels=True).why
     pair = pair_plan(rolled(two_panels=True))
     assert pair.proved
     assert pair.minutes < pair.alone

@@ -52,6 +52,22 @@ def test_heading_cells_say_which_cells_they_head(good: pikepdf.Pdf) -> None:
     assert scopes == ["/Column", "/Column", "/Row", "/Row"]
 
 
+def test_a_table_of_groups_of_rows_says_what_each_heading_cell_heads() -> None:
+    table = (
+        '<h1>One</h1><table><thead><tr><th scope="col" colspan="2">Step</th><th scope="col">Minutes</th></tr>'
+        '</thead><tbody><tr><td>1</td><th scope="row">Cut</th><td>3</td></tr>'
+        '<tr><td></td><td colspan="2">Why it stands here</td></tr></tbody>'
+        '<tbody><tr><th scope="colgroup" colspan="3">Second person</th></tr>'
+        "<tr><td>2</td><td>Roll</td><td>7</td></tr></tbody></table>"
+    )
+    pdf = engine.render(page(table))
+    report = checker.validate_pdf_bytes(pdf, profile="ua1")
+    assert [(failure.rule_id, failure.message) for failure in report.failures] == []
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        scopes = [str(cell.A.Scope) for cell in elements(opened, "/TH")]
+    assert scopes == ["/Column", "/Column", "/Row", "/Column"]
+
+
 def test_running_lines_and_page_numbers_are_no_content(good: pikepdf.Pdf) -> None:
     for sheet in good.pages:
         operators = pikepdf.parse_content_stream(sheet, "BDC")

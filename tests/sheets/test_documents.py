@@ -33,6 +33,17 @@ def test_kinds_are_found_by_file_name() -> None:
     assert "step-sheet" in names
 
 
+def test_a_kind_says_at_its_top_whether_it_is_made_unasked() -> None:
+    assert document_kind("work-plan").only_if_asked
+    assert not document_kind("step-sheet").only_if_asked
+
+
+def test_a_document_about_the_whole_plan_needs_what_follows_from_it() -> None:
+    assert document_kind("work-plan").outlook
+    with pytest.raises(ValueError, match="with its outlook"):
+        compose("work-plan", sample("pier-drum"))
+
+
 def test_an_unknown_kind_is_refused_with_the_kinds_that_there_are() -> None:
     with pytest.raises(UsageError, match=r"no document “poster”; there is .*step-sheet"):
         document_kind("poster")
