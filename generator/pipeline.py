@@ -32,6 +32,7 @@ from generator.sheets.compose import compose
 from generator.sheets.document import Subject
 from generator.sheets.packing import arrange
 from generator.sheets.spoken import unspoken
+from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wording import Catalogue, load_words
 
 T = TypeVar("T")
@@ -144,15 +145,24 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
 
     Raises UsageError for an unknown kind, WordingError, PressError, or ProofError for a page that fails.
     """
-    work = drawn.work
-    subject = Subject(
-        work.size, work.shade, work.measures, work.plan, drawn.figures, drawn.words, __version__, drawn.digest
-    )
+    subject = _subject(drawn)
     svgs = {figure.id: figure.svg for figure in drawn.figures}
     loose = compose(kind, subject)
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
     return press(document.html, svgs, Wish(numbers=document.numbers))
+
+
+def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:
+    """Each step's card as a drawing of its own. Raises FigureError for a word that is wider than a card."""
+    return step_cards(_subject(drawn))
+
+
+def _subject(drawn: Drawn) -> Subject:
+    work = drawn.work
+    return Subject(
+        work.size, work.shade, work.measures, work.plan, drawn.figures, drawn.words, __version__, drawn.digest
+    )
 
 
 def _once(things: Iterable[T]) -> list[T]:

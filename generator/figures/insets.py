@@ -16,12 +16,13 @@ from generator.figures.plane import add, arc
 def inset(canvas: Canvas, centre: Point, radius: float) -> Iterator[Polygon]:
     """A white circle; what is drawn inside is clipped to it, its rim is drawn last. Yields the circle."""
     region = circle(centre, radius)
-    with canvas.group("detail", "detail"):
-        canvas.area(region, WHITE)
-    with canvas.clip(region):
-        yield region
-    with canvas.group("detail", "detail-rim"):
-        canvas.area(region, None, NEW)
+    with canvas.enlarged():
+        with canvas.group("detail", "detail"):
+            canvas.area(region, WHITE)
+        with canvas.clip(region):
+            yield region
+        with canvas.group("detail", "detail-rim"):
+            canvas.area(region, None, NEW)
 
 
 def letter(canvas: Canvas, centre: Point, text: str) -> None:

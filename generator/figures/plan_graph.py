@@ -13,7 +13,7 @@ from generator.figures.canvas import Canvas, Point
 from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.figures.pens import BENCH, EM, HEAVY, INK, SOFT, THIN, WHITE, Pen
-from generator.figures.svg import write_svg
+from generator.figures.svg import Passport, write_svg
 from generator.plan.critical import CriticalPath, critical_path
 from generator.plan.model import Plan, Step
 
@@ -74,9 +74,8 @@ def plan_graph(plan: Plan, words: Words) -> Figure:
         _box(canvas, box, texts[box.step.number])
     _legend(canvas, path, words, width)
     alt = words.say("alt.plan-graph")
-    return Figure(
-        "plan-graph", 0, write_svg(canvas, step=0, figure="plan-graph", title=alt), width, canvas.height, alt
-    )
+    passport = Passport("plan-graph", "plan-graph", 0, alt, language=words.language)
+    return Figure("plan-graph", 0, write_svg(canvas, passport), width, canvas.height, alt)
 
 
 def needs(plan: Plan) -> list[tuple[int, int]]:

@@ -202,17 +202,18 @@ def measure_groups(measures: Measures, words: Catalogue) -> tuple[MeasureGroup, 
         left -= {"ring_length", "ring_width"}  # a round ring has one size
     groups: list[MeasureGroup] = []
     for name, keys in GROUPS.items():
-        rows = tuple(_row(measures[key], words) for key in keys if key in left)
+        rows = tuple(measure_row(measures[key], words) for key in keys if key in left)
         left.difference_update(keys)
         if rows:
             groups.append(MeasureGroup(words.say(f"measures.group.{name}"), rows))
-    rest = tuple(_row(measures[key], words) for key in measures if key in left)
+    rest = tuple(measure_row(measures[key], words) for key in measures if key in left)
     if rest:
         groups.append(MeasureGroup(words.say(f"measures.group.{REST}"), rest))
     return tuple(groups)
 
 
-def _row(measure: Measure, words: Catalogue) -> MeasureRow:
+def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
+    """A measure as the table of all measures shows it."""
     key = f"measure.{measure.id}"
     label = words.say(key) if words.has(key) else measure.label
     many = len(measure.values) > 1

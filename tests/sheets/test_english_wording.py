@@ -33,7 +33,7 @@ GIVEN = {
     "title", "size", "use", "outline", "number", "page", "pages", "recipe", "version", "digest", "minutes",
     "hours", "first", "last", "first_time", "practised", "value", "mistake", "link", "kind", "step",
     "waits", "rests", "spread", "shades", "steps", "faces", "places",
-    "tools", "least_faces", "least_places", "least_tools",
+    "listed", "tools", "least_faces", "least_places", "least_tools",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.
