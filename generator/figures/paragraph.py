@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from generator.base.errors import FigureError
 from generator.figures.lettering import normal, text_width
 
+SHORT = 0.2
+"""A last line shorter than this share of the room counts like any other line."""
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
@@ -55,7 +58,8 @@ def lines(runs: Iterable[Run], size: float, room: float) -> tuple[Runs, ...]:
             used += space + widths[start]
             if used > room:
                 break
-            empty = 0.0 if end == len(words) else (room - used) ** 2
+            free = end == len(words) and (start == 0 or used >= SHORT * room)
+            empty = 0.0 if free else (room - used) ** 2
             found.append((best[start][0] + 1, round(best[start][1] + empty, 6), start))
         best.append(min(found))
     ends = [len(words)]
@@ -82,14 +86,16 @@ def _joined(words: Sequence[Sequence[Run]]) -> Runs:
     """The words of one line with single spaces between, neighbours of one weight in one run."""
     line: list[Run] = []
     for index, word in enumerate(words):
-        for position, run in enumerate(word):
-            text = f" {run.text}" if index and not position else run.text
-            if line and line[-1].weight == run.weight:
-                line[-1] = Run(line[-1].text + text, run.weight)
-            elif line and text.startswith(" "):
-                # The space was measured in the regular weight, and belongs to no emphasis.
-                line[-1] = Run(f"{line[-1].text} ", line[-1].weight)
-                line.append(Run(run.text, run.weight))
-            else:
-                line.append(Run(text, run.weight))
+        if index:
+            # The space was measured in the regular weight, and belongs to no emphasis.
+            _append(line, " ", line[-1].weight if line[-1].weight == word[0].weight else 400)
+        for run in word:
+            _append(line, run.text, run.weight)
     return tuple(line)
+
+
+def _append(line: list[Run], text: str, weight: int) -> None:
+    if line and line[-1].weight == weight:
+        line[-1] = Run(line[-1].text + text, weight)
+    else:
+        line.append(Run(text, weight))

@@ -21,7 +21,7 @@ from generator.figures.svg import identifier
 POINT = 25.4 / 72
 PAD = 5.0
 """From the frame to the words, mm; a card is as wide as its figure and this on both sides."""
-NUMBER_ROOM = 12.0
+NUMBER_ROOM = 10.5
 SIGN_ROOM = 5.4
 AMBER, SIGNAL = "#FFF3CF", "#FFC72C"
 _SVG = "{http://www.w3.org/2000/svg}"
@@ -339,6 +339,7 @@ class _Writer:
         base = self.y + FOOT.base
         self._line(group, plain(left, 600), FOOT, PAD, base, SOFT)
         wide = text_width(right, FOOT.em)
+        # A long name of a shade, and the edition on a line of its own below it.
         if wide + text_width(left, FOOT.em, 600) + 3.0 > self.room:
             self.y += FOOT.line
             base = self.y + FOOT.base

@@ -10,7 +10,7 @@ from generator.figures.step_card import CardText, Mark, draw_card
 from generator.sheets.cards import Card, Caution, stages, text_of
 from generator.sheets.context import wording
 from generator.sheets.document import Subject
-from generator.sheets.front import measure_row
+from generator.sheets.front import ELSEWHERE, measure_row
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 
@@ -79,5 +79,7 @@ def _values(subject: Subject, words: Catalogue, card: Card) -> Iterator[tuple[st
     """Every measure of the step, as the words and then the figure name it, once."""
     said = [segment.measure for sentence in (*card.instructions, card.check) for segment in sentence]
     for name in dict.fromkeys(name for name in (*said, *card.figure.measures) if name):
+        if name in ELSEWHERE:
+            continue
         row = measure_row(subject.measures[name], words)
         yield row.label, text_of(row.value)
