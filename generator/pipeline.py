@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from hashlib import sha256
 from pathlib import Path
 from typing import TypeVar
@@ -15,6 +15,7 @@ from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
 from generator.figures.silhouette import silhouette
+from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
@@ -120,6 +121,11 @@ class Drawn:
     words: Catalogue
     figures: tuple[Figure, ...]
 
+    @cached_property
+    def small(self) -> tuple[Figure, ...]:
+        """The figures of the steps as small as stamps."""
+        return tuple(thumbnail(figure) for figure in self.figures if figure.number)
+
     @property
     def digest(self) -> str:
         """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
@@ -146,7 +152,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     Raises UsageError for an unknown kind, WordingError, PressError, or ProofError for a page that fails.
     """
     subject = _subject(drawn)
-    svgs = {figure.id: figure.svg for figure in drawn.figures}
+    svgs = subject.drawings
     loose = compose(kind, subject)
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
@@ -161,7 +167,15 @@ def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:
 def _subject(drawn: Drawn) -> Subject:
     work = drawn.work
     return Subject(
-        work.size, work.shade, work.measures, work.plan, drawn.figures, drawn.words, __version__, drawn.digest
+        work.size,
+        work.shade,
+        work.measures,
+        work.plan,
+        drawn.figures,
+        drawn.words,
+        __version__,
+        drawn.digest,
+        drawn.small,
     )
 
 
