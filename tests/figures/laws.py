@@ -164,7 +164,7 @@ def check_scale(figure: Figure) -> None:
         value, length = float(group.get("data-value", "")), math.dist(start, end)
         spread = value * scale < SPREAD
         left_out = any(_between(start, end, wave) for wave in breaks)
-        enlarged = details.covers(LineString([start, end]))
+        enlarged = details.intersects(LineString([start, end]))
         if not spread and not left_out and not enlarged:
             apart = SPREAD_ENDS.get(group.get("data-measure", ""), 0.02)
             assert abs(length - value * scale) <= 0.01 * value * scale + apart, group.get("data-measure")
