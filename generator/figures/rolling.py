@@ -57,6 +57,9 @@ def flat_panel(
     near, far = frame((stop, -m, 0.0)), frame((stop, high + m, 0.0))
     end = wave(near, far, depth=0.7) if wave_at_stop else [near, far]
     whole = Polygon([frame((start, -m, 0.0)), *end, frame((start, high + m, 0.0))])
+    if not whole.is_valid:
+        # So little is left ahead of the rings that the wave reaches back over them.
+        whole = whole.buffer(0)
     reach = stop + 60.0
     band = Polygon(frame.path([(start, 0.0, 0.0), (reach, 0.0, 0.0), (reach, high, 0.0), (start, high, 0.0)]))
     pvc = whole.intersection(band) if wave_at_stop else _quad(frame, start, stop, 0.0, high)
