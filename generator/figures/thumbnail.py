@@ -94,7 +94,9 @@ class _Path:
 def thumbnail(figure: Figure, width: float = WIDTH, height: float = HEIGHT) -> Figure:
     """The figure in a place of ``width`` × ``height`` mm; its id is ``small-`` and the figure's."""
     kept = _one_arrow(_one_of_each(list(_paths(figure.svg))))
-    left, top, right, bottom = unary_union([path.shape.envelope for path in kept]).bounds
+    spots = [spot for path in kept for points, _ in path.lines for spot in points]
+    left, right = min(x for x, _ in spots), max(x for x, _ in spots)
+    top, bottom = min(y for _, y in spots), max(y for _, y in spots)
     scale = min((width - 2 * EDGE) / max(right - left, 1.0), (height - 2 * EDGE) / max(bottom - top, 1.0))
     shift = (width - scale * (left + right)) / 2, (height - scale * (top + bottom)) / 2
     name = f"small-{figure.id}"

@@ -1,7 +1,7 @@
 """Golden figures: drawings as they were when somebody last looked at them and found them good.
 
 They guard against change that nobody meant, and they prove nothing: a golden figure may be wrong. What a
-figure must be, the laws say. After a change that was meant, look at the figure (``.ci/look``), then renew the files:
+figure must be, the laws say. After a change that was meant, look at the figure with ``.ci/look``, then renew:
 
     .venv/bin/pytest tests/figures/test_golden.py --update-golden
 """
