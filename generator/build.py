@@ -13,13 +13,14 @@ from pathlib import Path
 
 from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
-from generator.pipeline import Work, illustrate, print_document
+from generator.pipeline import Work, draw_cards, illustrate, print_document
 from generator.press.publish import publish
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
+from generator.sheets.step_cards import StepCard
 
 LANGUAGE = "en"
-_FIGURE_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
+_STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,10 @@ class Made:
     """Each file and its number of pages."""
     figures: Path
     """The folder of the figures."""
-    figure_count: int
+    cards: Path
+    """The folder of the step cards."""
+    steps: int
+    """Figures in the one and cards in the other."""
 
 
 def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
@@ -50,17 +54,17 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     folder = out / work.size.recipe / work.size.name
     drawn = illustrate(work, LANGUAGE)
     pressed = {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in kinds}
-    figures = {
-        folder / "figures" / _file(figure): figure.svg.encode() for figure in drawn.figures if figure.number
-    }
+    figures, cards = folder / "figures", folder / "cards"
+    steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
+    steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
     for path, document in pressed.items():
         publish(path, document.pdf)
-    for path, svg in figures.items():
-        publish(path, svg)
-    _remove_stale(folder / "figures", {path.name for path in figures})
-    return Made(
-        tuple((path, document.pages) for path, document in pressed.items()), folder / "figures", len(figures)
-    )
+    for path, svg in steps.items():
+        publish(path, svg.encode())
+    for place in (figures, cards):
+        _remove_stale(place, {path.name for path in steps if path.parent == place})
+    sheets = tuple((path, document.pages) for path, document in pressed.items())
+    return Made(sheets, figures, cards, len(work.plan.steps))
 
 
 def make_all(
@@ -91,15 +95,15 @@ def _tried(work: Work, kinds: Sequence[str], out: Path) -> Made | RimfoldError:
         return error
 
 
-def _file(figure: Figure) -> str:
-    return f"{figure.number:02d}-{figure.id}.{LANGUAGE}.svg"
+def _file(drawing: Figure | StepCard) -> str:
+    return f"{drawing.number:02d}-{drawing.id}.{LANGUAGE}.svg"
 
 
 def _remove_stale(folder: Path, current: set[str]) -> None:
-    """Figures of an earlier plan of this size would be taken for today's."""
+    """Drawings of an earlier plan of this size would be taken for today's."""
     try:
         for path in folder.iterdir():
-            if _FIGURE_FILE.fullmatch(path.name) and path.name not in current:
+            if _STEP_FILE.fullmatch(path.name) and path.name not in current:
                 path.unlink()
     except OSError as error:
-        raise WriteError(f"{folder}: an old figure cannot be removed: {error.strerror}") from error
+        raise WriteError(f"{folder}: an old drawing cannot be removed: {error.strerror}") from error

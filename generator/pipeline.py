@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from hashlib import sha256
 from pathlib import Path
 from typing import TypeVar
@@ -16,6 +16,7 @@ from generator.figures.draw import draw
 from generator.figures.model import Figure
 from generator.figures.outlook import drawings
 from generator.figures.silhouette import silhouette
+from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
@@ -34,6 +35,7 @@ from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind
 from generator.sheets.packing import arrange
 from generator.sheets.spoken import unspoken
+from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wording import Catalogue, load_words
 
 T = TypeVar("T")
@@ -121,6 +123,11 @@ class Drawn:
     words: Catalogue
     figures: tuple[Figure, ...]
 
+    @cached_property
+    def small(self) -> tuple[Figure, ...]:
+        """The figures of the steps as small as stamps."""
+        return tuple(thumbnail(figure) for figure in self.figures if figure.number)
+
     @property
     def digest(self) -> str:
         """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
@@ -141,10 +148,13 @@ def illustrate(work: Work, language: str) -> Drawn:
     return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
 
 
-def subject_of(kind: str, drawn: Drawn) -> Subject:
-    """All that a document of this kind may tell. Raises UsageError for an unknown kind, FigureError."""
+def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
+    """All that a document of this kind may tell, or a step's card without one.
+
+    Raises UsageError for an unknown kind, FigureError.
+    """
     work, figures = drawn.work, drawn.figures
-    ahead = outlook(work.plan) if document_kind(kind).outlook else None
+    ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
     return Subject(
@@ -157,6 +167,8 @@ def subject_of(kind: str, drawn: Drawn) -> Subject:
         __version__,
         drawn.digest,
         ahead,
+        # Only step by step are the steps shown at a glance.
+        drawn.small if ahead is None else (),
     )
 
 
@@ -165,12 +177,17 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
 
     Raises UsageError for an unknown kind, WordingError, PressError, or ProofError for a page that fails.
     """
-    subject = subject_of(kind, drawn)
-    svgs = {figure.id: figure.svg for figure in subject.figures}
+    subject = subject_of(drawn, kind)
+    svgs = subject.drawings
     loose = compose(kind, subject)
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
     return press(document.html, svgs, Wish(numbers=document.numbers))
+
+
+def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:
+    """Each step's card as a drawing of its own. Raises FigureError for a word that is wider than a card."""
+    return step_cards(subject_of(drawn))
 
 
 def _once(things: Iterable[T]) -> list[T]:

@@ -4,8 +4,15 @@ from __future__ import annotations
 
 import os
 
+import pytest
 from hypothesis import settings
 
 # A loaded machine is no failure, and a run of CI must be repeatable.
 settings.register_profile("rimfold", deadline=None, derandomize=bool(os.environ.get("CI")))
 settings.load_profile("rimfold")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--update-golden", action="store_true", help="write the golden figures anew: look at them first"
+    )

@@ -76,7 +76,9 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
                 worst = max(worst, made.exit_code)
             else:
                 sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
-                progress.done(f"{_name(work)}: {sheets}; {made.figure_count} figures in {made.figures}")
+                progress.done(
+                    f"{_name(work)}: {sheets}; {made.steps} figures in {made.figures}, cards in {made.cards}"
+                )
             progress.say_next(_name(works[index]) if index < len(works) else "")
     return worst
 

@@ -37,6 +37,8 @@ class Group:
     part: str
     measure: str | None = None
     value: float | None = None
+    enlarged: bool = False
+    """It stands within an enlarged detail, not in the picture itself."""
 
 
 @dataclass(frozen=True)
@@ -91,17 +93,27 @@ class Canvas:
     """Places that a label must not take although nothing is drawn there."""
     _group: Group = Group("context", "")
     _clip: BaseGeometry | None = None
+    _enlarged: bool = False
 
     @contextmanager
     def group(
         self, role: Role, part: str, measure: str | None = None, value: float | None = None
     ) -> Iterator[None]:
         """Everything drawn inside is this part, in this role."""
-        before, self._group = self._group, Group(role, part, measure, value)
+        before, self._group = self._group, Group(role, part, measure, value, self._enlarged)
         try:
             yield
         finally:
             self._group = before
+
+    @contextmanager
+    def enlarged(self) -> Iterator[None]:
+        """Everything drawn inside belongs to an enlarged detail."""
+        before, self._enlarged = self._enlarged, True
+        try:
+            yield
+        finally:
+            self._enlarged = before
 
     @contextmanager
     def clip(self, region: BaseGeometry) -> Iterator[None]:

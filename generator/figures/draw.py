@@ -8,9 +8,10 @@ from dataclasses import replace
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
 from generator.base.words import Words
+from generator.figures.canvas import Canvas
 from generator.figures.labels import place
 from generator.figures.model import HALF_A4, Figure, Job, Picture, Slot
-from generator.figures.svg import write_svg
+from generator.figures.svg import Passport, write_svg
 from generator.measures.measure import Measures
 from generator.plan.model import Plan
 from generator.recipe.models import SizeRecipe
@@ -68,5 +69,26 @@ def finish(
     top = min(above - half for _, above, _, _, half in extents) - PAD
     bottom = max(below + half for _, _, _, below, half in extents) + PAD
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
-    svg = write_svg(canvas, step=number, figure=name, title=alt)
-    return Figure(name, number, svg, canvas.width, canvas.height, alt)
+    task = job.step.id if number else name
+    passport = Passport(
+        owner=f"{job.size.recipe}-{job.size.name}-{task}",
+        figure=name,
+        step=number,
+        title=alt,
+        description=description(canvas, job.words),
+        language=job.words.language,
+    )
+    used = tuple(dict.fromkeys(item.group.measure for item in canvas.items if item.group.measure))
+    return Figure(name, number, write_svg(canvas, passport), canvas.width, canvas.height, alt, used)
+
+
+def description(canvas: Canvas, words: Words) -> str:
+    """The names and the lengths that stand in a picture, in words, for those who cannot see it."""
+    names = [text.text for text in canvas.texts() if text.group.role == "label" and len(text.text) > 1]
+    lengths = [text.text for text in canvas.texts() if text.group.role == "dimension"]
+    told = [
+        words.say(f"desc.{key}", listed=", ".join(dict.fromkeys(found)))
+        for key, found in (("names", names), ("dimensions", lengths))
+        if found
+    ]
+    return " ".join(told)

@@ -15,6 +15,9 @@ from generator.base.assets import font_files
 from generator.base.errors import FigureError
 
 FAMILY = "Source Sans Pro"
+STACK = f"'{FAMILY}','Source Sans 3',sans-serif"
+"""For a file that stands alone: the newer name of the same face, then what the reader's program has. No space
+after a comma: the press takes a name as it stands between commas."""
 WEIGHTS = {400: "regular", 600: "semibold", 700: "bold"}
 ASCENT, DESCENT = 0.74, 0.22
 """Ink of letters with ascenders and descenders above and below the base line, in ems."""

@@ -51,7 +51,7 @@ class Picture:
 
 @dataclass(frozen=True)
 class Figure:
-    """One finished drawing. ``svg`` stands alone: title, viewBox in mm, named groups, its own font name."""
+    """One finished drawing. ``svg`` stands alone: title, viewBox in mm, named groups, its own font names."""
 
     id: str
     """The task's name, or ``silhouette``."""
@@ -64,3 +64,5 @@ class Figure:
     """mm."""
     alt: str
     """One sentence: action, part, count."""
+    measures: tuple[str, ...] = ()
+    """Measures whose values stand in the picture, in drawing order."""

@@ -15,7 +15,7 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.figures.pens import EM, INK, NEW, PVC_INSIDE, RULE, SOFT, THIN, WHITE, Pen
 from generator.figures.spread import spread
-from generator.figures.svg import write_svg
+from generator.figures.svg import Passport, write_svg
 from generator.plan.critical import Pace
 from generator.plan.model import Plan
 from generator.plan.pair import PairPlan, Turn
@@ -85,7 +85,7 @@ def pair_chart(plan: Plan, pair: PairPlan, pace: Pace, words: Words) -> Figure:
         _bar(canvas, turn, ids, turn.step in dark, tops, scale)
     _numbers(canvas, pair.turns, ids, dark, tops, scale)
     alt = words.say(f"alt.{name}", minutes=words.number(pair.minutes), saved=words.number(pair.saved))
-    svg = write_svg(canvas, step=0, figure=name, title=alt)
+    svg = write_svg(canvas, Passport(name, name, 0, alt, language=words.language))
     return Figure(name, 0, svg, WIDTH, round(canvas.height, 2), alt)
 
 

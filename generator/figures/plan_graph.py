@@ -17,7 +17,7 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.figures.pens import BENCH, EM, HEAVY, INK, SEA, SOFT, THIN, WHITE, Pen
 from generator.figures.plan_lines import Box, Line, needs, room_at_left, room_at_right, routed
-from generator.figures.svg import write_svg
+from generator.figures.svg import Passport, write_svg
 from generator.plan.critical import CriticalPath, critical_path
 from generator.plan.model import Plan, Stage
 from generator.plan.outlook import chains
@@ -85,7 +85,7 @@ def plan_graph(plan: Plan, words: Words) -> Figure:
         _times(canvas, box, path, words, places)
     _legend(canvas, path, words, places)
     alt = words.say("alt.plan-graph")
-    svg = write_svg(canvas, step=0, figure="plan-graph", title=alt)
+    svg = write_svg(canvas, Passport("plan-graph", "plan-graph", 0, alt, language=words.language))
     return Figure("plan-graph", 0, svg, canvas.width, round(canvas.height, 2), alt)
 
 

@@ -61,6 +61,9 @@ def flat_panel(
     lower = sheet_line(frame, shade, (start, stop), (-m, -m), turn)
     upper = sheet_line(frame, shade, (stop, start), (high + m, high + m), turn)
     whole = Polygon([*lower[:-1], *end, *upper[1:]])
+    if not whole.is_valid:
+        # So little is left ahead of the rings that the wave reaches back over them.
+        whole = whole.buffer(0)
     band = _area(frame, shade, start, stop + 60.0 if wave_at_stop else stop, 0.0, high, turn)
     pvc = whole.intersection(band) if wave_at_stop else band
     if m:

@@ -1,8 +1,15 @@
-"""A recorded canvas written as SVG that stands alone: viewBox in mm, named groups, its own font name."""
+"""A recorded canvas written as SVG that stands alone: viewBox in mm, named groups, its own font names.
+
+Every group has an id that a vector program shows as its name (``pier-drum-35-dock-fitter-ring``) and that no
+other figure of any size has, so that several figures can stand in one page of the web.
+"""
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 import shapely
@@ -11,7 +18,7 @@ from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Group, Letters, Mark
-from generator.figures.lettering import FAMILY, normal, outline_path
+from generator.figures.lettering import STACK, normal, outline_path
 from generator.figures.pens import EM, WHITE
 
 HALO = 0.9
@@ -22,32 +29,65 @@ The press needs time for each point and for each path, far more than for anythin
 """
 
 
-def write_svg(canvas: Canvas, *, step: int, figure: str, title: str) -> str:
-    """The canvas as SVG text. Same canvas, same text."""
+@dataclass(frozen=True, slots=True)
+class Passport:
+    """What a file says of itself to whoever opens it without the sheet."""
+
+    owner: str
+    """Recipe, size and task: the beginning of all ids in the file."""
+    figure: str
+    """The kind of picture."""
+    step: int
+    """The step's number; 0 for a picture of the whole."""
+    title: str
+    """One sentence: action, part, count."""
+    description: str = ""
+    """What is named and what is measured in the picture."""
+    language: str = "en"
+
+
+def write_svg(canvas: Canvas, passport: Passport) -> str:
+    """The canvas as SVG text. Same canvas and passport, same text."""
+    owner = identifier(passport.owner)
     drawing = svgwrite.Drawing(
         size=(f"{canvas.width:g}mm", f"{canvas.height:g}mm"),
         viewBox=f"0 {canvas.top:g} {canvas.width:g} {canvas.height:g}",
         debug=False,
         profile="full",
     )
-    drawing.attribs["font-family"] = FAMILY
+    drawing.attribs["id"] = owner
+    drawing.attribs["xml:lang"] = passport.language
+    drawing.attribs["role"] = "img"
+    drawing.attribs["font-family"] = STACK
     drawing.attribs["stroke-linejoin"] = "round"
     drawing.attribs["stroke-linecap"] = "round"
+    drawing.attribs["data-step"] = str(passport.step)
     drawing.attribs["data-view"] = canvas.view
-    drawing.attribs["data-figure"] = figure
+    drawing.attribs["data-figure"] = passport.figure
     if canvas.scale is not None:
         drawing.attribs["data-scale"] = f"{canvas.scale:.6g}"
-    drawing.set_desc(title=title)
+    drawing.set_desc(title=passport.title, desc=passport.description or None)
     current: Group | None = None
     holder: Any = None
+    seen: Counter[str] = Counter()
     for item in _joined(canvas):
         if item[0].group != current:
             current = item[0].group
-            holder = drawing.g(**_names(current, step, canvas.view))
+            names = _names(current, passport.step, canvas.view)
+            part = identifier(names["data-part"])
+            seen[part] += 1
+            names["id"] = f"{owner}-{part}" + (f"-{seen[part]}" if seen[part] > 1 else "")
+            holder = drawing.g(**names)
             drawing.add(holder)
         for element in _letters(drawing, item[0]) if isinstance(item[0], Letters) else _mark(drawing, *item):
             holder.add(element)
     return str(drawing.tostring())
+
+
+def identifier(name: str) -> str:
+    """A name as an id that every program takes: letters, digits and hyphens, a letter first."""
+    plain = re.sub(r"[^A-Za-z0-9]+", "-", name).strip("-") or "part"
+    return plain if plain[0].isalpha() else f"n{plain}"
 
 
 def _joined(canvas: Canvas) -> Iterator[tuple[Letters, str] | tuple[Mark, str]]:
@@ -80,6 +120,8 @@ def _names(group: Group, step: int, view: str) -> dict[str, str]:
         "data-step": str(step),
         "data-view": view,
     }
+    if group.enlarged:
+        names["data-enlarged"] = "true"
     if group.measure is not None:
         names["data-measure"] = group.measure
         names["data-value"] = f"{group.value:g}"

@@ -19,9 +19,10 @@ FRONT = (
     Block("lists"),
     Block("work"),
     Block("room"),
+    Block("contents", spare=True),
+    Block("reading", optional=True),
     Block("measures", wish=True),
     Block("terms"),
-    Block("reading", optional=True),
 )
 """The first pages, in order."""
 TAIL = (Block("checks"), Block("faults", wish=True, spare=True), Block("closing"), Block("care"))
@@ -88,6 +89,7 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "order_note": origin.order_note(plan, words),
         "measures": front.columns(front.measure_groups(subject.measures, words)),
         "terms": front.terms(words, sentences(stages)),
+        "contents": front.contents(subject, words),
         "room": tuple(last.numbered(words, "room")),
         "tags": {tag.look: tag.text for stage in stages for card in stage.cards for tag in card.tags},
         "stages": stages,
@@ -146,17 +148,22 @@ def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
+    first = tuple(block for block in FRONT if subject.small or block.id != "contents")
     whole = work_plan.rules(subject.plan) if subject.outlook else ()
-    return (*FRONT, *cards.rules(subject.plan), *whole, *TAIL)
+    return (*first, *cards.rules(subject.plan), *whole, *TAIL)
 
 
-def numbers(subject: Subject, words: Catalogue) -> frozenset[str]:
-    """Texts whose numbers may stand on the pages: measures, step numbers, minutes, and names with digits."""
+def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str]:
+    """Texts whose numbers may stand on the pages: measures, step numbers, minutes, and names with digits.
+
+    Where the contents name them, also the numbers of as many ``pages`` as the document should have.
+    """
     size, plan, measures = subject.size, subject.plan, subject.measures
     language = words.language
     found = {quantity(measure, language) for measure in measures.values()}
     found |= {number(measure.tolerance, language) for measure in measures.values() if measure.tolerance}
     found |= {str(step.number) for step in plan.steps}
+    found |= {str(page) for page in range(1, pages + 1)} if subject.small else set()
     spans = [plan.steps, *(stage.steps for stage in plan.stages)]
     spans += [tuple(step for step in plan.steps if step.number in chain) for chain in _chains(subject)]
     for practised in (False, True):

@@ -40,6 +40,8 @@ class Subject:
     """Hash of everything that the sheet is made from, hex; its first characters stand in the edition line."""
     outlook: Outlook | None = None
     """What follows from the plan as a whole, for documents that need it."""
+    small: tuple[Figure, ...] = ()
+    """The same figures as small as stamps, where a document shows all steps at a glance."""
 
     @property
     def edition(self) -> str:
@@ -50,6 +52,11 @@ class Subject:
     def silhouette(self) -> Figure | None:
         """The picture of the whole, if it was drawn."""
         return next((figure for figure in self.figures if figure.number == 0), None)
+
+    @property
+    def drawings(self) -> dict[str, str]:
+        """Every drawing that a page may show, SVG by id."""
+        return {figure.id: figure.svg for figure in (*self.figures, *self.small)}
 
     def figure_of(self, step: Step) -> Figure:
         """The drawing of a step. Raises FigureError if there is none."""

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from generator.figures.lettering import text_width
+from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
 from generator.plan.model import Plan
-from generator.sheets.cards import plan_minutes, stage_minutes, text_of
+from generator.sheets.cards import card_id, plan_minutes, stage_minutes, text_of
 from generator.sheets.document import Subject
 from generator.sheets.formatting import duration, quantity, value, with_unit
 from generator.sheets.wording import Catalogue, Segment, Sentence
@@ -115,6 +116,21 @@ class MeasureGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """A step in the contents."""
+
+    number: int
+    title: Sentence
+    figure: Figure
+    alt: str
+    card: str
+    """Id of its card."""
+    before: str
+    """What stands before the number of its page, and after it."""
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
 class Term:
     """A word of the craft and what it means."""
 
@@ -196,6 +212,31 @@ def _numbers(numbers: Iterable[int]) -> str:
     return ", ".join(map(str, numbers)) or "–"
 
 
+def contents(subject: Subject, words: Catalogue) -> tuple[Entry, ...]:
+    """Every step at a glance; nothing where no small figures were drawn."""
+    small = {figure.number: figure for figure in subject.small}
+    before, after = page_words(words)
+    return tuple(
+        Entry(
+            step.number,
+            words.rich(f"{step.task.key}.title"),
+            small[step.number],
+            words.say("contents.picture", number=step.number),
+            card_id(step),
+            before,
+            after,
+        )
+        for step in subject.plan.steps
+        if step.number in small
+    )
+
+
+def page_words(words: Catalogue) -> tuple[str, str]:
+    """What stands before and after the number of a page."""
+    before, _, after = words.say("contents.page", page="\0").partition("\0")
+    return before, after
+
+
 def measure_groups(measures: Measures, words: Catalogue) -> tuple[MeasureGroup, ...]:
     """Every measure that has a value, once, in groups, each with how far the work may be off."""
     left = {key for key, measure in measures.items() if measure.values and key not in ELSEWHERE}
@@ -205,17 +246,18 @@ def measure_groups(measures: Measures, words: Catalogue) -> tuple[MeasureGroup, 
         left -= {"panels"}  # one goes without saying
     groups: list[MeasureGroup] = []
     for name, keys in GROUPS.items():
-        rows = tuple(_row(measures[key], words) for key in keys if key in left)
+        rows = tuple(measure_row(measures[key], words) for key in keys if key in left)
         left.difference_update(keys)
         if rows:
             groups.append(MeasureGroup(words.say(f"measures.group.{name}"), rows))
-    rest = tuple(_row(measures[key], words) for key in measures if key in left)
+    rest = tuple(measure_row(measures[key], words) for key in measures if key in left)
     if rest:
         groups.append(MeasureGroup(words.say(f"measures.group.{REST}"), rest))
     return tuple(groups)
 
 
-def _row(measure: Measure, words: Catalogue) -> MeasureRow:
+def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
+    """A measure as the table of all measures shows it."""
     key = f"measure.{measure.id}"
     label = words.say(key) if words.has(key) else measure.label
     many = len(measure.values) > 1

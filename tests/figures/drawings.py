@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 from xml.etree import ElementTree
 
@@ -39,6 +40,7 @@ class Words:
     box: Polygon
 
 
+@lru_cache(maxsize=64)
 def root(figure: Figure) -> ElementTree.Element:
     """The drawing's own element."""
     return ElementTree.fromstring(figure.svg)

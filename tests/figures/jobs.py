@@ -113,7 +113,8 @@ def size_of(sample: str) -> SizeRecipe:
 
 
 @cache
-def _planned(sample: str) -> tuple[Shade, Measures, Plan]:
+def planned(sample: str) -> tuple[Shade, Measures, Plan]:
+    """A sample, computed and planned."""
     size = size_of(sample)
     shade = build_shade(size)
     measures = measure(size, shade)
@@ -123,10 +124,10 @@ def _planned(sample: str) -> tuple[Shade, Measures, Plan]:
 @cache
 def job(sample: str, figure: str) -> Job:
     """The job of the step that asks for a figure."""
-    shade, measures, planned = _planned(sample)
-    step = next(step for step in planned.steps if step.task.figure == figure)
-    words = load_words("en").bound(planned, measures)
-    return Job(size_of(sample), shade, measures, planned, step, words, HALF_A4)
+    shade, measures, order = planned(sample)
+    step = next(step for step in order.steps if step.task.figure == figure)
+    words = load_words("en").bound(order, measures)
+    return Job(size_of(sample), shade, measures, order, step, words, HALF_A4)
 
 
 @cache

@@ -42,8 +42,9 @@ def subject_of(work: Work, heights: float = 44.0) -> Subject:
     """A work with a grey box of one height for each figure."""
     figures = [box("silhouette", 0, 84.0, 60.0)]
     figures += [box(step.task.figure, step.number, 80.0, heights) for step in work.plan.steps]
-    words = load_words("en")
-    return Subject(work.size, work.shade, work.measures, work.plan, tuple(figures), words, VERSION, DIGEST)
+    small = [box(f"small-{step.task.figure}", step.number, 25.0, 20.0) for step in work.plan.steps]
+    given = (work.size, work.shade, work.measures, work.plan, tuple(figures), load_words("en"))
+    return Subject(*given, VERSION, DIGEST, small=tuple(small))
 
 
 @cache

@@ -35,6 +35,7 @@ GIVEN = {
     "waits", "rests", "spread", "shades", "steps", "faces", "places",
     "tools", "least_faces", "least_places", "least_tools", "thing", "things", "stock", "numbers", "what",
     "alone", "saved", "bound",
+    "listed",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -222,7 +223,34 @@ def test_every_picture_has_words_and_each_figure_stands_once(name: str) -> None:
     pictures = [found for tag, found in Texts(sheet(name).html).elements if tag == "img"]
     assert all(found["alt"].strip() for found in pictures)
     figures = [found["src"] for found in pictures if found["src"].startswith("figure:")]
-    assert sorted(figures) == sorted(f"figure:{figure.id}" for figure in sample(name).figures)
+    assert sorted(figures) == sorted(f"figure:{drawing}" for drawing in sample(name).drawings)
+
+
+@every_sample
+def test_the_contents_name_every_step_and_point_to_its_card(name: str) -> None:
+    subject = sample(name)
+    words = wording(subject)
+    block = between(sheet(name).html, 'id="contents"', "</section>")
+    rows = re.findall(
+        r'figure:([a-z-]+)".*?class="number">(\d+)</span> (.*?) <span class="at" data-card="#([a-z-]+)"',
+        block,
+        re.DOTALL,
+    )
+    assert rows == [
+        (
+            f"small-{step.task.figure}",
+            str(step.number),
+            words.say(f"{step.task.key}.title"),
+            f"step-{step.id}",
+        )
+        for step in subject.plan.steps
+    ]
+
+
+def test_without_small_figures_there_are_no_contents() -> None:
+    document = compose("step-sheet", replace(sample("pier-drum"), small=()))
+    assert 'id="contents"' not in document.html
+    assert "contents" not in {block.id for block in document.blocks}
 
 
 @every_sample

@@ -51,7 +51,7 @@ def _rim(job: Job, x0: float, cell: float, left: bool) -> Rim:
     """A piece of rim in one half of the paper, a strut in its middle."""
     inside = shown(job, "binding_inside")
     scale = min(1.6, 14.0 / (0.55 * inside))
-    half = (cell - 3.0) / 2 / 0.966 / scale
+    half = (cell - 4.4) / 2 / 0.966 / scale
     return rim(
         job.shade,
         job.size.tape.thickness,

@@ -38,7 +38,7 @@ def draw(job: Job) -> Picture:
         canvas.line([at(3, rim), at(77, rim)], NEW)
     with canvas.group("context", "corner"):
         canvas.line([at(x, rim), at(x, rim + 12)], HIDDEN)
-    with canvas.group("action", "relief"):
+    with canvas.group("new", "relief"):
         canvas.line([at(x, rim - high), at(x, rim - stop)], CUTTING)
     dimension(
         canvas,
