@@ -171,12 +171,14 @@ def test_shapely_finds_the_area_of_the_flat_sheet(development: Development) -> N
     assert flat.area == pytest.approx(development.area, abs=0.003 * length)
 
 
-@bare
-@pytest.mark.parametrize(("margin", "overlap"), [(15.0, 10.0)])
-def test_shapely_finds_the_area_of_the_blank(name: str, margin: float, overlap: float) -> None:
+@named
+def test_shapely_finds_the_area_of_the_blank(name: str) -> None:
     found = ALL[name]
-    blank = Polygon(blank_loop(found, margin, overlap))
-    assert blank.area == pytest.approx(blank_area(found, margin, overlap), rel=1e-5)
+    blank = Polygon(blank_loop(found, 15.0, 10.0))
+    length = sum(found.rim_length(end) for end in ENDS)
+    assert blank.area == pytest.approx(blank_area(found, 15.0, 10.0), abs=0.003 * length)
+    # GEOS cuts off what lies over itself: at a sharp corner the margins of both sides meet and do not cross.
+    assert blank.buffer(0).area == pytest.approx(blank.area, abs=1e-3)
 
 
 @named
