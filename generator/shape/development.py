@@ -7,6 +7,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Literal
 
 from generator.shape.matching import Curved, Facet, matched
@@ -22,6 +23,9 @@ _STEP = math.radians(3.0)
 
 _NEAR = 1e-9
 """Millimetres within which two places are one."""
+
+_SAME = 1e-8
+"""Radians within which two directions are one."""
 
 # Gauss-Legendre, 8 points on -1 to 1 (DLMF table 3.5.2, from memory; tests check the sums of powers).
 _HALF_NODES = (0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363)
@@ -312,12 +316,17 @@ class Development:
                 share = min(max((s - part.s) / part.length, 0.0), 1.0)
                 return self._on_facet(part.psi, share, which)
         psi = outline.psi(s)
+        if psi < _SAME or psi > TURN - _SAME:
+            return 0.0 if psi < _SAME else self.length
+        # A place of one ring may face a whole side of the other: then the side's middle.
+        if any(isinstance(part, Facet) and abs(part.psi - psi) < _SAME for part in self.parts):
+            return self._on_facet(psi, 0.5, which)
         return self._at_turn(psi)
 
     def _on_facet(self, psi: float, share: float, which: int) -> float:
         for index, node in enumerate(self._nodes[:-1]):
             part = self.parts[node.part]
-            if isinstance(part, Facet) and abs(part.psi - psi) < 1e-8:
+            if isinstance(part, Facet) and abs(part.psi - psi) < _SAME:
                 return node.x + (self._nodes[index + 1].x - node.x) * share
         raise AssertionError(f"no side at {psi} on rim {which}")
 
@@ -351,23 +360,40 @@ class Development:
     def outline_points(
         self, end: End, margin: float = 0.0, step: float = math.radians(0.25)
     ) -> Iterator[Point]:
-        """The rim on the flat sheet, or the curve parallel to it a margin outside, as close points."""
-        which, sign = (0, -1.0) if end == "bottom" else (1, 1.0)
-        for index, node in enumerate(self._nodes[:-1]):
-            part, after = self.parts[node.part], self._nodes[index + 1]
+        """The rim on the flat sheet, or the curve parallel to it a margin outside, as close points.
+
+        At a bend in the rim the parallel curve goes round in an arc; on the inside of one it runs backwards.
+        """
+        sign = -1.0 if end == "bottom" else 1.0
+        facing: float | None = None
+        for joint, (x, y), heading in self._drawn(end, step):
+            # Slanting generators make a thick sheet's rim bend where a side of a ring ends.
+            turn = heading - facing if joint and margin and facing is not None else 0.0
+            arc = math.ceil(abs(turn) / step)
+            for k in range(1, arc):
+                between = heading - turn * (arc - k) / arc
+                yield x - sign * margin * math.sin(between), y + sign * margin * math.cos(between)
+            yield x - sign * margin * math.sin(heading), y + sign * margin * math.cos(heading)
+            facing = heading
+
+    def _drawn(self, end: End, step: float) -> Iterator[tuple[bool, Point, float]]:
+        """Points of a rim on the flat sheet and its direction; whether a part begins there."""
+        which = 0 if end == "bottom" else 1
+        before = -1
+        for node, after in pairwise(self._nodes):
+            part, joint = self.parts[node.part], node.part != before
+            before = node.part
             if isinstance(part, Facet):
-                c, s = math.cos(node.tau), math.sin(node.tau)
-                for spot in (node, after):
-                    x, y = spot.flat[which]
-                    yield x - sign * margin * s, y + sign * margin * c
+                yield joint, node.flat[which], node.tau
+                yield False, after.flat[which], node.tau
                 continue
             steps = max(1, math.ceil((after.psi - node.psi) / step))
             for k in range(steps + 1):
                 psi = node.psi + (after.psi - node.psi) * k / steps
-                (x, y), tau = self._between(part, node, after, which, k / steps)
+                point, tau = self._between(part, node, after, which, k / steps)
                 along, up = self._speeds(self._bent(part, psi), which)
                 heading = tau + (math.atan2(up, along) if along or up else 0.0)
-                yield x - sign * margin * math.sin(heading), y + sign * margin * math.cos(heading)
+                yield joint and k == 0, point, heading
 
     def _between(
         self, part: Curved, node: _Node, after: _Node, which: int, share: float

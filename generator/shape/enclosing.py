@@ -8,6 +8,9 @@ from dataclasses import dataclass
 
 from generator.shape.outline import Point
 
+_NEAR = 1e-6
+"""Millimetres within which two corners of a hull are one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rectangle:
@@ -24,7 +27,7 @@ def smallest_rectangle(points: Iterable[Point]) -> Rectangle:
     One of its sides lies along an edge of the convex hull (Freeman and Shapira 1975, from memory), so each
     edge is tried, the touching points moving on with it (rotating calipers: Toussaint 1983, from memory).
     """
-    hull = convex_hull(points)
+    hull = _spaced(convex_hull(points))
     if len(hull) < 3:
         length = math.dist(hull[0], hull[-1])
         angle = math.atan2(hull[-1][1] - hull[0][1], hull[-1][0] - hull[0][0])
@@ -59,6 +62,20 @@ def smallest_rectangle(points: Iterable[Point]) -> Rectangle:
     assert best is not None
     _, wide, high, angle = best
     return Rectangle(wide, high, angle) if wide >= high else Rectangle(high, wide, angle + math.pi / 2)
+
+
+def _spaced(hull: Sequence[Point]) -> list[Point]:
+    """The hull without corners that are no farther apart than rounding noise: there edges point anywhere.
+
+    The calipers move on while the next corner is farther out, and would stop at such an edge.
+    """
+    found: list[Point] = []
+    for point in hull:
+        if not found or math.dist(found[-1], point) > _NEAR:
+            found.append(point)
+    while len(found) > 1 and math.dist(found[0], found[-1]) <= _NEAR:
+        found.pop()
+    return found
 
 
 def convex_hull(points: Iterable[Point]) -> list[Point]:

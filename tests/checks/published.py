@@ -17,7 +17,7 @@ class Published:
 
     id: str
     shape: str
-    params: dict[str, float]
+    params: dict[str, Any]
     quantity: str
     value: Any
     source: str

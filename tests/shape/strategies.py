@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
+from generator.shape.development import Development
 from generator.shape.outline import Outline
 from generator.shape.outlines import circle, ellipse, polygon, rectangle, square, stadium
 
@@ -41,3 +42,19 @@ def arc_paths(draw: st.DrawFn) -> Outline:
 
 def outlines() -> st.SearchStrategy[Outline]:
     return st.one_of(circles(), ellipses(), arc_paths())
+
+
+@st.composite
+def tapers(draw: st.DrawFn, delta: st.SearchStrategy[float] | None = None) -> Development:
+    """Any rim over any other, the upper one moved aside, from a flat dish to a tall tube."""
+    bottom, top = draw(outlines()), draw(outlines())
+    size = max(bottom.width, top.width)
+    sideways, back = (draw(st.floats(-0.3, 0.3)) * size for _ in "xy")
+    height = size * draw(st.floats(0.15, 2))
+    thick = draw(delta) if delta is not None else draw(st.one_of(st.just(0.0), st.floats(0.1, 3)))
+    return Development(bottom, top, height, (sideways, back), thick)
+
+
+def bare_tapers() -> st.SearchStrategy[Development]:
+    """Tapers of a sheet without thickness."""
+    return tapers(st.just(0.0))
