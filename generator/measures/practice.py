@@ -43,6 +43,8 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
 
 OF_MARGINS = ("slit_stop", "margin_tolerance")
 """Values of cloth that is turned in."""
+_OF_TWO_SIZES = {"ring_agreement": "Either ring off its stated way round, at most"}
+"""Labels that are others where the two rings are not alike."""
 OF_TAPERS = ("relief_limit", "relief_clear")
 """Values of a margin that turns on a slope."""
 OF_BINDINGS = ("binding_lap",)
@@ -64,5 +66,7 @@ def practice_measures(shade: Shade) -> Iterator[Measure]:
         without = {*(OF_BINDINGS if shade.margin else OF_MARGINS), *(() if shade.tapered else OF_TAPERS)}
         if name in without or (name in OF_TAPERS and not shade.margin):
             continue
+        if shade.tapered:
+            label = _OF_TWO_SIZES.get(name, label)
         formula = "the limit of the standard" if source == LAMP_SOURCE else "a value of the trade"
         yield Measure(name, label, value, value, unit, formula, source)
