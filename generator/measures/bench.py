@@ -28,6 +28,11 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         source=COMMON_PRACTICE,
         inputs=("cloth_length",),
     )
+    if shade.tapered:
+        yield from _swung(
+            so_far.exact("blank_length"), so_far.exact("blank_width"), so_far.exact("ring_length")
+        )
+        return
     strip, ring = shade.strip_length, so_far.exact("ring_length")
     name, of = ("joined panels", "strip_length") if shade.panels > 1 else ("panel", "panel_length")
     yield Measure(
@@ -40,3 +45,22 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         source=COMMON_PRACTICE,
         inputs=(of, "ring_length"),
     )
+
+
+def _swung(length: float, width: float, ring: float) -> Iterator[Measure]:
+    """A tapered shade swings round as it rolls: the rectangle of the flat sheet, and room both ways."""
+    for id_, label, side, name in (
+        ("rolling_bench", "Table length to roll on", length, "blank_length"),
+        ("rolling_depth", "Table depth to roll on", width, "blank_width"),
+    ):
+        need = side + ring + ROLL_SPACE
+        yield Measure(
+            id=id_,
+            label=label,
+            exact=need,
+            shown=round_up(need, BENCH_STEP),
+            unit="mm",
+            formula=f"panel {plain(side)} + wide ring {plain(ring)} + {plain(ROLL_SPACE)}",
+            source=COMMON_PRACTICE,
+            inputs=(name, "ring_length"),
+        )

@@ -5,20 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.units import round_nearest
+from generator.measures.blank import blank_measures
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.outline import PARALLEL, sheet_growth
 from generator.measures.practice import practice
 from generator.measures.stated import stated
+from generator.measures.taper import BEND, taper_panel_measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.panels import lies_across
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
-BEND = "outer fibre of a bent sheet, t/(2r + t) (Machinery's Handbook, bending, from memory)"
-
 
 def panel_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Lengths first, then heights. Shown parts add up to the shown whole."""
+    yield _count(size, shade)
+    yield from taper_panel_measures(size, shade) if shade.tapered else _straight(size, shade)
+    yield from blank_measures(shade)
+
+
+def _straight(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     yield from _lengths(size, shade)
     yield from _heights(size, shade)
     yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness)
@@ -41,7 +47,6 @@ def _lengths(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     overlap = round_nearest(shade.overlap)
     length = round_nearest(shade.panel_length)
     several = shade.panels > 1
-    yield _count(size, shade)
     share = f"({sheet_growth(shade)}) / {shade.panels} panels" if several else sheet_growth(shade)
     yield Measure(
         id="panel_length",
@@ -94,8 +99,10 @@ def _count(size: SizeRecipe, shade: Shade) -> Measure:
     """How many panels, and the sheet that decides it."""
     long, wide = size.panel.stock_length, size.panel.stock_width
     sheet = " × ".join(plain(side) for side in (long, wide) if side is not None)
-    across = lies_across(size.panel, shade.panel_length, shade.panel_height)
-    if sheet:
+    across = not shade.tapered and lies_across(size.panel, shade.panel_length, shade.panel_height)
+    if shade.tapered:
+        formula = "one: a curved panel is not joined from several"
+    elif sheet:
         lies = ", lying across it" if across else ""
         formula = (
             f"the fewest of at most the sheet's size, {sheet}{lies}: once round "

@@ -41,18 +41,24 @@ def matching_diameter(repeats: int, repeat: float, offset: float) -> float:
 
 def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Motif centre always, repeats only where the recipe states one."""
-    middle = shade.wrapped_length / shade.panels / 2
+    # Of a taper along its wide rim, as its panel's length.
+    wrapped = shade.rim_length(shade.wide_end)
+    middle = wrapped / shade.panels / 2
+    if shade.development is not None:
+        middle = shade.development.rim_place(shade.wide_end, shade.development.length / 2)
     of = f" / {shade.panels} panels" if shade.panels > 1 else ""
     yield Measure(
         id="motif_centre",
         # Opposite the seam of two panels stands their joint: a motif has its place midway between the two.
-        label="Middle of a panel between its two seams, from its start end"
+        label="Middle opposite the seam, along the wide rim from the start end"
+        if shade.tapered
+        else "Middle of a panel between its two seams, from its start end"
         if of
         else "Middle of the side opposite the seam, from the start end",
         exact=middle,
         shown=round_nearest(middle),
         unit="mm",
-        formula=f"half of once round {plain(shade.wrapped_length)}{of}",
+        formula=f"half of once round {plain(wrapped)}{of}",
         source=COMMON_PRACTICE,
         tolerance=2.0,
         inputs=("wrapped_length", *(("panels",) if of else ())),
@@ -89,6 +95,8 @@ def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
         return
     around = repeat.around
     yield stated(size, "repeat_around", "Pattern repeat, round the shade", "covering.repeat.around", around)
+    if shade.tapered:
+        return
     count, rest = whole_repeats(shade.wrapped_length, around)
     yield Measure(
         id="pattern_repeats",

@@ -29,6 +29,11 @@ PLAIN: dict[str, Any] = {
     "lamp": True,
     "sharp": False,
     "two_panels": False,
+    "taper": False,
+    "relief": False,
+    "cone": False,
+    "fitter_ring": "circle",
+    "plain_ring": "circle",
 }
 """A plain round pendant."""
 
@@ -51,5 +56,6 @@ def rolled_edge() -> Technique:
 
 def rolled(**changes: Any) -> Plan:
     """The plan of a rolled-edge shade, plain but for these facts."""
+    rings = dict.fromkeys(("fitter_ring", "plain_ring"), changes.get("outline", PLAIN["outline"]))
     shown = ROUND_450 if changes.get("two_panels") else ROUND_350
-    return plan_for(rolled_edge(), {**PLAIN, **changes}, shown)
+    return plan_for(rolled_edge(), {**PLAIN, **rings, **changes}, shown)
