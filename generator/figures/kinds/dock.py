@@ -12,8 +12,17 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, EM, HEAVY, INK, NEW, PVC, RING_TAPE, SOFT, THIN
 from generator.figures.plane import add, between, distance
-from generator.figures.rolling import flat_panel, mark, ring_extent, rings_and_curl, start_edge
-from generator.figures.view import Box, bench, fit
+from generator.figures.rolling import (
+    bench_view,
+    facing,
+    flat_extent,
+    flat_panel,
+    mark,
+    ring_extent,
+    rings_and_curl,
+    start_edge,
+)
+from generator.figures.view import Box, fit
 from generator.shape.shade import Shade
 
 COLUMN = 27.0
@@ -30,19 +39,16 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     height = max(job.slot.height, 4 * RADIUS + (7.5 if shade.margin else 11.7))
     canvas = Canvas(job.slot.width, height)
-    view = bench(left)
+    view, turn = bench_view(shade, left), facing(shade, 0.0)
     stop = 0.5 * shade.outline.width + 0.55 * min(shade.outline.width, 2 * shade.outline.depth)
-    points = [
-        *ring_extent(shade, 0.0),
-        *((stop, y, 0.0) for y in (-shade.margin, shade.height + shade.margin)),
-    ]
+    points = [*ring_extent(shade, 0.0, turn), *flat_extent(shade, 0.0, stop, turn)]
     x0, x1 = (COLUMN + 2, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 2)
     frame = fit(view, points, Box(x0, 1.5, x1, height - 6.0))
-    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True)
-    near, far = start_edge(frame, shade, 0.0)
+    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True, turn=turn)
+    near, far = start_edge(frame, shade, 0.0, turn)
     with canvas.group("context", "start-edge"):
         canvas.line([near, far], HEAVY)
-    rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True)
+    rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True, turn=turn)
     apart = distance(near, far)
     place = min(PLACE, 0.44 * apart)
     for spot in (near, far):
