@@ -27,6 +27,7 @@ from generator.figures.rings import ring
 from generator.figures.view import Frame, Point3, View, bench, turned
 from generator.figures.wall import paint, print_on, ring_motion, rolled
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import End
 from generator.shape.shade import Shade
 
 SPREAD = 0.85
@@ -37,17 +38,15 @@ STEEPEST = 56.0
 """A taper on its side is seen from no higher than this, degrees."""
 
 
-def bench_view(shade: Shade, left: bool) -> View:
-    """The bench view of rings that roll. A taper whose wide ring is near is seen from higher up.
+def bench_view(shade: Shade, left: bool, near: End = "bottom") -> View:
+    """The bench view of a shade on its side. A taper whose wide ring is near is seen from higher up.
 
     From the usual height that ring would show nothing but its inside, for the wall behind falls away.
     """
     if not shade.tapered:
         return bench(left)
-    slope = math.degrees(lean(shade))
-    return turned(
-        "bench", -15, min(30 + (slope if shade.wide_end == "bottom" else 0.4 * slope), STEEPEST), left
-    )
+    rise = math.degrees(lean(shade)) * (1.0 if shade.wide_end == near else 0.4)
+    return turned("bench", -15, min(30 + rise, STEEPEST), left)
 
 
 def lean(shade: Shade) -> float:

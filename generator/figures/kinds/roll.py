@@ -110,7 +110,7 @@ def _top(frame: Frame, shade: Shade, rest: _Rest) -> Point:
 
 
 def _scale(canvas: Canvas, frame: Frame, job: Job, index: int, c: float, place: Box) -> None:
-    """A scale of what is rolled: a tick each pause, thick as far as rolled, the value at the pause reached."""
+    """A scale of what is rolled: a tick each pause, thick so far, the value at the pause reached."""
     shade = job.shade
     at, begin, end = _beside_sheet(shade, place, frame) if shade.tapered else _on_table(shade, frame, place)
     along = direction(at(0.0), at(100.0))
@@ -149,16 +149,12 @@ def _on_table(shade: Shade, frame: Frame, place: Box) -> Scale:
 
 
 def _beside_sheet(shade: Shade, place: Box, frame: Frame) -> Scale:
-    """A taper's sheet lies in an arc and is turned from picture to picture: below it, the whole length at once."""
-    ends = (
-        (place.right - 3.0, place.left + 3.0) if frame.view.mirror else (place.left + 3.0, place.right - 3.0)
-    )
-    whole = shade.wrapped_length
-    return (
-        lambda x: between((ends[0], place.bottom + 2.0), (ends[1], place.bottom + 2.0), x / whole),
-        0.0,
-        whole,
-    )
+    """A taper's sheet lies in an arc, turned from picture to picture: below it, the whole length at once."""
+    y, whole = place.bottom + 2.0, shade.wrapped_length
+    ends = [(place.left + 3.0, y), (place.right - 3.0, y)]
+    if frame.view.mirror:
+        ends.reverse()
+    return lambda x: between(ends[0], ends[1], x / whole), 0.0, whole
 
 
 def _solve(frame: Frame, y: float, u: float) -> float:
