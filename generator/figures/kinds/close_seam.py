@@ -129,6 +129,8 @@ def draw(job: Job) -> Picture:
     paint(canvas, frame, wall, -m, high + m, front=True, fill="none", pen=THIN, part="shade")
     fronts = [wall.patch(frame, a, b, -m, high + m) for front, a, b in wall.runs(frame) if front]
     _hidden_hand(canvas, supporting, unary_union(fronts))
+    # The print is to be seen: no name stands on it.
+    canvas.blocked.append(unary_union(fronts))
     with canvas.group("new", "seam"):
         canvas.line(seam, HEAVY)
     _work(canvas, seam, left, fine)
