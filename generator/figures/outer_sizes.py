@@ -21,6 +21,8 @@ from generator.shape.development import End
 
 EVEN = 0.5
 """A slope whose length differs by less than this is as long everywhere, real mm."""
+PAST_VALUE = 6.8
+"""From a dimension line to a number beyond the value that stands above it, mm."""
 CLEAR = 7.0
 """Distance of a dimension line from the shade, mm: its value stands between."""
 
@@ -39,11 +41,12 @@ def height_line(
     right: bool,
     tolerance: str | None = None,
     offset: float = 6.0,
+    above: bool = True,
 ) -> Point:
     """The finished height on the silhouette. Returns a place for its number, outside of line and value.
 
     Of a taper it is measured straight up: between the level of the upper rim's outermost place and that of
-    the lower rim's below it.
+    the lower rim's below it. A value that finds no room between its arrows stands ``above`` them, or below.
     """
     low, high = upright.side(right)
     sign = 1.0 if right else -1.0
@@ -70,6 +73,7 @@ def height_line(
         offset=offset,
         across=(sign, 0.0),
         text_side=sign,
+        outside="end" if above else "start",
     )
     return add(between(low, high, 0.5), (sign, 0.0), offset + 3.4)
 
@@ -130,18 +134,20 @@ def widths(
     beside: str = "low",
     tolerance: str | None = None,
     clear: Mapping[End, BaseGeometry | None] | None = None,
+    top_depth: bool = True,
 ) -> list[Point]:
     """Diameter of a round shade, else length and width. Returns places for their numbers.
 
     ``above`` sets the diameter, or the size along the bench, behind the upper rim: a lamp base stands below.
     ``beside`` sets the other size at the lower rim (``low``) on the picture's left, or at the upper rim
     (``high``) on its right; mirrored for the left hand. A taper has the sizes of both ends, each at its own;
-    they pass ``clear``, a base below or a flex above.
+    they pass ``clear``, a base below or a flex above. ``top_depth`` says whether the upper end's size away
+    from the maker has room.
     """
     if upright.shade.tapered:
         return [
-            *_end_sizes(canvas, job, upright, "bottom", tolerance, (clear or {}).get("bottom")),
-            *_end_sizes(canvas, job, upright, "top", tolerance, (clear or {}).get("top")),
+            *_end_sizes(canvas, job, upright, "bottom", tolerance, (clear or {}).get("bottom"), True),
+            *_end_sizes(canvas, job, upright, "top", tolerance, (clear or {}).get("top"), top_depth),
         ]
     if is_round(job, "bottom"):
         return [_across_silhouette(canvas, job, upright, "ring_diameter", above, tolerance)]
@@ -164,6 +170,7 @@ def _end_sizes(
     end: End,
     tolerance: str | None,
     clear: BaseGeometry | None,
+    depth: bool,
 ) -> Iterator[Point]:
     """The lower end's sizes before it and at the side where the work begins, the upper end's behind it."""
     upper = end == "top"
@@ -173,7 +180,7 @@ def _end_sizes(
     along_x, along_y = size_names(job, end)
     if along_x:
         yield _along_rim(canvas, job, upright, along_x, _Edge(True, upper, upper), tolerance, "end", clear)
-    if along_y:
+    if along_y and depth:
         yield _along_rim(canvas, job, upright, along_y, _Edge(False, upper, upper), tolerance, "end")
 
 
@@ -205,7 +212,7 @@ def _across_silhouette(
         across=(0.0, out),
         outside="start",
     )
-    return (start[0] + end[0]) / 2, y + 3.4 * out
+    return (start[0] + end[0]) / 2, y + (PAST_VALUE if above else 3.4) * out
 
 
 @dataclass(frozen=True)
@@ -269,7 +276,8 @@ def _along_rim(
     if turned:
         lying = distance(start, end) < text_width(words, EM) + 5
         return add(middle, (1.0 if away[0] > 0 else -1.0, 0.0), 5.8 + text_width(words, EM) if lying else 4.0)
-    return add(middle, away, 3.4 / perpendicular)
+    past_value = edge.upper and edge.along_x and upright.shade.tapered
+    return add(middle, away, (PAST_VALUE if past_value else 3.4) / perpendicular)
 
 
 def _beyond(start: Point, line: Point, away: Point, place: Point) -> float:
