@@ -19,6 +19,7 @@ from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, CUFF, CUTTING, EM, NEW, RING_TAPE, THIN, TOOL, WHITE
 from generator.figures.plane import add, between, direction
 from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, wall
+from generator.figures.rings import other_end
 from generator.figures.tools import tool
 
 COLUMN = 26.4
@@ -66,6 +67,7 @@ def draw(job: Job) -> Picture:
         first=first,
         last=last,
         depth=11.0 / scale,
+        end=other_end(shade.fitter_end),
     )
     _wall(canvas, view, goes)
     _outside_end(canvas, view, goes, s, m)

@@ -44,6 +44,7 @@ def draw(job: Job) -> Picture:
         first=tucked,
         last=free,
         depth=20.0 / scale,
+        end=shade.fitter_end,
     )
     wall(canvas, view, tucked, free, waves=(True, True))
     up = shade.fitter_end == "top"

@@ -70,6 +70,7 @@ def draw(job: Job) -> Picture:
         first=-half,
         last=half,
         depth=19.0 / scale,
+        end=shade.fitter_end,
     )
     done = (-half - BREAK / 2 / 0.966 / scale, -BREAK / 2 / 0.966 / scale)
     todo = (done[0] + step, done[1] + step)
