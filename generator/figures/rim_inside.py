@@ -18,7 +18,7 @@ from generator.recipe.models import SizeRecipe
 from generator.shape.development import End
 from generator.shape.shade import Shade, Strut
 
-STEEPEST = math.radians(32)
+STEEPEST = math.radians(20)
 """A wall that leans further is drawn no steeper, so that what is done at its rim is seen."""
 
 
@@ -83,6 +83,11 @@ def rim(
     # What leans away shows longer on paper, what leans towards us shorter: both keep the depth.
     depth *= 0.866 / (0.866 + 0.483 * slope)
     return Rim(flat, first, last, depth, shade.wire + 2 * tape, slope)
+
+
+def skew(shade: Shade, end: End, high: float) -> float:
+    """How far what is ``high`` above or below the rim stands aside on paper because the wall leans."""
+    return 0.2588 * math.tan(abs(leaning(shade, end))) * high
 
 
 def leaning(shade: Shade, end: End) -> float:
@@ -233,6 +238,7 @@ __all__ = [
     "rim",
     "ring_bar",
     "sheet",
+    "skew",
     "strut_bar",
     "strut_run",
     "turned_print",

@@ -18,7 +18,7 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, CUFF, CUTTING, EM, NEW, RING_TAPE, THIN, TOOL, WHITE
 from generator.figures.plane import add, between, direction
-from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, wall
+from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, skew, wall
 from generator.figures.rings import other_end
 from generator.figures.tools import tool
 
@@ -54,6 +54,8 @@ def draw(job: Job) -> Picture:
         if screen > 0
         else (x0 + VALUE, x1 - (lean if left else 0.0))
     )
+    aside = skew(shade, other_end(shade.fitter_end), max(m * scale, 11.0))
+    x0, x1 = x0 + aside, x1 - aside
     half = (x1 - x0) / 0.966 / scale
     back, on = 0.38 * half, 0.62 * half
     first, last = (-back, on) if goes > 0 else (-on, back)
@@ -189,6 +191,8 @@ def _values(canvas: Canvas, job: Job, view: Rim, goes: float) -> None:
         value=width,
         across=(out, 0.0),
         offset=5.6 if out > 0 else 3.4,
+        # On whichever side the edge leans, the value stands left of its line.
+        text_side=-1.0 if high[0] < low[0] - 1e-6 else 1.0,
     )
 
 

@@ -13,9 +13,19 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_FACE, EM, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add, direction, wave
-from generator.figures.rim_inside import Rim, Turned, flap, rim, strut_bar, strut_run, turned_print, wall
+from generator.figures.rim_inside import (
+    Rim,
+    Turned,
+    flap,
+    rim,
+    skew,
+    strut_bar,
+    strut_run,
+    turned_print,
+    wall,
+)
 from generator.figures.rim_section import rim_section
-from generator.figures.section_draw import Cut, cloth, raw_edge, wall_and_wire
+from generator.figures.section_draw import Cut, cloth, raw_edge, tilted, wall_and_wire
 from generator.figures.tools import tool
 
 COLUMN = 28.0
@@ -32,6 +42,8 @@ def draw(job: Job) -> Picture:
     scale = min(17.0 / shade.margin, 1.35)
     section = rim_section(shade, job.size.tape, scale, thin=0.1, thin_cloth=0.1)
     x0, x1 = (COLUMN + 2.0, canvas.width - 1.8) if left else (1.8, canvas.width - COLUMN - 2.0)
+    aside = skew(shade, shade.fitter_end, 20.0)
+    x0, x1 = x0 + aside, x1 - aside
     whole = (x1 - x0) / 0.966 / scale
     tucked, free = -0.4 * whole, 0.6 * whole
     start = x1 - 0.4 * (x1 - x0) if left else x0 + 0.4 * (x1 - x0)
@@ -132,11 +144,18 @@ def _section(canvas: Canvas, job: Job, centre: Point) -> None:
     section = rim_section(job.shade, job.size.tape, scale)
     margin = section.pushed()
     low = min(z for _, z in margin)
-    cut = Cut(section, (centre[0] + section.taped * scale + 0.6, centre[1] + low / 2 * scale - 1.2), scale)
+    tilt = tilted(job.shade, job.shade.fitter_end)
+    cut = Cut(
+        section, (centre[0] + section.taped * scale + 0.6, centre[1] + low / 2 * scale - 1.2), scale, tilt
+    )
     with inset(canvas, centre, RADIUS):
         wall_and_wire(canvas, cut, low=-60.0)
         cloth(canvas, cut, margin, low=-60.0)
         tip, run = raw_edge(cut, margin)
         tool(
-            canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), 84.0 if run[1] < -0.5 else 66.0, scale=0.75
+            canvas,
+            "tucking-tool",
+            (tip[0] - 0.2, tip[1] + 0.2),
+            (84.0 if run[1] < -0.5 else 66.0) - math.degrees(tilt),
+            scale=0.75,
         )

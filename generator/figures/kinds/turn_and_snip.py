@@ -33,6 +33,7 @@ from generator.figures.rim_inside import (
     flap,
     rim,
     ring_bar,
+    skew,
     strut_bar,
     strut_run,
     turned_print,
@@ -59,6 +60,8 @@ def draw(job: Job) -> Picture:
     scale = min(15.5 / shade.margin, 1.25)
     section = rim_section(shade, job.size.tape, scale, thin=0.1, thin_cloth=0.1)
     x0, x1 = (COLUMN + 2.0, canvas.width - 1.6) if left else (1.6, canvas.width - COLUMN - 2.0)
+    aside = skew(shade, shade.fitter_end, 19.0)
+    x0, x1 = x0 + aside, x1 - aside
     half = ((x1 - x0) - BREAK) / 2 / 0.966 / scale
     step = half + BREAK / 0.966 / scale
     view = rim(
