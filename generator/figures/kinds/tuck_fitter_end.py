@@ -145,17 +145,11 @@ def _section(canvas: Canvas, job: Job, centre: Point) -> None:
     margin = section.pushed()
     low = min(z for _, z in margin)
     tilt = tilted(job.shade, job.shade.fitter_end)
-    cut = Cut(
-        section, (centre[0] + section.taped * scale + 0.6, centre[1] + low / 2 * scale - 1.2), scale, tilt
-    )
+    corner = (centre[0] + section.taped * scale + 0.6, centre[1] + low / 2 * scale - 1.2)
+    cut = Cut(section, corner, scale, tilt)
     with inset(canvas, centre, RADIUS):
         wall_and_wire(canvas, cut, low=-60.0)
         cloth(canvas, cut, margin, low=-60.0)
         tip, run = raw_edge(cut, margin)
-        tool(
-            canvas,
-            "tucking-tool",
-            (tip[0] - 0.2, tip[1] + 0.2),
-            (84.0 if run[1] < -0.5 else 66.0) - math.degrees(tilt),
-            scale=0.75,
-        )
+        degrees = (84.0 if run[1] < -0.5 else 66.0) - math.degrees(tilt)
+        tool(canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), degrees, scale=0.75)
