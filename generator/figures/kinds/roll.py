@@ -13,7 +13,7 @@ from generator.figures.canvas import Canvas, Point
 from generator.figures.labels import Label
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
-from generator.figures.pens import DIMENSION, EM, INK, SEA, THIN
+from generator.figures.pens import DIMENSION, EM, INK, NEW, SEA, THIN
 from generator.figures.plane import add, between, direction, normal
 from generator.figures.rolling import (
     bench_view,
@@ -25,6 +25,7 @@ from generator.figures.rolling import (
     rings_and_curl,
     rolling_path,
     seam_marks,
+    sheet_line,
     spread,
 )
 from generator.figures.view import Box, Frame, fit
@@ -32,6 +33,8 @@ from generator.figures.wall import ring_motion
 from generator.shape.shade import Shade
 
 GUTTER = 3.0
+TICK = 1.6
+"""Length of a tick on paper, mm."""
 BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
 AHEAD, AHEAD_TAPER = 0.4, 0.9
@@ -96,10 +99,23 @@ def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest) -> Point:
     flat_panel(
         canvas, frame, shade, rest.c, rest.stop, wave_at_stop=not whole, seam_tape=tape, turn=rest.turn
     )
+    _ticks(canvas, frame, shade, rest)
     hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, turn=rest.turn)
     near, _ = seam_marks(canvas, frame, shade, rest.c, hidden, rest.turn)
     action(canvas, rolling_path(frame, shade, rest.c, turn=rest.turn))
     return near
+
+
+def _ticks(canvas: Canvas, frame: Frame, shade: Shade, rest: _Rest) -> None:
+    """The pairs of ticks on the edges of a taper's sheet that is still to come: one for each ring."""
+    long = min(TICK / frame.scale, 0.3 * shade.slant)
+    if not shade.tapered:
+        return
+    with canvas.group("context", "ticks"):
+        for x in shade.pauses:
+            if rest.c < x < rest.stop:
+                for up in ((0.0, long), (shade.slant - long, shade.slant)):
+                    canvas.line(sheet_line(frame, shade, (x, x), up, rest.turn), NEW)
 
 
 def _top(frame: Frame, shade: Shade, rest: _Rest) -> Point:

@@ -124,12 +124,29 @@ def _done(
     with canvas.group("new", "slit"):
         canvas.area(slit, PVC_INSIDE)
         canvas.line([view.at(x - wide, -hang, turned.y), tip, view.at(x + wide, -hang, turned.y)], NEW)
+    if "relief_cuts" in job.measures:
+        # The detail's letter stands on the other side.
+        share = 0.8 if view.frame.view.project(run)[0] * (-1 if view.frame.view.mirror else 1) > 0 else 0.2
+        _relief(canvas, job, view, (a + share * (b - a), turned.y), hang)
     root = view.at(x, 0.0)[0]
     edge = min(root, job.slot.width - root) - 3.0
     bar, _ = strut_bar(view, x, run, STRUT * job.shade.wire, aside=edge)
     with canvas.group("context", "strut"):
         canvas.area(bar, WHITE, TOOL)
     return view.at(x, -stop - 1.2, turned.y)
+
+
+def _relief(canvas: Canvas, job: Job, view: Rim, place: tuple[float, float], hang: float) -> None:
+    """A relief cut of a taper beside the strut: spread at the narrow rim, lapping at the wide one."""
+    (x, y), stop, shade = place, job.measures.shown("slit_stop"), job.shade
+    tip, open_ = view.at(x, -stop, y), 2.2
+    with canvas.group("context", "relief"):
+        if shade.fitter_end == shade.narrow_end:
+            sides = [view.at(x + side * open_ / 2, -hang - 0.3, y) for side in (-1.0, 1.0)]
+            canvas.area([sides[0], tip, sides[1]], PVC_INSIDE)
+            canvas.line([sides[0], tip, sides[1]], THIN)
+        else:
+            canvas.line([tip, view.at(x + open_ / 2, -hang, y)], THIN)
 
 
 def _cloth(canvas: Canvas, turned: Turned) -> None:
