@@ -8,6 +8,7 @@ from shapely import Polygon
 
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.hands import hand
 from generator.figures.insets import caption, inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
@@ -71,8 +72,9 @@ def draw(job: Job) -> Picture:
     degrees = min(112.0, max(68.0, math.degrees(math.atan2(aft[1], -aft[0]))))
     aft = (-math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))
     tool(canvas, "tucking-tool", edge, degrees, scale=0.95)
+    hand(canvas, "hold", add(edge, aft, 12.4), degrees, scale=0.8, flip=left, part="hand-pushing")
     out = -1.0 if left else 1.0
-    beside = add(edge, (out * 5.4, 0.0))
+    beside = add(edge, (out * 8.8, 0.0))
     action(canvas, [add(beside, aft, 16.0), add(beside, aft, 7.5)])
     centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 36.0)
     _section(canvas, job, centre)

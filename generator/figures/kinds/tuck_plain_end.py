@@ -9,6 +9,7 @@ from shapely import LineString
 from generator.figures.arrows import action
 from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
+from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import BROKEN_OFF, EM
@@ -111,9 +112,10 @@ def _push(canvas: Canvas, cut: Cut, margin: list[Point]) -> Point:
     tool(canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), degrees, scale=0.85)
     back = math.radians(degrees)
     aft, side = (-math.cos(back), math.sin(back)), (-math.sin(back), -math.cos(back))
+    hand(canvas, "hold", add(tip, aft, 11.0), degrees, scale=0.75, flip=True, part="hand-pushing")
     # Along the tool, on its inner side, below whatever hangs there.
     bottom = max(y for _, y in cut.path(margin)) + cut.section.cloth / 2 * cut.scale
     head = max(2.6, (bottom - tip[1] + 1.5) / math.sin(back))
-    beside = add(tip, side, 4.6)
+    beside = add(tip, side, 8.0)
     action(canvas, [add(beside, aft, head + 8.0), add(beside, aft, head)])
     return add(tip, aft, 8.6)

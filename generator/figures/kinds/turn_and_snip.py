@@ -10,6 +10,7 @@ from generator.figures.arrows import action
 from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
+from generator.figures.hands import hand
 from generator.figures.hatch import WIRE_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
@@ -206,6 +207,9 @@ def _to_do(
     tip = add(end, along, 1.2)
     lean = 26.0 if along[0] < 0 else -26.0
     tool(canvas, "scissors", tip, degrees - lean, scale=0.85)
+    # Two fingers in the bows, the arm from below.
+    grip = add(tip, (math.cos(math.radians(degrees - lean)), -math.sin(math.radians(degrees - lean))), -9.6)
+    hand(canvas, "pinch", grip, degrees - lean, scale=0.72, flip=lean > 0, part="hand-cutting")
     shift = (-10.5 if along[0] < 0 else 10.5, 0.0)
     action(canvas, [add(add(end, along, -8.5), shift), add(add(end, along, 0.5), shift)])
     return line[1], add(top, along, -2.2)
