@@ -10,6 +10,7 @@ from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
+from generator.figures.hands import hand
 from generator.figures.pens import (
     CLOTH_BACK,
     CLOTH_FACE,
@@ -204,6 +205,19 @@ def mark(canvas: Canvas, at: Point, radius: float = 0.85, part: str = "seam-mark
     with canvas.group("new", part):
         canvas.circle(at, radius + 0.45, WHITE)
         canvas.circle(at, radius, INK)
+
+
+def grip(
+    canvas: Canvas, loop: Sequence[Point], towards: float, *, lean: float = 0.0, scale: float = 0.7, part: str
+) -> None:
+    """A hand that holds a ring on paper from outside, at its place furthest in a direction (degrees).
+
+    ``lean`` turns the arm from that direction.
+    """
+    way = (math.cos(math.radians(towards)), -math.sin(math.radians(towards)))
+    spot = max(loop, key=lambda p: way[0] * p[0] + way[1] * p[1])
+    angle = towards + 180 + lean
+    hand(canvas, "pinch", spot, angle, scale=scale, flip=math.cos(math.radians(angle)) < 0, part=part)
 
 
 def rolling_path(

@@ -15,12 +15,14 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import DIMENSION, EM, INK, NEW, SEA, THIN
 from generator.figures.plane import add, between, direction, normal
+from generator.figures.rings import ring_points
 from generator.figures.rolling import (
     bench_view,
     broken_scale,
     facing,
     flat_extent,
     flat_panel,
+    grip,
     ring_extent,
     rings_and_curl,
     rolling_path,
@@ -33,6 +35,8 @@ from generator.figures.wall import ring_motion
 from generator.shape.shade import Shade
 
 GUTTER = 3.0
+ARM = 6.5
+"""Room for the hands in the first picture, mm."""
 TICK = 1.6
 """Length of a tick on paper, mm."""
 BAND = 6.5
@@ -56,11 +60,12 @@ def draw(job: Job) -> Picture:
         [*ring_extent(shade, rest.c, rest.turn), *flat_extent(shade, rest.c, rest.stop, rest.turn)]
         for rest in rests
     ]
-    scale = min(fit(view, points, place).scale for points, place in zip(extents, places, strict=True))
+    inner = [_shifted(places[0], left), *places[1:]]
+    scale = min(fit(view, points, place).scale for points, place in zip(extents, inner, strict=True))
     labels: list[Label] = []
     for index in range(4):
         rest, place = rests[index], places[index]
-        frame = fit(view, extents[index], place, largest=scale, anchor="bottom")
+        frame = fit(view, extents[index], inner[index], largest=scale, anchor="bottom")
         near = _state(canvas, frame, job, rest)
         _scale(canvas, frame, job, index, rest.c, place)
         with canvas.group("label", f"order-{'abcd'[index]}"):
@@ -74,6 +79,13 @@ def draw(job: Job) -> Picture:
             if spot[0] + 5.0 + text_width(text, EM) < job.slot.width:
                 labels.append(Label(text, at=spot, wish=30, rank=2))
     return Picture(canvas, labels)
+
+
+def _shifted(place: Box, left: bool) -> Box:
+    """The place without what the hands need beside the rings."""
+    return Box(
+        place.left + (0.0 if left else ARM), place.top, place.right - (ARM if left else 0.0), place.bottom
+    )
 
 
 @dataclass(frozen=True)
@@ -101,9 +113,21 @@ def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest) -> Point:
     )
     _ticks(canvas, frame, shade, rest)
     hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, turn=rest.turn)
+    if rest.c == 0.0:
+        _hands(canvas, frame, shade, rest)
     near, _ = seam_marks(canvas, frame, shade, rest.c, hidden, rest.turn)
     action(canvas, rolling_path(frame, shade, rest.c, turn=rest.turn))
     return near
+
+
+def _hands(canvas: Canvas, frame: Frame, shade: Shade, rest: _Rest) -> None:
+    """One hand on each ring where the roll begins: from the end that is docked, where no panel is yet."""
+    embed = ring_motion(shade, rest.c, rest.turn)
+    for end, towards, lean in (("top", 120.0, 10.0), ("bottom", 196.0, 20.0)):
+        loop = frame.path(ring_points(shade, embed, shade.ring_centre(end)[2], end=end))
+        if frame.view.mirror:
+            towards, lean = 180 - towards, -lean
+        grip(canvas, loop, towards, lean=lean, scale=0.5, part=f"hand-{end}")
 
 
 def _ticks(canvas: Canvas, frame: Frame, shade: Shade, rest: _Rest) -> None:

@@ -35,6 +35,7 @@ from generator.figures.rolling import (
     facing,
     flat_extent,
     flat_panel,
+    grip,
     mark,
     sheet_line,
     start_edge,
@@ -47,6 +48,10 @@ from generator.shape.shade import Shade
 COLUMN = 28.0
 """Width of the column for the detail, mm."""
 RADIUS = 13.2
+ARM = 9.0
+"""Room for the hands that hold the rings, mm."""
+LONG = 1.6
+"""An outline this much wider than deep is drawn with its rings pulled less far to the side."""
 INWARD: dict[End, float] = {"bottom": 1.0, "top": -1.0}
 """The way into the shade from either ring, along its height."""
 
@@ -64,7 +69,7 @@ def draw(job: Job) -> Picture:
         outline = shade.rim(end)
         for p in (outline.point(outline.length * k / 40) for k in range(40)):
             points += [embed(p, heights[end]), docked(p, heights[end])]
-    x0, x1 = (COLUMN, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN)
+    x0, x1 = (COLUMN, canvas.width - ARM) if left else (ARM, canvas.width - COLUMN)
     frame = fit(bench_view(shade, left), points, Box(x0, 1.0, x1, job.slot.height - 1.0))
     turn = facing(shade, 0.0)
     flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True, turn=turn)
@@ -88,6 +93,9 @@ def draw(job: Job) -> Picture:
             new=True,
             role="new",
         )
+    for end, towards in (("top", 150.0), ("bottom", 215.0)):
+        loop = frame.path(ring_points(shade, ends[end], heights[end], end=end))
+        grip(canvas, loop, _mirrored(towards, left), part=f"hand-{end}")
     marks = {end: frame(ends[end](shade.rim(end).point(0.0), heights[end])) for end in ENDS}
     for end in ENDS:
         with canvas.group("detail", "target"):
@@ -118,6 +126,8 @@ def draw(job: Job) -> Picture:
 def _offset(shade: Shade, end: End) -> Point3:
     """How far a ring is pulled off its place: beyond the start edge, and away from the panel."""
     w = shade.outline.width
+    if w > LONG * shade.outline.depth:
+        return (-0.45 * w, 0.85 * w, 0.0) if end == "top" else (-0.7 * w, -0.75 * w, 0.0)
     return (-0.6 * w, 0.7 * w, 0.0) if end == "top" else (-0.9 * w, -0.45 * w, 0.0)
 
 
