@@ -253,7 +253,7 @@ def _along_rim(
         # The line, and below the shade its value above it, pass what stands there.
         room = 1.6 if edge.upper else 1.6 + EM
         places = clear.exterior.coords if isinstance(clear, Polygon) else clear.coords
-        past = max(_beyond(start, line, away, p) for p in places)
+        past = max(_beyond(start, line, away, p) for p in ((x, y) for x, y, *_ in places))
         offset = max(offset, past + room / perpendicular)
     dimension(
         canvas,

@@ -106,8 +106,8 @@ def draw(job: Job) -> Picture:
         ]
         # A steep taper's seam runs down its outline: the letter and the arrow need the room beside it.
         beside = _far_side(line)[0] * ROOM
-        reach = [p[0] + beside for p in line]
-        x0, x1 = x0 + max(0.0, x0 - min(reach)), x1 - max(0.0, max(reach) - x1)
+        edges = [p[0] + beside for p in line]
+        x0, x1 = x0 + max(0.0, x0 - min(edges)), x1 - max(0.0, max(edges) - x1)
     m, high = spread(m0, frame.scale), shade.slant
     near, far = (high + m, -m) if turned else (-m, high + m)
     _inside(canvas, frame, shade, wall, m)
@@ -139,7 +139,8 @@ def draw(job: Job) -> Picture:
     outside_from = (-1.0 if turned else 1.0) * (-1.0 if left else 1.0)
     seam_section(canvas, job, centre, RADIUS, COLUMN, outside_from)
     _cut_here(canvas, seam)
-    letter(canvas, arc(centre, RADIUS, *(2 * [-40 if outside_from > 0 else 220]), 1)[0], "A")
+    turn = -40.0 if outside_from > 0 else 220.0
+    letter(canvas, arc(centre, RADIUS, turn, turn, 1)[0], "A")
     labels = [Label(job.words.say("label.seam-turned-up"), at=seam[1], wish=90, rank=1)]
     return Picture(canvas, labels)
 

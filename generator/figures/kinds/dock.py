@@ -26,11 +26,12 @@ from generator.figures.rolling import (
 )
 from generator.figures.view import Box, Frame, fit
 from generator.figures.wall import ring_motion
+from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
 COLUMN = 27.0
 RADIUS = 10.3
-ARM = 8.0
+ARM = 9.6
 """Room for the hand beside the near ring, mm."""
 PLACE = 2.6
 BEYOND = 7.0
@@ -112,7 +113,8 @@ def draw(job: Job) -> Picture:
 def _hands(canvas: Canvas, frame: Frame, shade: Shade, turn: float, left: bool) -> None:
     """One hand on each ring, as it comes down: the far one at its top, the near one at the side ahead."""
     embed = ring_motion(shade, 0.0, turn)
-    for end, towards, lean in (("top", 125.0, 20.0), ("bottom", 190.0, 35.0)):
+    for end in ENDS:
+        towards, lean = (130.0, -6.0) if end == "top" else (195.0, 40.0)
         loop = frame.path(ring_points(shade, embed, shade.ring_centre(end)[2], end=end))
         if left:
             towards, lean = 180 - towards, -lean

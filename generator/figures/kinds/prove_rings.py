@@ -60,10 +60,10 @@ def draw(job: Job) -> Picture:
     for k, rest in enumerate(rests):
         _flat(canvas, job, canvas.height - foot + 5.0 + k * (foot - FLAT), rest, left)
     numbered(canvas, (3.2 if not left else width - 3.2, canvas.height - foot + 5.0 + STRIP / 2), "2")
-    end = frame(strip.point(strip.stop, high))
+    last_end = frame(strip.point(strip.stop, high))
     back = frame(_embed(outline.point(outline.length * 0.4), high * 1.1))
     labels = [
-        Label(say(job, "mark-here"), at=add(end, (0.0, STRIP)), wish=290.0 if not left else 250.0),
+        Label(say(job, "mark-here"), at=add(last_end, (0.0, STRIP)), wish=290.0 if not left else 250.0),
         Label(say(job, "ring"), at=back, wish=60.0 if not left else 120.0),
         Label(
             say(job, "paper-strip"),

@@ -32,6 +32,7 @@ from generator.figures.rolling import (
 )
 from generator.figures.view import Box, Frame, fit
 from generator.figures.wall import ring_motion
+from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
 GUTTER = 3.0
@@ -123,7 +124,8 @@ def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest) -> Point:
 def _hands(canvas: Canvas, frame: Frame, shade: Shade, rest: _Rest) -> None:
     """One hand on each ring where the roll begins: from the end that is docked, where no panel is yet."""
     embed = ring_motion(shade, rest.c, rest.turn)
-    for end, towards, lean in (("top", 120.0, 10.0), ("bottom", 196.0, 20.0)):
+    for end in ENDS:
+        towards, lean = (120.0, 10.0) if end == "top" else (196.0, 20.0)
         loop = frame.path(ring_points(shade, embed, shade.ring_centre(end)[2], end=end))
         if frame.view.mirror:
             towards, lean = 180 - towards, -lean

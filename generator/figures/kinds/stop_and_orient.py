@@ -48,7 +48,7 @@ from generator.shape.shade import Shade
 COLUMN = 28.0
 """Width of the column for the detail, mm."""
 RADIUS = 13.2
-ARM = 9.0
+ARM = 9.6
 """Room for the hands that hold the rings, mm."""
 LONG = 1.6
 """An outline this much wider than deep is drawn with its rings pulled less far to the side."""
@@ -93,9 +93,10 @@ def draw(job: Job) -> Picture:
             new=True,
             role="new",
         )
-    for end, towards in (("top", 150.0), ("bottom", 215.0)):
+    for end in ENDS:
         loop = frame.path(ring_points(shade, ends[end], heights[end], end=end))
-        grip(canvas, loop, _mirrored(towards, left), part=f"hand-{end}")
+        towards, lean = (150.0, -25.0) if end == "top" else (215.0, 20.0)
+        grip(canvas, loop, _mirrored(towards, left), lean=-lean if left else lean, part=f"hand-{end}")
     marks = {end: frame(ends[end](shade.rim(end).point(0.0), heights[end])) for end in ENDS}
     for end in ENDS:
         with canvas.group("detail", "target"):
