@@ -193,3 +193,11 @@ def hand(
         if helper:
             for stroke in slant:
                 canvas.line(put(LineString(stroke)), THIN)
+
+
+def outline(pose: Pose, tip: Point, angle: float, *, scale: float = 0.8, flip: bool = False) -> BaseGeometry:
+    """The area of a hand without its cuff: to draw dashed where something hides it."""
+    shapes, _ = _pieces(pose)
+    turn, sign = math.radians(angle), -1.0 if flip else 1.0
+    c, s = math.cos(turn) * scale, math.sin(turn) * scale
+    return affine_transform(unary_union(shapes), [c, s * sign, -s, c * sign, tip[0], tip[1]])

@@ -15,7 +15,11 @@ from generator.figures.pens import INK, MOTIF, NEW, PVC_INSIDE, RING_TAPE, SOFT,
 from generator.figures.plane import wave
 from generator.figures.view import Frame, Point3, bench
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import End
 from generator.shape.shade import Shade, Strut
+
+STEEPEST = math.radians(20)
+"""A wall that leans further is drawn no steeper, so that what is done at its rim is seen."""
 
 
 @dataclass(frozen=True)
@@ -30,9 +34,15 @@ class Rim:
     """How far down the wall is shown, mm."""
     thick: float
     """The taped wire, mm."""
+    slope: float = 0.0
+    """How far the wall goes away from us with each mm of height: a taper's wide end up leans away."""
 
     def at(self, x: float, z: float, y: float = 0.0) -> Point:
-        """A place on paper."""
+        """A place on paper, y counted from the wall."""
+        return self.frame((x, y + self.slope * z, z))
+
+    def upright(self, x: float, z: float, y: float = 0.0) -> Point:
+        """A place on paper, y counted from the rim's own upright plane."""
         return self.frame((x, y, z))
 
     def strip(self, x0: float, x1: float, z0: float, z1: float, y: float = 0.0) -> Polygon:
@@ -62,10 +72,31 @@ def rim(
     first: float,
     last: float,
     depth: float,
+    end: End,
 ) -> Rim:
-    """A rim whose edge at x = 0 stands at ``middle`` on paper; ``tape`` is the ring tape's thickness, mm."""
+    """A rim whose edge at x = 0 stands at ``middle`` on paper; ``tape`` is the ring tape's thickness, mm.
+
+    ``end`` is the end that is up.
+    """
     flat = Frame(bench(left), scale, middle[0], middle[1])
-    return Rim(flat, first, last, depth, shade.wire + 2 * tape)
+    slope = math.tan(leaning(shade, end))
+    # What leans away shows longer on paper, what leans towards us shorter: both keep the depth.
+    depth *= 0.866 / (0.866 + 0.483 * slope)
+    return Rim(flat, first, last, depth, shade.wire + 2 * tape, slope)
+
+
+def skew(shade: Shade, end: End, high: float) -> float:
+    """How far what is ``high`` above or below the rim stands aside on paper because the wall leans."""
+    return 0.2588 * math.tan(abs(leaning(shade, end))) * high
+
+
+def leaning(shade: Shade, end: End) -> float:
+    """How far the wall leans outwards at an end that is up, radians, no more than is drawn."""
+    if shade.development is None:
+        return 0.0
+    low, high = shade.standing(0.0, 0.0), shade.standing(0.0, shade.slant)
+    out = math.atan2(low[1] - high[1], high[2] - low[2])
+    return min(max(out if end == "top" else -out, -STEEPEST), STEEPEST)
 
 
 def wall(
@@ -172,7 +203,8 @@ def strut_bar(
     scale = view.frame.scale
     sideways = abs(view.frame.view.project(run)[0])
     length = min(long, aside / max(sideways, 1e-6)) / scale
-    ends = [view.at(x + run[0] * k, z + run[2] * k, y + run[1] * k) for k in (0.0, length)]
+    root = view.slope * z
+    ends = [view.upright(x + run[0] * k, z + run[2] * k, y + root + run[1] * k) for k in (0.0, length)]
     return LineString(ends).buffer(wide * scale / 2, quad_segs=8), ends
 
 
@@ -202,9 +234,11 @@ __all__ = [
     "Rim",
     "Turned",
     "flap",
+    "leaning",
     "rim",
     "ring_bar",
     "sheet",
+    "skew",
     "strut_bar",
     "strut_run",
     "turned_print",

@@ -10,6 +10,7 @@ from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
+from generator.figures.hands import hand
 from generator.figures.pens import (
     CLOTH_BACK,
     CLOTH_FACE,
@@ -25,13 +26,48 @@ from generator.figures.pens import (
 )
 from generator.figures.plane import cut_short, wave
 from generator.figures.rings import ring
-from generator.figures.view import Frame, Point3
+from generator.figures.view import Frame, Point3, View, bench, turned
 from generator.figures.wall import paint, print_on, ring_motion, rolled
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import End
 from generator.shape.shade import Shade
 
 SPREAD = 0.85
 """Parallel lines nearer than this on paper are drawn this far apart, mm."""
+
+
+STEEPEST = 56.0
+"""A taper on its side is seen from no higher than this, degrees."""
+
+
+def bench_view(shade: Shade, left: bool, near: End = "bottom") -> View:
+    """The bench view of a shade on its side. A taper whose wide ring is near is seen from higher up.
+
+    From the usual height that ring would show nothing but its inside, for the wall behind falls away.
+    """
+    if not shade.tapered:
+        return bench(left)
+    rise = math.degrees(lean(shade)) * (1.0 if shade.wide_end == near else 0.4)
+    return turned("bench", -15, min(30 + rise, STEEPEST), left)
+
+
+def lean(shade: Shade) -> float:
+    """How far the wall leans at the front, radians off the upright, whichever end is wide; 0 if straight."""
+    if shade.development is None:
+        return 0.0
+    low, high = shade.standing(0.0, 0.0), shade.standing(0.0, shade.slant)
+    return abs(math.atan2(high[1] - low[1], high[2] - low[2]))
+
+
+def facing(shade: Shade, c: float) -> float:
+    """How far the bench is turned so that the line of contact at c points straight away from the maker.
+
+    The maker of a taper turns the sheet, or walks round it, as the rings swing round; 0 if straight.
+    """
+    if shade.development is None:
+        return 0.0
+    (x0, y0), (x1, y1) = (shade.flat(c, h) for h in (0.0, shade.slant))
+    return math.pi / 2 - math.atan2(y1 - y0, x1 - x0)
 
 
 def spread(real: float, scale: float) -> float:
@@ -60,11 +96,8 @@ def flat_panel(
     end = wave(near, far, depth=0.7) if wave_at_stop else [near, far]
     lower = sheet_line(frame, shade, (start, stop), (-m, -m), turn)
     upper = sheet_line(frame, shade, (stop, start), (high + m, high + m), turn)
-    whole = Polygon([*lower[:-1], *end, *upper[1:]])
-    if not whole.is_valid:
-        # So little is left ahead of the rings that the wave reaches back over them.
-        whole = whole.buffer(0)
-    band = _area(frame, shade, start, stop + 60.0 if wave_at_stop else stop, 0.0, high, turn)
+    whole = _valid(Polygon([*lower[:-1], *end, *upper[1:]]))
+    band = _valid(_area(frame, shade, start, stop + 60.0 if wave_at_stop else stop, 0.0, high, turn))
     pvc = whole.intersection(band) if wave_at_stop else band
     if m:
         with canvas.group(role, "cloth-margin"):
@@ -89,6 +122,10 @@ def sheet_line(
         x, y = shade.flat(x0 + (x1 - x0) * k / steps, h0 + (h1 - h0) * k / steps)
         points.append((x * cos - y * sin, x * sin + y * cos, 0.0))
     return frame.path(points)
+
+
+def _valid(shape: Polygon) -> BaseGeometry:
+    return shape if shape.is_valid else shape.buffer(0)
 
 
 def _area(frame: Frame, shade: Shade, x0: float, x1: float, h0: float, h1: float, turn: float) -> Polygon:
@@ -197,14 +234,29 @@ def joint_marks(
     return seen
 
 
+def grip(
+    canvas: Canvas, loop: Sequence[Point], towards: float, *, lean: float = 0.0, scale: float = 0.7, part: str
+) -> None:
+    """A hand that holds a ring on paper from outside, at its place furthest in a direction (degrees).
+
+    ``lean`` turns the arm from that direction.
+    """
+    way = (math.cos(math.radians(towards)), -math.sin(math.radians(towards)))
+    spot = max(loop, key=lambda p: way[0] * p[0] + way[1] * p[1])
+    angle = towards + 180 + lean
+    hand(canvas, "pinch", spot, angle, scale=scale, flip=math.cos(math.radians(angle)) < 0, part=part)
+
+
 def rolling_path(
     frame: Frame, shade: Shade, c: float, *, clear: float = 2.0, length: float = 12.5, turn: float = 0.0
 ) -> list[Point]:
     """Where a place just off the near ring's upper front goes while the ring rolls on, on paper.
 
+    Of a taper it is the wide ring, which swings furthest.
+
     ``clear`` is how far off the ring it starts, ``length`` how long the path becomes at most, mm on paper.
     """
-    outline = shade.rim("bottom")
+    outline, h = shade.rim(shade.wide_end), shade.ring_centre(shade.wide_end)[2]
     wish = _direction(shade, c) + math.radians(146)
     low, high = 0.0, 2 * outline.length
     for _ in range(60):
@@ -219,7 +271,7 @@ def rolling_path(
     for k in range(360):
         if shade.tapered and c + k * step > shade.wrapped_length:
             break
-        x3, y3, z3 = ring_motion(shade, c + k * step, turn)(start, 0.0)
+        x3, y3, z3 = ring_motion(shade, c + k * step, turn)(start, h)
         spot = frame((x3, y3, z3))
         if path:
             moved = math.dist(path[-1], spot)
@@ -249,6 +301,15 @@ def ring_extent(shade: Shade, c: float, turn: float = 0.0) -> list[Point3]:
     return [
         pose(shade.standing(shade.wrapped_length * k / n, h)) for k in range(n) for h in (-m, shade.slant + m)
     ]
+
+
+def flat_extent(shade: Shade, start: float, stop: float, turn: float = 0.0) -> list[Point3]:
+    """Corners and edges of the sheet on the bench between two panel coordinates, for fitting."""
+    cos, sin, m = math.cos(turn), math.sin(turn), shade.margin
+    places = [
+        shade.flat(start + (stop - start) * k / 12, h) for k in range(13) for h in (-m, shade.slant + m)
+    ]
+    return [(x * cos - y * sin, x * sin + y * cos, 0.0) for x, y in places]
 
 
 def broken_scale(points: Sequence[Point]) -> list[list[Point]]:

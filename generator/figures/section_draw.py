@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,8 +12,11 @@ from generator.figures.canvas import Canvas, Point
 from generator.figures.hatch import PVC_HATCH, hatch
 from generator.figures.pens import CLOTH_CUT, NEW, PVC, SEAM_TAPE, THIN
 from generator.figures.plane import direction
+from generator.figures.rim_inside import leaning
 from generator.figures.rim_section import RimSection
 from generator.figures.sections import band, wire_section
+from generator.shape.development import End
+from generator.shape.shade import Shade
 
 
 @dataclass(frozen=True)
@@ -22,14 +26,27 @@ class Cut:
     section: RimSection
     origin: Point
     scale: float
+    tilt: float = 0.0
+    """How far the wall leans to the outside at its top, radians."""
 
     def at(self, x: float, z: float) -> Point:
         """A place on paper."""
+        c, s = math.cos(self.tilt), math.sin(self.tilt)
+        x, z = x * c + z * s, z * c - x * s
         return self.origin[0] + x * self.scale, self.origin[1] - z * self.scale
 
     def path(self, points: Sequence[Point]) -> list[Point]:
         """A line on paper."""
         return [self.at(x, z) for x, z in points]
+
+
+SLANT = math.radians(10)
+"""A taper's wall is drawn leaning by no more than this, so that sections stand side by side."""
+
+
+def tilted(shade: Shade, end: End) -> float:
+    """How far the wall at an end that is up leans in its section."""
+    return min(max(leaning(shade, end), -SLANT), SLANT)
 
 
 def wall_and_wire(canvas: Canvas, cut: Cut, *, low: float, gap: float = 0.0) -> None:

@@ -8,12 +8,13 @@ from generator.figures.draw import finish
 from generator.figures.labels import Label
 from generator.figures.model import Figure, Job, Picture, Slot
 from generator.figures.numbers import say
-from generator.figures.outer_sizes import height_line, print_up, widths
+from generator.figures.outer_sizes import height_line, is_round, print_up, slant_line, widths
 from generator.figures.upright import level_circle, rim_place, stand
 from generator.figures.view import Box, bench
 from generator.measures.measure import Measures
 from generator.plan.model import Plan
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
 NARROW = 20.0
@@ -32,39 +33,44 @@ def silhouette(
 def _draw(job: Job) -> Picture:
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
-    round_, table = "ring_diameter" in job.measures, job.size.use == "table"
-    canvas = Canvas(width, job.slot.height + 8)
+    round_, table = is_round(job, "bottom"), job.size.use == "table"
+    taper = shade.tapered
+    canvas = Canvas(width, job.slot.height + (20 if taper else 8))
     across = max(shade.outline.width, shade.outline.depth)
     # Base and flex are cut short here: they only tell which way up the shade is used.
-    deep = shade.outline.depth
+    deep = min(shade.rim(end).depth for end in ENDS) if taper else shade.outline.depth
     rise, drop, foot = 0.3 * deep + 0.12 * shade.height, 0.42 * deep, 0.2 * min(across, 2 * deep)
-    more = level_circle(foot, -drop) if table else [(0.0, 0.0, shade.height + rise)]
+    if taper:
+        # Both ends' sizes stand beyond them.
+        rise, drop = 0.5 * deep + 8.0, 0.3 * shade.rim("bottom").depth
+    more = level_circle(foot, -drop) if table else [(0.0, shade.ring_centre("top")[1], shade.height + rise)]
     near, far = (4.0, 22.0) if round_ else (11.0, 22.0)
     if not round_:
         # Room for the width beside the shade, and for a name where the opening is too narrow to hold one.
         more.append((-shade.outline.width / 2, deep / 2, 0.0))
         near += 8.0 if deep < 0.45 * shade.outline.width else 0.0
+    if taper:
+        near = 11.0
     above = 12.0 if table else 2.0
-    place = Box(
-        far if left else near,
-        above,
-        width - (near if left else far),
-        canvas.height - (2.0 if table else 12.0 if round_ else 15.0),
-    )
+    below = 2.0 if table else 12.0 if round_ else 15.0
+    if taper:
+        above, below = (10.0, 9.0) if table else (8.0, below)
+    place = Box(far if left else near, above, width - (near if left else far), canvas.height - below)
     upright = stand(job.size, shade, bench(left), place, more)
-    if table:
-        upright.base(canvas, drop, foot)
+    base = upright.base(canvas, drop, foot) if table else None
     upright.draw(canvas)
+    flex = None
     if table:
         upright.hidden_fitter(canvas)
     else:
-        upright.flex(canvas, rise)
+        flex = upright.flex(canvas, rise)
+        canvas.blocked.append(flex.buffer(0.8))
     height_line(canvas, job, upright, right=not left)
-    widths(canvas, job, upright, above=table)
+    slant_line(canvas, job, upright, right=left)
+    widths(canvas, job, upright, above=table, clear={"bottom": base, "top": flex})
     low, high = upright.side(not left)
-    print_up(
-        canvas, say(job, "print-up"), low[0] + (-1 if left else 1) * 11.0, low[1], high[1], right=not left
-    )
+    edge = upright.reach(not left) + (-1 if left else 1) * 11.0
+    print_up(canvas, say(job, "print-up"), edge, low[1], high[1], right=not left)
     rims = {True: upright.rim("top"), False: upright.rim("bottom")}
     labels = []
     for noun, above in (("fitter-ring", upright.fitter_above), ("plain-ring", not upright.fitter_above)):

@@ -56,6 +56,12 @@ class Upright:
         return self.shade.height - self.shade.recess if self.fitter_above else self.shade.recess
 
     @property
+    def hub(self) -> Point3:
+        """Middle of the hub."""
+        x, y, _ = self.embed((0.0, 0.0), self.shade.height if self.shade.fitter_end == "top" else 0.0)
+        return x, y, self.hub_height
+
+    @property
     def top(self) -> float:
         """Height of the rim that is above now."""
         return 0.0 if self.over else self.shade.height
@@ -87,9 +93,13 @@ class Upright:
         index = pick(range(len(low)), key=lambda i: low[i][0])
         return low[index], high[index]
 
+    def reach(self, right: bool) -> float:
+        """How far the shade goes to the right or the left on paper, mm."""
+        return (max if right else min)(p[0] for p in self.side(right))
+
     @property
     def width(self) -> float:
-        """Breadth on paper, mm."""
+        """Breadth of the lower rim on paper, mm."""
         return self.side(True)[0][0] - self.side(False)[0][0]
 
     @cached_property
@@ -189,8 +199,11 @@ class Upright:
         turns = (2 * math.pi * k / steps for k in range(steps + 1))
         return [self.frame((radius * math.cos(a), radius * math.sin(a), h)) for a in turns]
 
-    def base(self, canvas: Canvas, drop: float, radius: float) -> None:
-        """A lamp base, its top ``drop`` real mm under the lower rim, and its stem; draw it first."""
+    def base(self, canvas: Canvas, drop: float, radius: float) -> BaseGeometry:
+        """A lamp base, its top ``drop`` real mm under the lower rim, and its stem; draw it first.
+
+        Returns its area on paper.
+        """
         frame, foot = self.frame, -drop - BASE_THICKNESS
         lower, upper = Polygon(self.circle(radius, foot)), Polygon(self.circle(radius, -drop))
         width = max(0.9, 0.5 * hub_radius(self.shade) * frame.scale)
@@ -200,12 +213,16 @@ class Upright:
             x, y = frame((0.0, 0.0, -drop))
             top = frame((0.0, 0.0, self.hub_height))[1]
             canvas.area([(x - width, y), (x - width, top), (x + width, top), (x + width, y)], LINER, THIN)
+        return unary_union([lower, upper]).convex_hull
 
-    def flex(self, canvas: Canvas, rise: float) -> None:
-        """The holder on the hub, and its flex up to ``rise`` real mm above the upper rim; draw it last."""
-        frame, hub = self.frame, self.hub_height
-        x, y = frame((0.0, 0.0, hub))
-        top = frame((0.0, 0.0, self.shade.height + rise))[1]
+    def flex(self, canvas: Canvas, rise: float) -> BaseGeometry:
+        """The holder on the hub, and its flex up to ``rise`` real mm above the upper rim; draw it last.
+
+        Returns the flex's line on paper.
+        """
+        frame, (px, py, hub) = self.frame, self.hub
+        x, y = frame((px, py, hub))
+        top = frame((px, py, self.shade.height + rise))[1]
         wide = max(1.0, 0.62 * hub_radius(self.shade) * frame.scale)
         tall = min(max(4.2, 3.2 * wide), 6.5)
         with canvas.group("context", "flex"):
@@ -215,23 +232,24 @@ class Upright:
             body = Polygon([(x - wide, y), (x - wide, y - tall), (x + wide, y - tall), (x + wide, y)])
             foot = [(x + wide * math.cos(a), y + 0.5 * wide * math.sin(a)) for a in _half_turn()]
             canvas.area(unary_union([body, Polygon(foot).buffer(0.01)]), CUFF, Pen(0.35, INK))
+        return LineString([(x, y - tall), (x, top)])
 
-    @cached_property
-    def _outside(self) -> list[Point]:
-        outline = self.shade.sheet
+    def _outside(self, end: End) -> list[Point]:
+        """The outside at one end in the ring's own plane."""
+        outline = self.shade.rim(end) if self.shade.tapered else self.shade.sheet
         points = [outline.point(outline.length * k / 720) for k in range(720)]
         return points + [outline.point(s.s) for s in outline.stations()]
 
-    def extremes(self, along_x: bool, outwards: float) -> tuple[Point, Point]:
-        """The outermost points of the outline in one axis (own plane), low then high.
+    def extremes(self, along_x: bool, outwards: float, end: End = "bottom") -> tuple[Point, Point]:
+        """The outermost points of an end's outline in one axis (own plane), low then high.
 
         Of a straight side: its end in the direction ``outwards`` (±1) of the other axis.
         """
         axis, other = (0, 1) if along_x else (1, 0)
-        found = []
+        found, outside = [], self._outside(end)
         for sign in (-1.0, 1.0):
-            reach = max(sign * p[axis] for p in self._outside)
-            flat = [p for p in self._outside if sign * p[axis] > reach - 1e-6]
+            reach = max(sign * p[axis] for p in outside)
+            flat = [p for p in outside if sign * p[axis] > reach - 1e-6]
             found.append(max(flat, key=lambda p: outwards * p[other]))
         return found[0], found[1]
 

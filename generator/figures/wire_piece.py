@@ -15,9 +15,14 @@ from generator.figures.canvas import Canvas
 from generator.figures.pens import HEAVY, THIN, WHITE
 from generator.figures.plane import add, direction, normal, wave
 from generator.figures.rings import wire_line
-from generator.figures.view import Frame, Point3
+from generator.figures.view import Frame, Point3, View, turned
 from generator.shape.outline import Outline
 from generator.shape.shade import Shade
+
+
+def close_view(left: bool) -> View:
+    """The bench view from higher up: from the usual height the tape would look little wider than the wire."""
+    return turned("bench", -15, 58, left)
 
 
 @dataclass(frozen=True)

@@ -201,7 +201,7 @@ def test_five_checks_are_numbered_and_say_what_passes(sample: str) -> None:
 @pytest.mark.parametrize("sample", ["pier-drum/25", "pier-drum/35", "pier-drum/45", "oval", "bell-hex"])
 def test_the_measure_along_the_wire_begins_at_the_nearest_strut_or_at_a_corners_middle(sample: str) -> None:
     work = job(sample, "mark-rings")
-    start = measured_from(work.shade, 1.0)
+    start = measured_from(work.shade, 1.0, work.shade.kind)
     assert abs(start) == pytest.approx(work.measures.exact("seam_mark"), abs=1e-6)
     outline = work.shade.outline
     if work.size.outline == "polygon":

@@ -209,8 +209,8 @@ def test_the_seam_is_closed_lying_on_top_with_the_plain_end_near(sample: str) ->
     heights = [wall.point(x, 0.0)[2] for x in wall.stations]
     seam = wall.point(wall.stop - shade.overlap / 2, 0.0)[2]
     assert seam == pytest.approx(max(heights), abs=0.2)
-    plain = shade.height if shade.fitter_end == "bottom" else 0.0
-    assert wall.point(0.0, plain)[1] == pytest.approx(0.0)
+    plain, fitter = (0.0, shade.height) if shade.fitter_end == "top" else (shade.height, 0.0)
+    assert wall.point(0.0, plain)[1] < wall.point(0.0, fitter)[1]
     assert turned is (shade.fitter_end == "bottom")
 
 

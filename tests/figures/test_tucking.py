@@ -18,7 +18,7 @@ from generator.figures.draw import PACKAGE
 from generator.figures.hands import hand
 from generator.figures.kinds.notch import start_goes
 from generator.figures.model import HALF_A4
-from generator.figures.pens import WIDTHS
+from generator.figures.pens import WIDTHS, WIRE_OUTER
 from generator.figures.rim_section import RimSection, rim_section
 from generator.figures.sections import wrap_angle
 from generator.figures.tools import tool
@@ -74,7 +74,7 @@ def test_a_rim_figure_keeps_to_its_slot_and_to_the_four_widths(sample: str, name
     assert drawn.height <= HALF_A4.max_height
     for part in parts(drawn):
         assert all(left <= x <= right and top <= y <= bottom for x, y in part.points), part.name
-    assert line_widths(drawn) <= set(WIDTHS)
+    assert line_widths(drawn) <= {*WIDTHS, WIRE_OUTER}
 
 
 @pytest.mark.parametrize("name", ["notch", "turn-and-snip", "tuck-fitter-end"])

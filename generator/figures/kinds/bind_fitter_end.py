@@ -61,6 +61,7 @@ def _rim(job: Job, x0: float, cell: float, left: bool) -> Rim:
         first=-half,
         last=half,
         depth=DEPTH / scale,
+        end=job.shade.fitter_end,
     )
 
 

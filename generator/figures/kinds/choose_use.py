@@ -29,7 +29,8 @@ def draw(job: Job) -> Picture:
     canvas = Canvas(width, min(job.slot.height + 14, job.slot.max_height))
     across, deep = max(shade.outline.width, shade.outline.depth), shade.outline.depth
     rise, drop, foot = 0.4 * deep + 0.12 * shade.height, 0.5 * deep + 20, 0.24 * min(across, 2 * deep)
-    more = level_circle(foot, -drop) if table else [(0.0, 0.0, shade.height + rise)]
+    middle = shade.ring_centre("top")[1]
+    more = level_circle(foot, -drop) if table else [(0.0, middle, shade.height + rise)]
     near, far = 11.4, 2 * DETAIL + 1.5
     place = Box(far if left else near, 4.0, width - (near if left else far), canvas.height - 4.0)
     upright = stand(job.size, shade, bench(left), place, more)
@@ -41,8 +42,9 @@ def draw(job: Job) -> Picture:
     else:
         upright.flex(canvas, rise)
     low, high = upright.side(left)
-    print_up(canvas, say(job, "print-up"), low[0] + (1 if left else -1) * 5.0, low[1], high[1], right=left)
-    hub = upright.frame((0.0, 0.0, upright.hub_height))
+    edge = upright.reach(left) + (1 if left else -1) * 5.0
+    print_up(canvas, say(job, "print-up"), edge, low[1], high[1], right=left)
+    hub = upright.frame(upright.hub)
     y = canvas.height - DETAIL - 4.0 if table else DETAIL + 4.0
     centre = (DETAIL + 0.6 if left else width - DETAIL - 0.6, y)
     _hole(canvas, job, centre)
@@ -58,7 +60,7 @@ def draw(job: Job) -> Picture:
         at_place=180 - turn if left else turn,
         at_detail=45.0 if left else 135.0,
     )
-    lamp = (-0.8 * foot, 0.0, -drop - 5.0) if table else (0.0, 0.0, shade.height + rise * 0.94)
+    lamp = (-0.8 * foot, 0.0, -drop - 5.0) if table else (*upright.hub[:2], shade.height + rise * 0.94)
     return Picture(canvas, _labels(job, upright, left, table, upright.frame(lamp)))
 
 

@@ -12,12 +12,28 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, EM, HEAVY, INK, NEW, PVC, RING_TAPE, SOFT, THIN
 from generator.figures.plane import add, between, distance
-from generator.figures.rolling import flat_panel, joint_marks, mark, ring_extent, rings_and_curl, start_edge
-from generator.figures.view import Box, bench, fit
+from generator.figures.rings import ring_points
+from generator.figures.rolling import (
+    bench_view,
+    facing,
+    flat_extent,
+    flat_panel,
+    grip,
+    joint_marks,
+    mark,
+    ring_extent,
+    rings_and_curl,
+    start_edge,
+)
+from generator.figures.view import Box, Frame, fit
+from generator.figures.wall import ring_motion
+from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
 COLUMN = 27.0
 RADIUS = 10.3
+ARM = 9.6
+"""Room for the hand beside the near ring, mm."""
 PLACE = 2.6
 BEYOND = 7.0
 """How much of the table is seen past the PVC where there is no margin, real mm."""
@@ -30,20 +46,18 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     height = max(job.slot.height, 4 * RADIUS + (7.5 if shade.margin else 11.7))
     canvas = Canvas(job.slot.width, height)
-    view = bench(left)
+    view, turn = bench_view(shade, left), facing(shade, 0.0)
     stop = 0.5 * shade.outline.width + 0.55 * min(shade.outline.width, 2 * shade.outline.depth)
-    points = [
-        *ring_extent(shade, 0.0),
-        *((stop, y, 0.0) for y in (-shade.margin, shade.height + shade.margin)),
-    ]
-    x0, x1 = (COLUMN + 2, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 2)
+    points = [*ring_extent(shade, 0.0, turn), *flat_extent(shade, 0.0, stop, turn)]
+    x0, x1 = (COLUMN + 2, canvas.width - ARM) if left else (ARM, canvas.width - COLUMN - 2)
     frame = fit(view, points, Box(x0, 1.5, x1, height - 6.0))
-    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True)
-    near, far = start_edge(frame, shade, 0.0)
+    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True, turn=turn)
+    near, far = start_edge(frame, shade, 0.0, turn)
     with canvas.group("context", "start-edge"):
         canvas.line([near, far], HEAVY)
-    hidden = rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True)
+    hidden = rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True, turn=turn)
     second = joint_marks(canvas, frame, shade, 0.0, stop, hidden)
+    _hands(canvas, frame, shade, turn, left)
     apart = distance(near, far)
     place = min(PLACE, 0.44 * apart)
     for spot in (near, far):
@@ -99,6 +113,17 @@ def draw(job: Job) -> Picture:
     if second and distance(second[0], far) > PLACE + 12.0:
         labels.append(Label(say("label.joint-mark"), at=second[0], wish=90, rank=1))
     return Picture(canvas, labels)
+
+
+def _hands(canvas: Canvas, frame: Frame, shade: Shade, turn: float, left: bool) -> None:
+    """One hand on each ring, as it comes down: the far one at its top, the near one at the side ahead."""
+    embed = ring_motion(shade, 0.0, turn)
+    for end in ENDS:
+        towards, lean = (130.0, -6.0) if end == "top" else (195.0, 40.0)
+        loop = frame.path(ring_points(shade, embed, shade.ring_centre(end)[2], end=end))
+        if left:
+            towards, lean = 180 - towards, -lean
+        grip(canvas, loop, towards, lean=lean, part=f"hand-{end}")
 
 
 def _detail(

@@ -9,11 +9,13 @@ from generator.figures.insets import inset
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.outer_sizes import height_line, widths
+from generator.figures.outer_sizes import height_line, is_round, size_names, widths
 from generator.figures.pens import BENCH, CLOTH_FACE, EM, HEAVY, INK, NEW, THIN
 from generator.figures.plane import add
 from generator.figures.upright import Upright, rim_place, stand
 from generator.figures.view import Box, Point3, bench
+from generator.shape.outline import Outline
+from generator.shape.shade import Shade
 
 DETAIL = 11.5
 """Radius of the detail of the seam, mm."""
@@ -34,8 +36,13 @@ def draw(job: Job) -> Picture:
     seam = [upright.frame(upright.wall.point(upright.wall.start, h)) for h in (0.0, shade.slant)]
     with canvas.group("context", "seam"):
         canvas.line(seam, HEAVY)
-    numbered(canvas, height_line(canvas, job, upright, right=left, tolerance="height_tolerance"), "1")
-    for place in widths(canvas, job, upright, beside="high", tolerance="width_tolerance"):
+    crowded = _crowded(job)
+    # Where a taper's width has the side of the height, the height goes to the other; above stands its size.
+    right, above = left != crowded, crowded or not shade.tapered
+    height = height_line(canvas, job, upright, right=right, tolerance="height_tolerance", above=above)
+    numbered(canvas, height, "1")
+    tolerance = "width_tolerance"
+    for place in widths(canvas, job, upright, beside="high", tolerance=tolerance, top_depth=not crowded):
         numbered(canvas, place, "2")
     centre = _detail_place(canvas, upright, left)
     _seam_detail(canvas, job, centre, left)
@@ -57,8 +64,11 @@ def _detail_place(canvas: Canvas, upright: Upright, left: bool) -> Point:
 def _rim_checks(canvas: Canvas, job: Job, upright: Upright, left: bool) -> None:
     """Rim and level, both judged at the upper rim; counted from the side on which the work begins."""
     out = -1.0 if left else 1.0
+    if upright.shade.tapered:
+        _beside_rim(canvas, job, upright, left)
+        return
     rim = upright.rim("top")
-    y = min(p[1] for p in rim) - (4.6 if "ring_diameter" in job.measures else 8.6)
+    y = min(p[1] for p in rim) - (4.6 if is_round(job, "top") else 8.6)
     first = max(min(out * p[0] for p in rim) + 1.0, DISC + 0.8 - (canvas.width if left else 0.0))
     for number, noun, share in (("5", "level", 0.06), ("4", "raw-edge-hidden", 0.5)):
         words = say(job, noun)
@@ -68,23 +78,53 @@ def _rim_checks(canvas: Canvas, job: Job, upright: Upright, left: bool) -> None:
         first += 2 * DISC + 3.4 + text_width(words, EM)
 
 
+def _beside_rim(canvas: Canvas, job: Job, upright: Upright, left: bool) -> None:
+    """Above a taper its size stands: both checks are named above the detail, one below the other."""
+    out, rim = (-1.0 if left else 1.0), upright.rim("top")
+    wide = DISC + 1.2 + text_width(say(job, "raw-edge-hidden"), EM)
+    x = canvas.width - wide - 0.6 if not left else wide + 0.6
+    y = DISC + 1.2
+    # The upper name belongs to the farther place, so that the leaders do not cross.
+    for number, noun, share in (("4", "raw-edge-hidden", 0.7), ("5", "level", 0.93)):
+        place = rim_place(rim, True, 1 - share if left else share)
+        _named(canvas, number, say(job, noun), place, (x, y), out)
+        y += 2 * DISC + 1.2
+
+
+def _crowded(job: Job) -> bool:
+    """Whether a taper has a size away from the maker beside its lower rim, where else the height stands."""
+    return job.shade.tapered and size_names(job, "bottom")[1] is not None
+
+
 def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
     """The shade as large as the sizes on all sides and the detail beside it let it be."""
+    shade, round_ = job.shade, is_round(job, "bottom")
     near, far, floor = 12.6, 2 * DETAIL + 4.2, canvas.height - 13.0
-    across, deep = job.shade.outline.width / 2, job.shade.outline.depth / 2
-    corner: list[Point3] = [] if "ring_diameter" in job.measures else [(across, -deep, 0.0)]
+    above = 12.0
+    across, deep = shade.rim("bottom").width / 2, shade.rim("bottom").depth / 2
+    corner: list[Point3] = [] if round_ else [(across, -deep, 0.0)]
+    if shade.tapered:
+        far += 1.4
+        above = 14.6 if is_round(job, "top") else 17.0
+        if _crowded(job):
+            near, far = 14.0, far + 6.0
+            corner.append((-across, deep, 0.0))
     while True:
-        place = Box(far if left else near, 12.0, canvas.width - (near if left else far), floor)
-        upright = stand(job.size, job.shade, bench(left), place, corner, anchor="top")
+        place = Box(far if left else near, above, canvas.width - (near if left else far), floor)
+        upright = stand(job.size, shade, bench(left), place, corner, anchor="top")
         excess = _detail_place(canvas, upright, left)[1] + DETAIL - (canvas.height - 1.2)
         if excess <= 0 or floor < 30:
             return upright
         floor -= max(excess, 0.5)
 
 
+def _foot(shade: Shade) -> Outline:
+    return shade.rim("bottom") if shade.tapered else shade.sheet
+
+
 def _table(canvas: Canvas, upright: Upright) -> None:
     """The flat table under the shade: light, a little larger than the rim."""
-    outline = upright.shade.sheet.offset(3.4 / upright.frame.scale)
+    outline = _foot(upright.shade).offset(3.4 / upright.frame.scale)
     points = [upright.frame(upright.embed(outline.point(outline.length * k / 240), 0.0)) for k in range(240)]
     with canvas.group("context", "table"):
         canvas.area(points, BENCH)

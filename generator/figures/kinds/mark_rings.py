@@ -13,6 +13,7 @@ from generator.figures.dimensions import arc_dimension, dimension
 from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
+from generator.figures.nested_rings import nested
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, TOOL, WHITE
 from generator.figures.plane import add, between, direction
@@ -32,6 +33,10 @@ ALONG_WIRE = ("circle", "ellipse", "polygon")
 def draw(job: Job) -> Picture:
     """Straight from a set square at a side or a round end, else along the wire from a strut or a corner."""
     shade, width = job.shade, job.slot.width
+    if job.size.ends is not None:
+        end = job.size.ends.bottom if shade.fitter_end == "bottom" else job.size.ends.top
+        side = 1.0 if shade.fitter_end == "top" else -1.0
+        return nested(job, end.outline in ALONG_WIRE, measured_from(shade, side, end.outline))
     left = job.size.makers.hand == "left"
     canvas = Canvas(width, job.slot.max_height)
     straight = shade.kind not in ALONG_WIRE
@@ -81,14 +86,24 @@ def _stack(job: Job, canvas: Canvas, left: bool, straight: bool) -> Stack:
             apart = 0.483 * outline.depth * frame.scale + 10.0
             frame = fitted(apart, frame.scale)
     scale = frame.scale
-    return Stack(shade, frame, sign, apart / (0.866 * scale), 0.0 if straight else measured_from(shade, sign))
+    return Stack(
+        shade,
+        frame,
+        sign,
+        apart / (0.866 * scale),
+        0.0 if straight else measured_from(shade, sign, shade.kind),
+    )
 
 
-def measured_from(shade: Shade, sign: float) -> float:
-    """Signed arc length from the seam mark to the corner or strut where its measure begins; left first."""
-    length = shade.outline.length
-    if shade.kind == "polygon":
-        places = [station.s for station in shade.outline.stations() if station.kind == "corner"]
+def measured_from(shade: Shade, sign: float, kind: str) -> float:
+    """Signed arc length from the seam mark to the corner or strut where its measure begins; left first.
+
+    ``kind`` is the outline of the fitter ring.
+    """
+    outline = shade.rim(shade.fitter_end)
+    length = outline.length
+    if kind == "polygon":
+        places = [station.s for station in outline.stations() if station.kind == "corner"]
     else:
         places = [strut.s for strut in shade.struts]
     signed = [s if s <= length / 2 else s - length for s in places]

@@ -16,10 +16,25 @@ from generator.figures.hatch import WASTE_HATCH, hatch
 from generator.figures.insets import caption, inset
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.pens import CLOTH_BACK, CUFF, CUTTING, EM, NEW, RING_TAPE, THIN, TOOL, WHITE
+from generator.figures.pens import (
+    CLOTH_BACK,
+    CUFF,
+    CUTTING,
+    EM,
+    HEAVY,
+    NEW,
+    RING_TAPE,
+    SEA,
+    THIN,
+    TOOL,
+    WHITE,
+)
 from generator.figures.plane import add, between, direction
-from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, wall
+from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, skew, wall
+from generator.figures.rings import other_end
 from generator.figures.tools import tool
+from generator.figures.upright import stand
+from generator.figures.view import Box, bench
 
 COLUMN = 26.4
 VALUE = 7.4
@@ -53,6 +68,8 @@ def draw(job: Job) -> Picture:
         if screen > 0
         else (x0 + VALUE, x1 - (lean if left else 0.0))
     )
+    aside = skew(shade, other_end(shade.fitter_end), max(m * scale, 11.0))
+    x0, x1 = x0 + aside, x1 - aside
     half = (x1 - x0) / 0.966 / scale
     back, on = 0.38 * half, 0.62 * half
     first, last = (-back, on) if goes > 0 else (-on, back)
@@ -66,15 +83,18 @@ def draw(job: Job) -> Picture:
         first=first,
         last=last,
         depth=11.0 / scale,
+        end=other_end(shade.fitter_end),
     )
     _wall(canvas, view, goes)
     _outside_end(canvas, view, goes, s, m)
     _near_layer(canvas, view, goes, s, m, screen)
     _hand(canvas, view, goes, m, screen)
     _values(canvas, job, view, goes)
+    x_column = (0.0, COLUMN) if left else (canvas.width - COLUMN, canvas.width)
     centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 38.0)
     _from_above(canvas, job, centre, screen)
     canvas.blocked.append(circle(centre, RADIUS + 0.5))
+    _both_rims(canvas, job, (x_column[0] + 1.0, x_column[1] - 1.0), centre[1] - RADIUS - 2.0)
     say = job.words.say
     below = view.at((view.first + view.last) / 2, -view.depth)
     caption(canvas, (below[0], below[1] + 6.5), say("label.seen-from-inside"))
@@ -187,7 +207,25 @@ def _values(canvas: Canvas, job: Job, view: Rim, goes: float) -> None:
         value=width,
         across=(out, 0.0),
         offset=5.6 if out > 0 else 3.4,
+        # On whichever side the edge leans, the value stands left of its line.
+        text_side=-1.0 if high[0] < low[0] - 1e-6 else 1.0,
     )
+
+
+def _both_rims(canvas: Canvas, job: Job, across: tuple[float, float], floor: float) -> None:
+    """The shade, small, plain end up: the seam gets its notch at either rim."""
+    over = job.shade.fitter_end == "top"
+    place = Box(across[0], 2.4, across[1], floor)
+    small = stand(job.size, job.shade, bench(job.size.makers.hand == "left"), place, over=over)
+    small.draw(canvas, role="context", printed=False)
+    ends = [small.frame(small.wall.point(small.wall.start, h)) for h in (0.0, job.shade.slant)]
+    with canvas.group("context", "seam"):
+        canvas.line(ends, HEAVY)
+    for end in ends:
+        with canvas.group("detail", "notch-place"):
+            canvas.circle(end, 1.9, None, NEW)
+            canvas.circle(end, 0.7, SEA)
+    canvas.blocked.append(box(across[0], 0.0, across[1], floor))
 
 
 def _from_above(canvas: Canvas, job: Job, centre: Point, screen: float) -> None:

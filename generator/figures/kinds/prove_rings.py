@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.figures.arrows import action, numbered
+from generator.figures.callouts import word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
@@ -17,30 +18,37 @@ from generator.figures.rings import ring
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, Point3, bench, fit
 from generator.figures.wall import Wall, paint
+from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
 STRIP = 4.2
 """Breadth of the strip on paper, mm."""
 FLAT = 20.0
 """Paper mm at the foot of the figure for the strip laid flat."""
+TWO = 31.5
+"""The same for the strips of two different rings."""
 
 
 def draw(job: Job) -> Picture:
     """The strip on edge round the ring, its last end outside; below, the strip from its mark to that end."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
-    canvas = Canvas(width, job.slot.height + 18)
+    rests = _strips(job)
+    foot = FLAT if len(rests) == 1 else TWO
+    canvas = Canvas(width, job.slot.height + 18 + (foot - FLAT) / 2)
     outline = shade.outline
     loop = [(x, y, 0.0) for x, y in (outline.point(outline.length * k / 90) for k in range(90))]
     frame = fit(
-        bench(left), loop, Box(10.0, 5.0 + STRIP, width - 10.0, canvas.height - FLAT - 6.0), anchor="bottom"
+        bench(left), loop, Box(10.0, 5.0 + STRIP, width - 10.0, canvas.height - foot - 6.0), anchor="bottom"
     )
     high = STRIP / (0.866 * frame.scale)
     strip = _strip(shade, frame)
     for front in (False, True):
         if front:
             # The wire shows just above the paper: it is the ring that is measured.
-            ring(canvas, frame, shade, _embed, high * 1.1, part="ring", fitter=True, inward=1.0)
+            # Of a taper the wide ring is drawn, which may be the plain one.
+            fitter, end = not shade.tapered or shade.fitter_end == shade.wide_end, shade.wide_end
+            ring(canvas, frame, shade, _embed, high * 1.1, part="ring", fitter=fitter, inward=1.0, end=end)
         tone, line = (WHITE, NEW) if front else (PVC_INSIDE, THIN)
         paint(
             canvas, frame, strip, 0.0, high, front=front, fill=tone, pen=line, part="paper-strip", role="new"
@@ -49,11 +57,13 @@ def draw(job: Job) -> Picture:
     for wall, fill, pen in ((last, LINER, None), (strip, "none", NEW)):
         paint(canvas, frame, wall, 0.0, high, front=True, fill=fill, pen=pen, part="paper-strip", role="new")
     _wrap(canvas, job, frame, strip, left)
-    _flat(canvas, job, canvas.height - FLAT + 5.0, left)
-    end = frame(strip.point(strip.stop, high))
+    for k, rest in enumerate(rests):
+        _flat(canvas, job, canvas.height - foot + 5.0 + k * (foot - FLAT), rest, left)
+    numbered(canvas, (3.2 if not left else width - 3.2, canvas.height - foot + 5.0 + STRIP / 2), "2")
+    last_end = frame(strip.point(strip.stop, high))
     back = frame(_embed(outline.point(outline.length * 0.4), high * 1.1))
     labels = [
-        Label(say(job, "mark-here"), at=add(end, (0.0, STRIP)), wish=290.0 if not left else 250.0),
+        Label(say(job, "mark-here"), at=add(last_end, (0.0, STRIP)), wish=290.0 if not left else 250.0),
         Label(say(job, "ring"), at=back, wish=60.0 if not left else 120.0),
         Label(
             say(job, "paper-strip"),
@@ -86,14 +96,41 @@ def _wrap(canvas: Canvas, job: Job, frame: Frame, strip: Wall, left: bool) -> No
     hand(canvas, "pinch", add(tip, (6.0 * out, -7.6)), 180 - 196 if left else 196, scale=0.7, flip=left)
 
 
-def _flat(canvas: Canvas, job: Job, y: float, left: bool) -> None:
-    """The strip laid flat, broken in its middle, measured from the mark to its last end."""
-    x0, x1, mark = 8.0, canvas.width - 3.0, 14.0
+@dataclass(frozen=True)
+class _Strip:
+    """A strip laid flat: its measure, the ring's name where there are two, its length of the longer one's."""
+
+    measure: str
+    noun: str | None
+    share: float
+
+
+def _strips(job: Job) -> list[_Strip]:
+    """One strip where the rings are alike; of a taper one for each ring, the upper ring's first."""
+    shade = job.shade
+    if not shade.tapered:
+        return [_Strip("perimeter", None, 1.0)]
+    longest = shade.rim(shade.wide_end).length
+    return [
+        _Strip(
+            f"{end}_perimeter",
+            "fitter-ring" if end == shade.fitter_end else "plain-ring",
+            shade.rim(end).length / longest,
+        )
+        for end in reversed(ENDS)
+    ]
+
+
+def _flat(canvas: Canvas, job: Job, y: float, strip: _Strip, left: bool) -> None:
+    """A strip laid flat, broken in its middle, measured from the mark to its last end."""
+    x0, mark = 8.0, 14.0
+    # However small a ring is, its name finds room on its strip.
+    x1 = mark + (canvas.width - 3.0 - mark) * max(strip.share, 0.42)
 
     def at(x: float, down: float) -> Point:
         return (canvas.width - x if left else x), y + down
 
-    middle = (x0 + x1) / 2
+    middle = (x0 + x1) / 2 if strip.noun is None else mark + max(3.2, 0.2 * (x1 - mark))
     with canvas.group("new", "flat-strip"):
         # The last end keeps the tone that it has round the ring.
         for start, stop, fill in ((x0, middle - 1.2, WHITE), (middle + 1.2, x1, LINER)):
@@ -103,6 +140,8 @@ def _flat(canvas: Canvas, job: Job, y: float, left: bool) -> None:
             canvas.area([*rim, at(outer, STRIP), at(outer, 0.0)], fill)
             canvas.line([at(inside, 0.0), at(outer, 0.0), at(outer, STRIP), at(inside, STRIP)], NEW)
             canvas.line(rim, BROKEN_OFF)
+    if strip.noun is not None:
+        word(canvas, at((middle + x1) / 2, STRIP / 2), say(job, strip.noun))
     with canvas.group("new", "mark"):
         canvas.line([at(mark, 0.0), at(mark, STRIP)], HEAVY)
     ends = sorted((at(mark, STRIP), at(x1, STRIP)))
@@ -110,13 +149,12 @@ def _flat(canvas: Canvas, job: Job, y: float, left: bool) -> None:
         canvas,
         ends[0],
         ends[1],
-        text(job, "perimeter"),
-        measure="perimeter",
-        value=shown(job, "perimeter"),
-        offset=6.5,
+        text(job, strip.measure),
+        measure=strip.measure,
+        value=shown(job, strip.measure),
+        offset=6.5 if strip.noun is None else 5.6,
         across=(0.0, 1.0),
     )
-    numbered(canvas, at(3.2, STRIP / 2), "2")
 
 
 def _embed(p: Point, h: float) -> Point3:

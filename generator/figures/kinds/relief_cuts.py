@@ -9,6 +9,7 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import CLOTH_FACE, CUTTING, HIDDEN, NEW, PVC_INSIDE, THIN
+from generator.figures.reliefs import sloping
 from generator.figures.tools import tool
 
 SCALE = 1.55
@@ -16,6 +17,11 @@ SCALE = 1.55
 
 
 def draw(job: Job) -> Picture:
+    """Corners that are too tight for their margin, or the margins of a taper all round."""
+    return sloping(job) if job.shade.tapered else _corner(job)
+
+
+def _corner(job: Job) -> Picture:
     """The rim runs across; above it the margin, with the bend's middle and the cut; below it the wall."""
     left, shade = job.size.makers.hand == "left", job.shade
     canvas = Canvas(job.slot.width, 58.0)

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
 from shapely import LineString, Polygon
 
 from generator.figures.arrows import action
@@ -9,27 +13,38 @@ from generator.figures.canvas import Canvas, Point
 from generator.figures.labels import Label
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
-from generator.figures.pens import DIMENSION, EM, INK, SEA, THIN
-from generator.figures.plane import add, direction, normal
+from generator.figures.pens import DIMENSION, EM, INK, NEW, SEA, THIN
+from generator.figures.plane import add, between, direction, normal
+from generator.figures.rings import ring_points
 from generator.figures.rolling import (
+    bench_view,
     broken_scale,
+    facing,
+    flat_extent,
     flat_panel,
+    grip,
     joint_marks,
     ring_extent,
     rings_and_curl,
     rolling_path,
     seam_marks,
+    sheet_line,
     spread,
 )
-from generator.figures.view import Box, Frame, bench, fit
+from generator.figures.view import Box, Frame, fit
 from generator.figures.wall import ring_motion
+from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
 GUTTER = 3.0
+ARM = 6.5
+"""Room for the hands in the first picture, mm."""
+TICK = 1.6
+"""Length of a tick on paper, mm."""
 BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
-AHEAD = 0.4
-"""Panel shown ahead of the ring, as a share of the ring's size."""
+AHEAD, AHEAD_TAPER = 0.4, 0.9
+"""Panel shown ahead of the ring, as a share of the ring's size; of a taper ahead of the line of contact."""
 
 
 def draw(job: Job) -> Picture:
@@ -37,28 +52,24 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, min(job.slot.height + 11.0, job.slot.max_height - 1.6))
     cell, row = (job.slot.width - GUTTER) / 2, canvas.height / 2
-    view = bench(left)
+    view = bench_view(shade, left)
     places = []
     for index in range(4):
         x0, y0 = (index % 2) * (cell + GUTTER), (index // 2) * row
         places.append(Box(x0 + 0.8, y0 + 1.2, x0 + cell - 0.8, y0 + row - BAND))
-    size = max(shade.outline.width, shade.outline.depth)
-    extents, rests = [], []
-    for index in range(4):
-        c = shade.pauses[index - 1] if index else 0.0
-        reach = max(p[0] for p in ring_extent(shade, c)) + AHEAD * min(size, 2.2 * shade.outline.depth)
-        rests.append((c, reach))
-        extents.append(
-            [*ring_extent(shade, c), *((reach, y, 0.0) for y in (-shade.margin, shade.height + shade.margin))]
-        )
-    scale = min(fit(view, points, place).scale for points, place in zip(extents, places, strict=True))
+    rests = [_rest(shade, shade.pauses[index - 1] if index else 0.0) for index in range(4)]
+    extents = [
+        [*ring_extent(shade, rest.c, rest.turn), *flat_extent(shade, rest.c, rest.stop, rest.turn)]
+        for rest in rests
+    ]
+    inner = [_shifted(places[0], left), *places[1:]]
+    scale = min(fit(view, points, place).scale for points, place in zip(extents, inner, strict=True))
     labels: list[Label] = []
     for index in range(4):
-        c, reach = rests[index]
-        place = places[index]
-        frame = fit(view, extents[index], place, largest=scale, anchor="bottom")
-        near = _state(canvas, frame, job, c, reach, place)
-        _scale(canvas, frame, job, index, c, place)
+        rest, place = rests[index], places[index]
+        frame = fit(view, extents[index], inner[index], largest=scale, anchor="bottom")
+        near = _state(canvas, frame, job, rest)
+        _scale(canvas, frame, job, index, rest.c, place)
         with canvas.group("label", f"order-{'abcd'[index]}"):
             canvas.letters((place.left, place.top + 0.74 * EM), "abcd"[index], weight=700)
         if index == 0:
@@ -66,49 +77,88 @@ def draw(job: Job) -> Picture:
         if index == 1 and not left:
             # Ahead of the far ring's top the cell is free; with the left hand its letter stands there.
             name = "label.fitter-ring" if shade.fitter_end == "top" else "label.plain-ring"
-            spot, text = _top(frame, shade, c), job.words.say(name)
+            spot, text = _top(frame, shade, rest), job.words.say(name)
             if spot[0] + 5.0 + text_width(text, EM) < job.slot.width:
                 labels.append(Label(text, at=spot, wish=30, rank=2))
     return Picture(canvas, labels)
 
 
-def _state(canvas: Canvas, frame: Frame, job: Job, c: float, reach: float, place: Box) -> Point:
-    shade = job.shade
-    whole = reach >= shade.strip_length
-    stop = shade.strip_length if whole else reach
-    flat_panel(canvas, frame, shade, c, stop, wave_at_stop=not whole, seam_tape=job.size.tape.width)
-    hidden = rings_and_curl(canvas, frame, shade, job.size, c)
-    joint_marks(canvas, frame, shade, c, stop, hidden)
-    near, _ = seam_marks(canvas, frame, shade, c, hidden)
-    action(canvas, rolling_path(frame, shade, c))
+def _shifted(place: Box, left: bool) -> Box:
+    """The place without what the hands need beside the rings."""
+    return Box(
+        place.left + (0.0 if left else ARM), place.top, place.right - (ARM if left else 0.0), place.bottom
+    )
+
+
+@dataclass(frozen=True)
+class _Rest:
+    """Where the rings rest, how far the sheet is shown, how far the bench is turned; mm and radians."""
+
+    c: float
+    stop: float
+    turn: float
+
+
+def _rest(shade: Shade, c: float) -> _Rest:
+    size = max(shade.outline.width, shade.outline.depth)
+    if shade.tapered:
+        return _Rest(c, min(c + AHEAD_TAPER * size, shade.strip_length), facing(shade, c))
+    reach = max(p[0] for p in ring_extent(shade, c)) + AHEAD * min(size, 2.2 * shade.outline.depth)
+    return _Rest(c, min(reach, shade.strip_length), 0.0)
+
+
+def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest) -> Point:
+    shade, whole = job.shade, rest.stop >= job.shade.strip_length
+    tape = job.size.tape.width
+    flat_panel(
+        canvas, frame, shade, rest.c, rest.stop, wave_at_stop=not whole, seam_tape=tape, turn=rest.turn
+    )
+    _ticks(canvas, frame, shade, rest)
+    hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, turn=rest.turn)
+    joint_marks(canvas, frame, shade, rest.c, rest.stop, hidden)
+    if rest.c == 0.0:
+        _hands(canvas, frame, shade, rest)
+    near, _ = seam_marks(canvas, frame, shade, rest.c, hidden, rest.turn)
+    action(canvas, rolling_path(frame, shade, rest.c, turn=rest.turn))
     return near
 
 
-def _top(frame: Frame, shade: Shade, c: float) -> Point:
+def _hands(canvas: Canvas, frame: Frame, shade: Shade, rest: _Rest) -> None:
+    """One hand on each ring where the roll begins: from the end that is docked, where no panel is yet."""
+    embed = ring_motion(shade, rest.c, rest.turn)
+    for end in ENDS:
+        towards, lean = (120.0, 10.0) if end == "top" else (196.0, 20.0)
+        loop = frame.path(ring_points(shade, embed, shade.ring_centre(end)[2], end=end))
+        if frame.view.mirror:
+            towards, lean = 180 - towards, -lean
+        grip(canvas, loop, towards, lean=lean, scale=0.5, part=f"hand-{end}")
+
+
+def _ticks(canvas: Canvas, frame: Frame, shade: Shade, rest: _Rest) -> None:
+    """The pairs of ticks on the edges of a taper's sheet that is still to come: one for each ring."""
+    long = min(TICK / frame.scale, 0.3 * shade.slant)
+    if not shade.tapered:
+        return
+    with canvas.group("context", "ticks"):
+        for x in shade.pauses:
+            if rest.c < x < rest.stop:
+                for up in ((0.0, long), (shade.slant - long, shade.slant)):
+                    canvas.line(sheet_line(frame, shade, (x, x), up, rest.turn), NEW)
+
+
+def _top(frame: Frame, shade: Shade, rest: _Rest) -> Point:
     """The upper front of the far ring on paper."""
-    embed = ring_motion(shade, c)
-    points = [
-        frame(embed(shade.outline.point(shade.outline.length * k / 72), shade.height)) for k in range(72)
-    ]
+    embed, outline = ring_motion(shade, rest.c, rest.turn), shade.rim("top")
+    points = [frame(embed(outline.point(outline.length * k / 72), shade.height)) for k in range(72)]
     return max(points, key=lambda p: 0.5 * p[0] - p[1])
 
 
 def _scale(canvas: Canvas, frame: Frame, job: Job, index: int, c: float, place: Box) -> None:
-    """The table's scale: a tick each pause, thick as far as rolled, the value at the pause reached."""
+    """A scale of what is rolled: a tick each pause, thick so far, the value at the pause reached."""
     shade = job.shade
-    m = spread(shade.margin, frame.scale)
-    y = -m - 2.0 / frame.scale
-
-    def at(x: float) -> Point:
-        return frame((x, y, 0.0))
-
-    lowest = _solve(frame, y, place.left)
-    highest = _solve(frame, y, place.right)
-    if lowest > highest:
-        lowest, highest = highest, lowest
-    begin, end = max(0.0, lowest), min(shade.wrapped_length, highest)
+    at, begin, end = _beside_sheet(shade, place, frame) if shade.tapered else _on_table(shade, frame, place)
     along = direction(at(0.0), at(100.0))
-    side = normal(along)
+    side, paper = normal(along), 1.0 / math.dist(at(0.0), at(1.0))
     with canvas.group("context", "scale"):
         canvas.line([at(begin), at(end)], DIMENSION)
         for x in (0.0, *shade.pauses, shade.wrapped_length):
@@ -116,19 +166,39 @@ def _scale(canvas: Canvas, frame: Frame, job: Job, index: int, c: float, place: 
                 canvas.line([add(at(x), side, 0.9), add(at(x), side, -0.9)], DIMENSION)
     if index:
         with canvas.group("new", "rolled-so-far"):
-            start = begin if begin == 0.0 else begin + 2.2 / frame.scale
+            start = begin if begin == 0.0 else begin + 2.2 * paper
             a, b = at(start), at(c)
             canvas.area(
                 Polygon([add(a, side, 0.6), add(b, side, 0.6), add(b, side, -0.6), add(a, side, -0.6)]), SEA
             )
             if begin > 0.0:
-                for stroke in broken_scale([at(begin + 1.0 / frame.scale), at(c)]):
+                for stroke in broken_scale([at(begin + 1.0 * paper), at(c)]):
                     canvas.line(LineString(stroke), THIN)
         value = job.measures["quarters"].values[index - 1]
         quarter = at(c)
         text = job.words.number(value)
         with canvas.group("dimension", "dimension-quarters", "quarters", value):
             canvas.letters((quarter[0], quarter[1] + 1.5 + 0.74 * EM), text, anchor="middle", fill=INK)
+
+
+Scale = tuple[Callable[[float], Point], float, float]
+"""Where a panel coordinate stands on paper; from where to where the scale is shown."""
+
+
+def _on_table(shade: Shade, frame: Frame, place: Box) -> Scale:
+    """Before the sheet on the table, where each place of it lay or lies."""
+    y = -spread(shade.margin, frame.scale) - 2.0 / frame.scale
+    ends = sorted(_solve(frame, y, u) for u in (place.left, place.right))
+    return lambda x: frame((x, y, 0.0)), max(0.0, ends[0]), min(shade.wrapped_length, ends[1])
+
+
+def _beside_sheet(shade: Shade, place: Box, frame: Frame) -> Scale:
+    """A taper's sheet lies in an arc, turned from picture to picture: below it, the whole length at once."""
+    y, whole = place.bottom + 2.0, shade.wrapped_length
+    ends = [(place.left + 3.0, y), (place.right - 3.0, y)]
+    if frame.view.mirror:
+        ends.reverse()
+    return lambda x: between(ends[0], ends[1], x / whole), 0.0, whole
 
 
 def _solve(frame: Frame, y: float, u: float) -> float:

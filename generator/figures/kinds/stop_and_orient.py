@@ -30,81 +30,106 @@ from generator.figures.pens import (
 )
 from generator.figures.plane import cut_short
 from generator.figures.rings import Embed, hub_radius, ring, ring_points, wire_line
-from generator.figures.rolling import flat_panel, mark
-from generator.figures.view import Box, Frame, Point3, bench, fit
+from generator.figures.rolling import (
+    bench_view,
+    facing,
+    flat_extent,
+    flat_panel,
+    grip,
+    mark,
+    sheet_line,
+    start_edge,
+)
+from generator.figures.view import Box, Frame, Point3, fit
 from generator.figures.wall import ring_motion
+from generator.shape.development import ENDS, End
 from generator.shape.shade import Shade
 
 COLUMN = 28.0
 """Width of the column for the detail, mm."""
 RADIUS = 13.2
+ARM = 9.6
+"""Room for the hands that hold the rings, mm."""
+LONG = 1.6
+"""An outline this much wider than deep is drawn with its rings pulled less far to the side."""
+INWARD: dict[End, float] = {"bottom": 1.0, "top": -1.0}
+"""The way into the shade from either ring, along its height."""
 
 
 def draw(job: Job) -> Picture:
     """Scene on the left, section A on the right."""
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 5.5)
-    view = bench(left)
     size = max(shade.outline.width, shade.outline.depth)
-    stop = 0.95 * size
-    ends = {end: _moved(ring_motion(shade, 0.0), _offset(shade, end)) for end in ("far", "near")}
-    heights = {"far": shade.height, "near": 0.0}
-    n, outline = 40, shade.outline
-    points: list[Point3] = [(stop, y, 0.0) for y in (-shade.margin, shade.height + shade.margin)]
+    stop, docked = 0.95 * size, ring_motion(shade, 0.0, facing(shade, 0.0))
+    ends = {end: _moved(docked, _offset(shade, end)) for end in ENDS}
+    heights = {end: shade.ring_centre(end)[2] for end in ENDS}
+    points = flat_extent(shade, 0.0, stop, facing(shade, 0.0))
     for end, embed in ends.items():
-        for k in range(n):
-            p = outline.point(outline.length * k / n)
-            points += [embed(p, heights[end]), ring_motion(shade, 0.0)(p, heights[end])]
-    x0, x1 = (COLUMN, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN)
-    frame = fit(view, points, Box(x0, 1.0, x1, job.slot.height - 1.0))
-    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True)
-    fitter = "far" if shade.fitter_end == "top" else "near"
-    for end in ("far", "near"):
-        _place(canvas, frame, shade, heights[end], end == fitter, -1.0 if end == "far" else 1.0)
+        outline = shade.rim(end)
+        for p in (outline.point(outline.length * k / 40) for k in range(40)):
+            points += [embed(p, heights[end]), docked(p, heights[end])]
+    x0, x1 = (COLUMN, canvas.width - ARM) if left else (ARM, canvas.width - COLUMN)
+    frame = fit(bench_view(shade, left), points, Box(x0, 1.0, x1, job.slot.height - 1.0))
+    turn = facing(shade, 0.0)
+    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True, turn=turn)
+    for end in ENDS:
+        _place(canvas, frame, shade, docked, end)
+    targets = dict(zip(("bottom", "top"), start_edge(frame, shade, 0.0, turn), strict=True))
     with canvas.group("context", "start-edge"):
-        canvas.line([frame((0.0, 0.0, 0.0)), frame((0.0, shade.height, 0.0))], HEAVY)
-    for end in ("far", "near"):
-        _ring(canvas, frame, shade, ends[end], heights[end], end == fitter, -1.0 if end == "far" else 1.0)
-    marks: dict[str, Point] = {}
-    for end in ("far", "near"):
-        marks[end] = frame(ends[end](outline.point(0.0), heights[end]))
-        target = frame((0.0, heights[end], 0.0))
+        canvas.line([targets["bottom"], targets["top"]], HEAVY)
+    for end in ENDS:
+        fitter = end == shade.fitter_end
+        ring(
+            canvas,
+            frame,
+            shade,
+            ends[end],
+            heights[end],
+            part="fitter-ring" if fitter else "plain-ring",
+            fitter=fitter,
+            inward=INWARD[end],
+            taped=True,
+            new=True,
+            role="new",
+        )
+    for end in ENDS:
+        loop = frame.path(ring_points(shade, ends[end], heights[end], end=end))
+        towards, lean = (150.0, -25.0) if end == "top" else (215.0, 20.0)
+        grip(canvas, loop, _mirrored(towards, left), lean=-lean if left else lean, part=f"hand-{end}")
+    marks = {end: frame(ends[end](shade.rim(end).point(0.0), heights[end])) for end in ENDS}
+    for end in ENDS:
         with canvas.group("detail", "target"):
-            canvas.circle(target, 1.0, WHITE, NEW)
-        action(canvas, cut_short([marks[end], target], 1.9, 1.9))
+            canvas.circle(targets[end], 1.0, WHITE, NEW)
+        action(canvas, cut_short([marks[end], targets[end]], 1.9, 1.9))
         mark(canvas, marks[end])
-    _print_up(canvas, frame, shade, stop)
+    _print_up(canvas, frame, shade, stop, turn)
     centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, job.slot.height / 2)
-    _section(canvas, job, centre, inwards=1.0 if (fitter == "far") != left else -1.0)
-    hub = frame(ends[fitter]((0.0, 0.0), heights[fitter] + (-1 if fitter == "far" else 1) * shade.recess))
+    end = shade.fitter_end
+    _section(canvas, job, centre, inwards=1.0 if (end == "top") != left else -1.0)
+    hub = frame(ends[end]((0.0, 0.0), heights[end] + INWARD[end] * shade.recess))
     link(canvas, hub, max(2.6, hub_radius(shade) * frame.scale + 1.4), centre, RADIUS, "A", at_place=120)
     _hold(canvas, job, centre)
     caption(canvas, (centre[0], centre[1] + RADIUS + 1.2 + 0.74 * EM), job.words.say("label.recess-in"))
     say = job.words.say
     labels = [
         Label(
-            say("label.fitter-ring" if end == fitter else "label.plain-ring"),
-            at=_rim(
-                frame,
-                shade,
-                ends[end],
-                heights[end],
-                [marks[end], frame((0.0, heights[end], 0.0))],
-                upper=end == "far",
-                left=left,
-            ),
-            wish=_mirrored(40 if end == "far" else -100, left),
+            say("label.fitter-ring" if end == shade.fitter_end else "label.plain-ring"),
+            at=_rim(frame, shade, ends[end], end, [marks[end], targets[end]], left=left),
+            wish=_mirrored(40 if end == "top" else -100, left),
         )
-        for end in ("far", "near")
+        for end in ENDS
     ]
     labels.append(Label(say("label.print-up"), part="print-up", wish=-60, rank=1))
     return Picture(canvas, labels)
 
 
-def _offset(shade: Shade, end: str) -> Point3:
+def _offset(shade: Shade, end: End) -> Point3:
     """How far a ring is pulled off its place: beyond the start edge, and away from the panel."""
     w = shade.outline.width
-    return (-0.6 * w, 0.7 * w, 0.0) if end == "far" else (-0.9 * w, -0.45 * w, 0.0)
+    if w > LONG * shade.outline.depth:
+        return (-0.45 * w, 0.85 * w, 0.0) if end == "top" else (-0.7 * w, -0.75 * w, 0.0)
+    return (-0.6 * w, 0.7 * w, 0.0) if end == "top" else (-0.9 * w, -0.45 * w, 0.0)
 
 
 def _moved(embed: Embed, by: Point3) -> Embed:
@@ -115,42 +140,23 @@ def _moved(embed: Embed, by: Point3) -> Embed:
     return moved
 
 
-def _ring(
-    canvas: Canvas, frame: Frame, shade: Shade, embed: Embed, h: float, fitter: bool, inward: float
-) -> None:
-    part = "fitter-ring" if fitter else "plain-ring"
-    ring(
-        canvas,
-        frame,
-        shade,
-        embed,
-        h,
-        part=part,
-        fitter=fitter,
-        inward=inward,
-        taped=True,
-        new=True,
-        role="new",
-    )
-
-
-def _place(canvas: Canvas, frame: Frame, shade: Shade, h: float, fitter: bool, inward: float) -> None:
+def _place(canvas: Canvas, frame: Frame, shade: Shade, docked: Embed, end: End) -> None:
     """Where a ring will stand: a pale ring, dashed; the fitter's place with its struts and hub."""
-    embed = ring_motion(shade, 0.0)
+    h, fitter = shade.ring_centre(end)[2], end == shade.fitter_end
     pale = Pen(1.3, CLOTH_BACK)
     with canvas.group("detail", "place-fitter" if fitter else "place-plain"):
         if fitter:
-            hub_h, radius = h + inward * shade.recess, hub_radius(shade)
-            line = wire_line(shade)
-            scale = line.length / shade.outline.length
+            hub_h, radius = h + INWARD[end] * shade.recess, hub_radius(shade)
+            line = wire_line(shade, end)
+            scale = line.length / shade.rim(end).length
             for strut in shade.struts:
                 x, y = line.point(strut.s * scale)
                 d = math.hypot(x, y)
                 canvas.line(
-                    [frame(embed((x, y), h)), frame(embed((x / d * radius, y / d * radius), hub_h))],
+                    [frame(docked((x, y), h)), frame(docked((x / d * radius, y / d * radius), hub_h))],
                     Pen(0.7, CLOTH_BACK),
                 )
-        loop = frame.path(ring_points(shade, embed, h))
+        loop = frame.path(ring_points(shade, docked, h, end=end))
         canvas.line(loop, pale)
         canvas.line(loop, HIDDEN)
 
@@ -159,30 +165,26 @@ def _mirrored(degrees: float, left: bool) -> float:
     return 180 - degrees if left else degrees
 
 
-def _rim(
-    frame: Frame, shade: Shade, embed: Embed, h: float, arrow: list[Point], *, upper: bool, left: bool
-) -> Point:
+def _rim(frame: Frame, shade: Shade, embed: Embed, end: End, arrow: list[Point], *, left: bool) -> Point:
     """A free place on the ring for its label: at the top, towards the panel; at the bottom, off the arrow."""
-    line = wire_line(shade)
+    line, h = wire_line(shade, end), shade.ring_centre(end)[2]
     points = [frame(embed(line.point(line.length * k / 144), h)) for k in range(144)]
     sign = -1.0 if left else 1.0
-    if upper:
+    if end == "top":
         return max(points, key=lambda p: sign * 0.5 * p[0] - p[1])
     path = LineString(arrow)
     points = [p for p in points if path.distance(Dot(p)) > 2.6]
     return max(points, key=lambda p: -sign * 0.25 * p[0] + p[1])
 
 
-def _print_up(canvas: Canvas, frame: Frame, shade: Shade, stop: float) -> None:
-    x = (shade.outline.width / 2 + stop) / 2
-    reach = min(max(0.5 * shade.height, 5.5 / frame.scale / 0.55), 9.0 / frame.scale / 0.55)
-    middle = shade.height / 2
-    open_arrow(
-        canvas,
-        frame((x, middle - reach / 2, 0.0)),
-        frame((x, middle + reach / 2, 0.0)),
-        part="print-up",
-    )
+def _print_up(canvas: Canvas, frame: Frame, shade: Shade, stop: float, turn: float) -> None:
+    """On the sheet beyond the near ring's place, along the line on which the shade would stand there."""
+    x = (shade.rim("bottom").width / 2 + stop) / 2
+    high = shade.slant
+    reach = min(max(0.5 * high, 5.5 / frame.scale / 0.55), 9.0 / frame.scale / 0.55)
+    up = ((high - reach) / 2, (high + reach) / 2)
+    line = sheet_line(frame, shade, (x, x), up, turn)
+    open_arrow(canvas, line[0], line[-1], part="print-up")
 
 
 def _hold(canvas: Canvas, job: Job, centre: Point) -> None:

@@ -17,8 +17,8 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.pens import HEAVY, NEW, RING_TAPE, THIN, WHITE, Pen
 from generator.figures.plane import add
 from generator.figures.sections import wire_section
-from generator.figures.view import Box, bench, fit
-from generator.figures.wire_piece import WirePiece
+from generator.figures.view import Box, fit
+from generator.figures.wire_piece import WirePiece, close_view
 
 CENTRE = Pen(0.25, THIN.colour, (3.0, 0.8, 0.4, 0.8), "butt")
 RADIUS = 11.8
@@ -35,14 +35,14 @@ def draw(job: Job) -> Picture:
     left, wide = job.size.makers.hand == "left", job.size.tape.width
     gap, r = shown(job, "tape_gap"), job.shade.wire / 2
     canvas = Canvas(job.slot.width, job.slot.height + 14)
-    unit = WirePiece(fit(bench(left), [(0, 0, 0), (1, 1, 1)], Box(0, 0, 1, 1)), job.shade, wide)
+    unit = WirePiece(fit(close_view(left), [(0, 0, 0), (1, 1, 1)], Box(0, 0, 1, 1)), job.shade, wide)
     bent = [math.radians(LIFT) * k / 14 for k in range(1, 15)]
     lifted = [(BOW * wide * math.sin(t), r + BOW * wide * (1 - math.cos(t))) for t in bent]
     laid = _laid(unit, wide, *lifted[-1])
     extent = [unit.at(s, 0.0) for s in unit.steps(-BEFORE * wide, AFTER * wide)]
     extent += [_off(unit, laid, *lifted[-1], y) for y in (-wide / 2, wide / 2)]
     bottom = canvas.height - 2 * RADIUS - 4.0
-    frame = fit(bench(left), extent, Box(1.5, 4.0, job.slot.width - 1.5, bottom))
+    frame = fit(close_view(left), extent, Box(1.5, 4.0, job.slot.width - 1.5, bottom))
     ring = WirePiece(frame, job.shade, wide)
     ring.wire(canvas, -BEFORE * wide, AFTER * wide)
     ring.mark(canvas)

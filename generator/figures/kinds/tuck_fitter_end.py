@@ -8,14 +8,25 @@ from shapely import Polygon
 
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.hands import hand
 from generator.figures.insets import caption, inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_FACE, EM, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add, direction, wave
-from generator.figures.rim_inside import Rim, Turned, flap, rim, strut_bar, strut_run, turned_print, wall
+from generator.figures.rim_inside import (
+    Rim,
+    Turned,
+    flap,
+    rim,
+    skew,
+    strut_bar,
+    strut_run,
+    turned_print,
+    wall,
+)
 from generator.figures.rim_section import rim_section
-from generator.figures.section_draw import Cut, cloth, raw_edge, wall_and_wire
+from generator.figures.section_draw import Cut, cloth, raw_edge, tilted, wall_and_wire
 from generator.figures.tools import tool
 
 COLUMN = 28.0
@@ -32,6 +43,8 @@ def draw(job: Job) -> Picture:
     scale = min(17.0 / shade.margin, 1.35)
     section = rim_section(shade, job.size.tape, scale, thin=0.1, thin_cloth=0.1)
     x0, x1 = (COLUMN + 2.0, canvas.width - 1.8) if left else (1.8, canvas.width - COLUMN - 2.0)
+    aside = skew(shade, shade.fitter_end, 20.0)
+    x0, x1 = x0 + aside, x1 - aside
     whole = (x1 - x0) / 0.966 / scale
     tucked, free = -0.4 * whole, 0.6 * whole
     start = x1 - 0.4 * (x1 - x0) if left else x0 + 0.4 * (x1 - x0)
@@ -44,6 +57,7 @@ def draw(job: Job) -> Picture:
         first=tucked,
         last=free,
         depth=20.0 / scale,
+        end=shade.fitter_end,
     )
     wall(canvas, view, tucked, free, waves=(True, True))
     up = shade.fitter_end == "top"
@@ -58,8 +72,9 @@ def draw(job: Job) -> Picture:
     degrees = min(112.0, max(68.0, math.degrees(math.atan2(aft[1], -aft[0]))))
     aft = (-math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))
     tool(canvas, "tucking-tool", edge, degrees, scale=0.95)
+    hand(canvas, "hold", add(edge, aft, 12.4), degrees, scale=0.8, flip=left, part="hand-pushing")
     out = -1.0 if left else 1.0
-    beside = add(edge, (out * 5.4, 0.0))
+    beside = add(edge, (out * 8.8, 0.0))
     action(canvas, [add(beside, aft, 16.0), add(beside, aft, 7.5)])
     centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 36.0)
     _section(canvas, job, centre)
@@ -131,11 +146,12 @@ def _section(canvas: Canvas, job: Job, centre: Point) -> None:
     section = rim_section(job.shade, job.size.tape, scale)
     margin = section.pushed()
     low = min(z for _, z in margin)
-    cut = Cut(section, (centre[0] + section.taped * scale + 0.6, centre[1] + low / 2 * scale - 1.2), scale)
+    tilt = tilted(job.shade, job.shade.fitter_end)
+    corner = (centre[0] + section.taped * scale + 0.6, centre[1] + low / 2 * scale - 1.2)
+    cut = Cut(section, corner, scale, tilt)
     with inset(canvas, centre, RADIUS):
         wall_and_wire(canvas, cut, low=-60.0)
         cloth(canvas, cut, margin, low=-60.0)
         tip, run = raw_edge(cut, margin)
-        tool(
-            canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), 84.0 if run[1] < -0.5 else 66.0, scale=0.75
-        )
+        degrees = (84.0 if run[1] < -0.5 else 66.0) - math.degrees(tilt)
+        tool(canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), degrees, scale=0.75)

@@ -9,12 +9,14 @@ from shapely import LineString
 from generator.figures.arrows import action
 from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
+from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import BROKEN_OFF, EM
 from generator.figures.plane import add, arc
 from generator.figures.rim_section import rim_section
-from generator.figures.section_draw import Cut, cloth, raw_edge, wall_and_wire
+from generator.figures.rings import other_end
+from generator.figures.section_draw import Cut, cloth, raw_edge, tilted, wall_and_wire
 from generator.figures.tools import tool
 
 TOP, FOOT = 9.0, 6.4
@@ -40,13 +42,19 @@ def draw(job: Job) -> Picture:
     last = job.slot.width - OUTSIDE
     canvas.scale = scale
     low = -room / scale
-    cuts = [Cut(section, (x, TOP), scale) for x in (first, (first + last) / 2, last)]
+    tilt = tilted(shade, other_end(shade.fitter_end))
+    # The foot of a leaning wall stands aside of its rim, and has the room that the rim has.
+    aside = room * math.sin(tilt)
+    first, last = first + max(aside, 0.0), last + min(aside, 0.0)
+    cuts = [Cut(section, (x, TOP), scale, tilt) for x in (first, (first + last) / 2, last)]
     margins = (section.hanging(), section.pushed(), section.tucked())
     for cut, margin, name in zip(cuts, margins, "abc", strict=True):
         wall_and_wire(canvas, cut, low=low, gap=section.gap() if name == "c" else 0.0)
         cloth(canvas, cut, margin, low=low)
         with canvas.group("label", f"order-{name}"):
-            canvas.letters((cut.origin[0] - first + 0.6, 0.74 * EM + 0.6), name, weight=700)
+            canvas.letters(
+                (cut.origin[0] - 2 * section.radius * scale - 4.0, 0.74 * EM + 0.6), name, weight=700
+            )
         _sides(canvas, job, cut, low, height, named=name != "b")
     _turn(canvas, cuts[0])
     handle = _push(canvas, cuts[1], margins[1])
@@ -80,7 +88,7 @@ def draw(job: Job) -> Picture:
 
 def _sides(canvas: Canvas, job: Job, cut: Cut, low: float, height: float, *, named: bool) -> None:
     """Which side of the wall is which."""
-    x = cut.at(cut.section.panel, 0)[0]
+    x = cut.at(cut.section.panel, low)[0]
     base = height - 1.2
     with canvas.group("label", "sides"):
         canvas.line([(x, cut.at(0, low)[1] + 0.8), (x, base + 0.8)], BROKEN_OFF)
@@ -100,13 +108,14 @@ def _turn(canvas: Canvas, cut: Cut) -> None:
 def _push(canvas: Canvas, cut: Cut, margin: list[Point]) -> Point:
     """The tool at the raw edge, the arrow along it, below the loop. Returns the handle's place."""
     tip, run = raw_edge(cut, margin)
-    degrees = 84.0 if run[1] < -0.5 else 66.0
+    degrees = (84.0 if run[1] < -0.5 else 66.0) - math.degrees(cut.tilt)
     tool(canvas, "tucking-tool", (tip[0] - 0.2, tip[1] + 0.2), degrees, scale=0.85)
     back = math.radians(degrees)
     aft, side = (-math.cos(back), math.sin(back)), (-math.sin(back), -math.cos(back))
+    hand(canvas, "hold", add(tip, aft, 11.0), degrees, scale=0.75, flip=True, part="hand-pushing")
     # Along the tool, on its inner side, below whatever hangs there.
     bottom = max(y for _, y in cut.path(margin)) + cut.section.cloth / 2 * cut.scale
     head = max(2.6, (bottom - tip[1] + 1.5) / math.sin(back))
-    beside = add(tip, side, 4.6)
+    beside = add(tip, side, 8.0)
     action(canvas, [add(beside, aft, head + 8.0), add(beside, aft, head)])
     return add(tip, aft, 8.6)

@@ -10,6 +10,7 @@ from generator.figures.arrows import action
 from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
+from generator.figures.hands import hand
 from generator.figures.hatch import WIRE_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
@@ -33,6 +34,7 @@ from generator.figures.rim_inside import (
     flap,
     rim,
     ring_bar,
+    skew,
     strut_bar,
     strut_run,
     turned_print,
@@ -59,6 +61,8 @@ def draw(job: Job) -> Picture:
     scale = min(15.5 / shade.margin, 1.25)
     section = rim_section(shade, job.size.tape, scale, thin=0.1, thin_cloth=0.1)
     x0, x1 = (COLUMN + 2.0, canvas.width - 1.6) if left else (1.6, canvas.width - COLUMN - 2.0)
+    aside = skew(shade, shade.fitter_end, 19.0)
+    x0, x1 = x0 + aside, x1 - aside
     half = ((x1 - x0) - BREAK) / 2 / 0.966 / scale
     step = half + BREAK / 0.966 / scale
     view = rim(
@@ -70,6 +74,7 @@ def draw(job: Job) -> Picture:
         first=-half,
         last=half,
         depth=19.0 / scale,
+        end=shade.fitter_end,
     )
     done = (-half - BREAK / 2 / 0.966 / scale, -BREAK / 2 / 0.966 / scale)
     todo = (done[0] + step, done[1] + step)
@@ -120,12 +125,29 @@ def _done(
     with canvas.group("new", "slit"):
         canvas.area(slit, PVC_INSIDE)
         canvas.line([view.at(x - wide, -hang, turned.y), tip, view.at(x + wide, -hang, turned.y)], NEW)
+    if "relief_cuts" in job.measures:
+        # The detail's letter stands on the other side.
+        share = 0.8 if view.frame.view.project(run)[0] * (-1 if view.frame.view.mirror else 1) > 0 else 0.2
+        _relief(canvas, job, view, (a + share * (b - a), turned.y), hang)
     root = view.at(x, 0.0)[0]
     edge = min(root, job.slot.width - root) - 3.0
     bar, _ = strut_bar(view, x, run, STRUT * job.shade.wire, aside=edge)
     with canvas.group("context", "strut"):
         canvas.area(bar, WHITE, TOOL)
     return view.at(x, -stop - 1.2, turned.y)
+
+
+def _relief(canvas: Canvas, job: Job, view: Rim, place: tuple[float, float], hang: float) -> None:
+    """A relief cut of a taper beside the strut: spread at the narrow rim, lapping at the wide one."""
+    (x, y), stop, shade = place, job.measures.shown("slit_stop"), job.shade
+    tip, open_ = view.at(x, -stop, y), 2.2
+    with canvas.group("context", "relief"):
+        if shade.fitter_end == shade.narrow_end:
+            sides = [view.at(x + side * open_ / 2, -hang - 0.3, y) for side in (-1.0, 1.0)]
+            canvas.area([sides[0], tip, sides[1]], PVC_INSIDE)
+            canvas.line([sides[0], tip, sides[1]], THIN)
+        else:
+            canvas.line([tip, view.at(x + open_ / 2, -hang, y)], THIN)
 
 
 def _cloth(canvas: Canvas, turned: Turned) -> None:
@@ -185,6 +207,9 @@ def _to_do(
     tip = add(end, along, 1.2)
     lean = 26.0 if along[0] < 0 else -26.0
     tool(canvas, "scissors", tip, degrees - lean, scale=0.85)
+    # Two fingers in the bows, the arm from below.
+    grip = add(tip, (math.cos(math.radians(degrees - lean)), -math.sin(math.radians(degrees - lean))), -9.6)
+    hand(canvas, "pinch", grip, degrees - lean, scale=0.72, flip=lean > 0, part="hand-cutting")
     shift = (-10.5 if along[0] < 0 else 10.5, 0.0)
     action(canvas, [add(add(end, along, -8.5), shift), add(add(end, along, 0.5), shift)])
     return line[1], add(top, along, -2.2)

@@ -14,8 +14,8 @@ from generator.figures.numbers import say
 from generator.figures.pens import NEW, RING_TAPE
 from generator.figures.plane import arc
 from generator.figures.sections import band, wire_section, wrap_angle
-from generator.figures.view import Box, bench, fit
-from generator.figures.wire_piece import WirePiece
+from generator.figures.view import Box, fit
+from generator.figures.wire_piece import WirePiece, close_view
 
 FIRST, DONE, FLAT, LAST = -3.0, 0.0, 2.0, 3.8
 """Tape is shown from the first place to the last, wrapped to the second, flat from the third, in widths."""
@@ -27,12 +27,12 @@ def draw(job: Job) -> Picture:
     """A ring's tape being pressed round the wire; below, sections of it before and after."""
     left, wide, r = job.size.makers.hand == "left", job.size.tape.width, job.shade.wire / 2
     canvas = Canvas(job.slot.width, job.slot.height + 14)
-    unit = WirePiece(fit(bench(left), [(0, 0, 0), (1, 1, 1)], Box(0, 0, 1, 1)), job.shade, wide)
+    unit = WirePiece(fit(close_view(left), [(0, 0, 0), (1, 1, 1)], Box(0, 0, 1, 1)), job.shade, wide)
     extent = [
         unit.at(s, 0.0, y) for s in unit.steps(FIRST * wide, LAST * wide) for y in (-wide / 2, wide / 2)
     ]
     place = Box(1.5, 9.0, job.slot.width - 1.5, canvas.height - BELOW - 3.0)
-    ring = WirePiece(fit(bench(left), extent, place), job.shade, wide)
+    ring = WirePiece(fit(close_view(left), extent, place), job.shade, wide)
     frame = ring.frame
 
     def wrapped(s: float) -> float:
