@@ -10,6 +10,7 @@ from shapely import LineString, Polygon
 from generator.figures.bench_edge import torn
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hatch import PVC_HATCH, hatch
+from generator.figures.lay import Lay, spread
 from generator.figures.model import Job
 from generator.figures.pens import (
     CLOTH_BACK,
@@ -24,7 +25,6 @@ from generator.figures.pens import (
     WHITE,
     Pen,
 )
-from generator.figures.plan_panel import Lay, spread
 from generator.figures.plane import wave
 from generator.figures.view import Frame, Point3
 

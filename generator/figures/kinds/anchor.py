@@ -18,10 +18,10 @@ from generator.figures.hands import hand
 from generator.figures.hatch import BONDED_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
+from generator.figures.lay import lay
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import LINER, RULE, THIN, Pen
-from generator.figures.plan_panel import lay
 from generator.figures.view import Box, Point3, bench, fit
 
 RADIUS, PLACE = 12.5, 2.5

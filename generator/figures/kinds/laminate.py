@@ -18,10 +18,10 @@ from generator.figures.hands import hand
 from generator.figures.hatch import BONDED_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
+from generator.figures.lay import lay
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
 from generator.figures.pens import LINER, NEW, RULE, Pen
-from generator.figures.plan_panel import lay
 from generator.figures.plane import add, direction
 from generator.figures.view import Box, Frame, Point3, bench, fit
 

@@ -11,6 +11,7 @@ from generator.figures.arrows import action, numbered
 from generator.figures.bolt import EDGE, LOW, SIDE, Bolt, bolt, paint_bolt
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.cloth import sprig
+from generator.figures.curved_window import curved_window
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.insets import inset, link
@@ -42,6 +43,8 @@ CLEAR = 9.2
 
 def draw(job: Job) -> Picture:
     """From above, the cloth print up. The maker's hand slides the window; pins then hold its four corners."""
+    if job.shade.tapered:
+        return curved_window(job, _kind(job))
     left, length, height = (
         job.size.makers.hand == "left",
         shown(job, "panel_length"),
