@@ -18,9 +18,10 @@ from generator.figures.flat_sheet import FlatSheet, flat_sheet
 from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
+from generator.figures.pens import BROKEN_OFF, EM, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
 from generator.figures.plan_board import Board
 from generator.figures.plan_panel import face, word
 from generator.figures.plane import add, direction
@@ -99,7 +100,7 @@ def curved_window(job: Job, kind: str) -> Picture:
     action(canvas, [add(first, (-side * 2.6, 0.0)), add(first, (-side * 13.0, 0.0))])
     numbered(canvas, first, "1")
     outer = max(ends, key=lambda p: side * p[0] + 0.2 * p[1])
-    second = (view(window.length, 0.0)[0] + side, below)
+    second = (view(window.length, 0.0)[0] + 4.0 * side, below)
     with canvas.group("detail", "leader"):
         canvas.line([second, add(outer, (side * 1.6, 2.0))], THIN)
     numbered(canvas, second, "2")
@@ -112,6 +113,8 @@ def curved_window(job: Job, kind: str) -> Picture:
         side=0,
         dot=False,
     )
+    half = text_width(say(job, "grain-true-here"), EM) / 2 + 2.0
+    canvas.blocked.append(box(high[0] - half, view.top - 9.0, high[0] + half, view.top - 4.0))
     labels = _detail(canvas, job, window, low, kind, side)
     middle = ((seam[0][0] + seam[1][0]) / 2, (seam[0][1] + seam[1][1]) / 2)
     labels.append(Label(say(job, "seam-line"), at=middle, wish=90 + side * 90))

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from shapely import Polygon
+from shapely.affinity import affine_transform
 
 from generator.figures.canvas import Point
 from generator.measures.blank import cloth_lie
@@ -34,6 +35,8 @@ class FlatSheet:
     move: Point = (0.0, 0.0)
     grain: float = 0.0
     """Panel coordinate of the one line across along which the cloth's threads run."""
+    before: FlatSheet | None = None
+    """How it lay while the cloth was square to the bench; None: it still does."""
 
     @property
     def development(self) -> Development:
@@ -101,13 +104,29 @@ class FlatSheet:
         """The same, moved on."""
         return replace(self, move=(self.move[0] + dx, self.move[1] + dy))
 
+    def carried(self, cloth: Polygon) -> Polygon:
+        """The cloth that lay under the sheet before it was turned on the bench, moved with it."""
+        first = self.before or self
+        c, s = math.cos(self.turn - first.turn), math.sin(self.turn - first.turn)
+        (ax, ay), (bx, by) = first.move, self.move
+        return affine_transform(cloth, [c, -s, s, c, bx - c * ax + s * ay, by - s * ax - c * ay])
+
     def turned_so(self, x: float, at: Point = (0.0, 0.0)) -> FlatSheet:
         """Turned so that the line across at x runs straight away from the maker, its lower end at ``at``."""
-        upright = FlatSheet(self.shade)
+        upright = FlatSheet(self.shade, grain=self.grain, before=self)
         (ax, ay), (bx, by) = upright.across(x)
         upright = replace(upright, turn=math.pi / 2 - math.atan2(by - ay, bx - ax))
         px, py = upright.at_rim("bottom", x)
         return upright.moved(at[0] - px, at[1] - py)
+
+    def joined(self, x: float, on: float, gap: float) -> FlatSheet:
+        """Turned and moved so that the line across at ``on`` follows ``gap`` mm after that at x."""
+        lines = [self.across(at) for at in (x, on)]
+        turns = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in lines]
+        turned = replace(self, turn=self.turn + turns[0] - turns[1], before=self.before or self)
+        (px, py), (ux, uy) = turned.across(on)[0], _unit(turns[0] - math.pi / 2)
+        (ax, ay) = lines[0][0]
+        return turned.moved(ax + gap * ux - px, ay + gap * uy - py)
 
 
 def _unit(angle: float) -> Point:

@@ -5,7 +5,11 @@ x from the cloth's start end, y from its near edge, PVC up.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
+
+from shapely import Polygon, box
+from shapely.affinity import translate
 
 from generator.figures.canvas import Point
 from generator.figures.flat_sheet import FlatSheet, flat_sheet
@@ -32,8 +36,40 @@ class Lay:
     """Width of cloth that stays beside the panel without a kiss cut; 0 with one."""
     hem: float
     overlap: float
+    left: float = 0.0
+    """Where the cloth begins."""
     sheet: FlatSheet | None = None
     """The panel of a tapered shade where it lies; ``start`` to ``far`` is the box of what is cut out."""
+
+    @property
+    def panel(self) -> float:
+        """Length of the panel: panel coordinates run from 0 to here."""
+        return self.sheet.shade.panel_length if self.sheet else self.end - self.start
+
+    def at(self, x: float, share: float) -> Point:
+        """The place at panel coordinate x, at this share of the way from the near edge to the far one."""
+        low, high = self.sheet.across(x, self.sheet.edge) if self.sheet else self._upright(x)
+        return low[0] + (high[0] - low[0]) * share, low[1] + (high[1] - low[1]) * share
+
+    def _upright(self, x: float) -> tuple[Point, Point]:
+        return (self.start + x, self.near), (self.start + x, self.far)
+
+    def between(self, x0: float, x1: float) -> Polygon:
+        """The part of the panel between two panel coordinates."""
+        if self.sheet:
+            return Polygon(self.sheet.between(x0, x1, self.sheet.edge))
+        return box(self.start + x0, self.near, self.start + x1, self.far)
+
+    def cloth(self) -> Polygon:
+        """The piece of cloth."""
+        whole = box(0.0, 0.0, self.length, self.width)
+        return self.sheet.carried(whole) if self.sheet else translate(whole, self.left)
+
+    def without(self, x0: float, x1: float, gap: float) -> Lay:
+        """The rest of the work from panel coordinate ``x1`` on, set ``gap`` mm after ``x0``."""
+        back = x1 - x0 - gap
+        moved = replace(self, left=self.left - back, start=self.start - back, end=self.end - back)
+        return replace(moved, sheet=self.sheet.joined(x0, x1, gap)) if self.sheet else moved
 
     def outline(self) -> list[Point]:
         """The panel's edge, near edge first."""
@@ -100,8 +136,23 @@ def _tapered(job: Job) -> Lay:
         0.0 if shade.kiss_cut else margin,
         m.shown("hem") if shade.hem else 0.0,
         m.shown("overlap"),
-        sheet,
+        sheet=sheet,
     )
+
+
+def on_bench(job: Job, x: float) -> Lay:
+    """The work turned on the bench so that the line across at x runs straight away from the maker.
+
+    That line keeps the place which it has on a straight panel: ``start`` + x from the left, ``near`` from the
+    maker. Cloth and panel keep their places to one another.
+    """
+    on = lay(job)
+    if on.sheet is None:
+        return on
+    start, near = job.measures.shown("slack_ends"), job.measures.shown("slack_edges")
+    sheet = on.sheet.turned_so(x, (start + x, near + on.sheet.edge))
+    far = near + math.dist(*sheet.across(x, sheet.edge))
+    return replace(on, start=start, end=start + on.panel, near=near, far=far, sheet=sheet)
 
 
 def corners(x0: float, y0: float, x1: float, y1: float) -> list[Point]:
