@@ -28,6 +28,10 @@ PLAIN: dict[str, Any] = {
     "large": False,
     "lamp": True,
     "sharp": False,
+    "relief": False,
+    "cone": False,
+    "fitter_ring": "circle",
+    "plain_ring": "circle",
 }
 """A plain round pendant."""
 
