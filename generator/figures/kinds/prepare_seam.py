@@ -17,6 +17,7 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, MOTIF, NEW, PVC, SEAM_TAPE, THIN, WHITE
 from generator.figures.plan_panel import table
 from generator.figures.plane import wave
+from generator.shape.development import ENDS
 
 RADIUS = 14.0
 ENLARGED = 16.5
@@ -24,7 +25,7 @@ ENLARGED = 16.5
 SPREAD, NARROWEST = 0.7, 1.6
 """Lines are drawn at least this far apart, and the tape at least this wide, mm on paper."""
 AIR = 1.5
-SHOWN_LONG, SHOWN = 35.0, 0.5
+SHOWN_LONG, SHOWN = 35.0, 0.58
 """What is shown of the panel from its end on: mm on paper; of a taper, in heights."""
 
 
@@ -97,20 +98,17 @@ def _bands(job: Job) -> tuple[Polygon, Polygon]:
     """
     shade = job.shade
     whole = shade.slant + 2 * shade.margin
-    found = []
     if not shade.tapered:
-        shown, tall = SHOWN_LONG * whole / (job.slot.height + 6 - 2 * AIR), shade.slant
-        for m in (shade.margin, 0.0):
-            edge = wave((-shown, -m), (-shown, tall + m), 0.018 * whole, 5, 60)
-            found.append(Polygon([*edge, (0.0, tall + m), (0.0, -m)]))
-        return found[0], found[1]
+        shown, tall, m = SHOWN_LONG * whole / (job.slot.height + 6 - 2 * AIR), shade.slant, shade.margin
+        edge = wave((-shown, -m), (-shown, tall + m), 0.018 * whole, 5, 60)
+        cloth = Polygon([*edge, (0.0, tall + m), (0.0, -m)])
+        return cloth, cloth.intersection(box(-2 * shown, 0.0, 0.0, tall))
     sheet = FlatSheet(shade).turned_so(shade.panel_length)
-    last = shade.panel_length
-    for m in (shade.margin, 0.0):
-        low, high = sheet.line("bottom", m, _first(job), last), sheet.line("top", m, _first(job), last)
-        edge = wave(high[0], low[0], 0.018 * whole, 5, 60)
-        found.append(Polygon([*low, *reversed(high), *edge[1:-1]]))
-    return found[0], found[1]
+    first, last = _first(job), shade.panel_length
+    low, high = (sheet.line(end, shade.margin, first, last) for end in ENDS)
+    edge = wave(high[0], low[0], 0.018 * whole, 5, 60)
+    cloth = Polygon([*low, *reversed(high), *edge[1:-1]])
+    return cloth, cloth.intersection(Polygon(sheet.between(first - 0.2 * whole, last, 0.0)))
 
 
 def _first(job: Job) -> float:
@@ -122,9 +120,9 @@ def _inside(job: Job) -> Point:
     """A place on the PVC beside the broken-off edge."""
     shade = job.shade
     if not shade.tapered:
-        return -0.72 * SHOWN_LONG * shade.slant / (job.slot.height + 6), 0.7 * shade.slant
+        return -0.62 * SHOWN_LONG * shade.slant / (job.slot.height + 6), 0.42 * shade.slant
     sheet = FlatSheet(shade).turned_so(shade.panel_length)
-    return sheet.point(0.75 * _first(job) + 0.25 * shade.panel_length, 0.62 * shade.slant)
+    return sheet.point(0.6 * _first(job) + 0.4 * shade.panel_length, 0.42 * shade.slant)
 
 
 def _beyond(job: Job) -> Point:
