@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 
+import numpy as np
 import shapely
 from shapely import LineString, Polygon, box
 from shapely import Point as Dot
@@ -189,7 +190,7 @@ def across(on: Lay, x: float) -> tuple[Point, Point]:
 
 def flat(frame: Frame, region: BaseGeometry) -> BaseGeometry:
     """An area of the bench on paper."""
-    return shapely.transform(region, lambda all_: [frame((x, y, 0.0)) for x, y in all_])
+    return shapely.transform(region, lambda all_: np.array([frame((x, y, 0.0)) for x, y in all_]))
 
 
 def weight(canvas: Canvas, frame: Frame, at: Point) -> Point:

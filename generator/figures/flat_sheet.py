@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from shapely import Polygon
+from shapely import LineString, Polygon, get_exterior_ring
 from shapely.affinity import affine_transform
 
 from generator.figures.canvas import Point
@@ -92,8 +92,9 @@ class FlatSheet:
         """The outline of the whole, ``out`` mm beyond both rims and ``past`` mm beyond the outside end."""
         loop = blank_loop(self.development, out, self.shade.overlap + past)
         # Close points that rounding has put in the wrong order would make the outline cross itself.
-        whole = Polygon([self.place(p) for p in loop]).buffer(0).simplify(FINE)
-        return list(whole.exterior.coords)[:-1]
+        whole = Polygon([self.place(p) for p in loop]).buffer(0)
+        outline = LineString(get_exterior_ring(whole)).simplify(FINE)
+        return [(x, y) for x, y in outline.coords][:-1]
 
     def bounds(self) -> tuple[float, float, float, float]:
         """Least x and y, greatest x and y of what is cut from the cloth: with margins and any hem tab."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shapely import transform
+from shapely.affinity import scale
 
 from generator.figures.arrows import action, numbered, small_action
 from generator.figures.bench_panel import (
@@ -53,7 +53,7 @@ def draw(job: Job) -> Picture:
     last = min(max(job.measures["peel"].values), 0.6 * done)
     bonded = on.between(0.0, done)
     # The liner that is drawn out lies folded back on itself: the bonded part over again, the other way round.
-    flap = transform(bonded, lambda all_: [(2 * bond - x, y) for x, y in all_])
+    flap = scale(bonded, -1.0, 1.0, origin=(bond, 0.0))
     tail = flap.bounds[2]
     near, far = across(on, bond)
     top = raised(profile, [on.at(stop, 1.0), on.at(stop, 0.0)])

@@ -11,13 +11,13 @@ from generator.figures.arrows import action, numbered
 from generator.figures.bolt import EDGE, LOW, SIDE, Bolt, bolt, paint_bolt
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.cloth import sprig
-from generator.figures.curved_window import curved_window
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
+from generator.figures.pattern_on_cloth import pattern_on_cloth
 from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
 from generator.figures.plan_board import Board, breaks
 from generator.figures.plan_panel import chain_x, chain_y, face, word
@@ -44,7 +44,7 @@ CLEAR = 9.2
 def draw(job: Job) -> Picture:
     """From above, the cloth print up. The maker's hand slides the window; pins then hold its four corners."""
     if job.shade.tapered:
-        return curved_window(job, _kind(job))
+        return pattern_on_cloth(job, _kind(job))
     left, length, height = (
         job.size.makers.hand == "left",
         shown(job, "panel_length"),

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from shapely import MultiLineString, Polygon, box, unary_union
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
 from generator.figures.callouts import callout, word
@@ -48,8 +50,8 @@ def draw(job: Job) -> Picture:
     for part, band, fill in zip(("cloth-margin", "panel"), bands, (CLOTH_BACK, PVC), strict=True):
         if part == "panel" or shade.margin:
             with canvas.group("context", part):
-                on_paper = [(flip(end + x * scale), foot - y * scale) for x, y in band.exterior.coords]
-                canvas.area(on_paper, fill, THIN)
+                k = -scale if left else scale
+                canvas.area(affine_transform(band, [k, 0, 0, -scale, flip(end), foot]), fill, THIN)
     outer = end - max(shown(job, "tape_inset") * scale, SPREAD)
     inner = outer - max(job.size.tape.width * scale, NARROWEST)
     short = max(shown(job, "rim_inset") * scale, SPREAD)
@@ -91,7 +93,7 @@ def draw(job: Job) -> Picture:
     return Picture(canvas, labels)
 
 
-def _bands(job: Job) -> tuple[Polygon, Polygon]:
+def _bands(job: Job) -> tuple[BaseGeometry, BaseGeometry]:
     """The end of the cloth and of the PVC on it, broken off, real mm from the end's lower corner.
 
     Of a taper the end is a slanting line of the surface, turned upright, and both rims bend away from it.
@@ -101,14 +103,15 @@ def _bands(job: Job) -> tuple[Polygon, Polygon]:
     if not shade.tapered:
         shown, tall, m = SHOWN_LONG * whole / (job.slot.height + 6 - 2 * AIR), shade.slant, shade.margin
         edge = wave((-shown, -m), (-shown, tall + m), 0.018 * whole, 5, 60)
-        cloth = Polygon([*edge, (0.0, tall + m), (0.0, -m)])
+        cloth: BaseGeometry = Polygon([*edge, (0.0, tall + m), (0.0, -m)])
         return cloth, cloth.intersection(box(-2 * shown, 0.0, 0.0, tall))
     sheet = FlatSheet(shade).turned_so(shade.panel_length)
     first, last = _first(job), shade.panel_length
     low, high = (sheet.line(end, shade.margin, first, last) for end in ENDS)
     edge = wave(high[0], low[0], 0.018 * whole, 5, 60)
     cloth = Polygon([*low, *reversed(high), *edge[1:-1]])
-    return cloth, cloth.intersection(Polygon(sheet.between(first - 0.2 * whole, last, 0.0)))
+    cloth = cloth.buffer(0)
+    return cloth, cloth.intersection(Polygon(sheet.between(first - 0.2 * whole, last, 0.0)).buffer(0))
 
 
 def _first(job: Job) -> float:
