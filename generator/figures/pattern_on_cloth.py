@@ -36,7 +36,7 @@ PLACE_AT = 0.6
 """Where along the near edge the detail is, as a share of the panel."""
 TOP, LOW_END = 5.0, 45.0
 """Upper edge of the cloth, and how low it may reach, mm."""
-PINS = (0.03, 0.36, 0.68, 0.97)
+PINS = (0.03, 0.43, 0.7, 0.97)
 """Where pins stand along each rim, as shares of the panel."""
 RADIUS, PLACE = 12.3, 2.6
 """Of the detail and of its place in the picture, mm."""
