@@ -19,7 +19,7 @@ STEP = 4.0
 """A curved edge is drawn in pieces of about this length, real mm."""
 FINE = 0.02
 """An outline of close points is drawn with fewer, never further than this from it, real mm."""
-NEAR = 0.5
+NEAR = 0.05
 """The direction of an edge is taken over this length to either side, real mm."""
 
 

@@ -34,7 +34,7 @@ ARC, ARC_LEAST = 4.4, 12.0
 """How far a length along a rim stands off the pattern, and the least that holds its value, mm."""
 PLACE_AT = 0.6
 """Where along the near edge the detail is, as a share of the panel."""
-TOP, LOW_END = 5.0, 45.0
+TOP, LOW_END = 5.0, 43.0
 """Upper edge of the cloth, and how low it may reach, mm."""
 PINS = (0.03, 0.43, 0.7, 0.97)
 """Where pins stand along each rim, as shares of the panel."""
@@ -194,14 +194,15 @@ def _detail(canvas: Canvas, job: Job, pattern: Pattern, kind: str, side: float) 
     with inset(canvas, centre, RADIUS) as region:
         with canvas.group("new", "pattern"):
             canvas.area(area.intersection(region.buffer(20.0)), LINER, NEW)
-        mark = add(spot, (-side * 4.0, away * CLEAR))
+        mark = add(spot, (away * side * 4.0, away * CLEAR))
         if kind == "motif":
             with canvas.group("context", "motif"):
                 for line in sprig(mark[0], -mark[1] + 4.0, 7.0, 8.0):
                     canvas.line([(x, -y) for x, y in line], TOOL)
         else:
             _flaw(canvas, add(mark, (0.0, 1.0)))
-    start, end = add(spot, (side * 4.0, 0.0)), add(spot, (side * 4.0, away * CLEAR))
+    across = -away * side * 4.0
+    start, end = add(spot, (across, 0.0)), add(spot, (across, away * CLEAR))
     dimension(canvas, start, end, text(job, measure), measure=measure, value=clear, offset=0.0, text_side=1.0)
     canvas.blocked.append(circle(centre, RADIUS))
     rims = (300, 35) if side > 0 else (240, 145)

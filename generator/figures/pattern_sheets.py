@@ -25,7 +25,7 @@ from generator.shape.development import ENDS
 Mirror = Callable[[float], float]
 APART = 9.0
 """How far the right sheet still has to go, mm on paper."""
-TOP, LOW = 2.0, 43.0
+TOP, LOW = 2.0, 37.0
 RADIUS = 11.5
 CROSS = 2.2
 """Half the length of a cross's arms, mm on paper."""

@@ -13,11 +13,19 @@ from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.model import Plan
+from generator.recipe.ends import End, Ends
 from generator.recipe.models import Makers, SizeRecipe
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.wording import load_words
+
+
+def _cone(bottom: float, top: float, height: float) -> dict[str, Any]:
+    """A taper between two circles of these diameters, mm."""
+    ends = Ends(End("circle", {"diameter": bottom}), End("circle", {"diameter": top}), None, (0.0, 0.0))
+    return {"ends": ends, "dimensions": {"diameter": bottom}, "height": height}
+
 
 # A recipe, of which the first size is taken, and what is changed in it.
 _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
@@ -70,6 +78,11 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
         },
     ),
     "left-hem": ("customs-rect", {"hand": "left"}),
+    "low-funnel": ("fog-cone", _cone(400.0, 100.0, 150.0)),
+    "wide-top": ("fog-cone", _cone(200.0, 340.0, 200.0)),
+    "nearly-straight": ("fog-cone", _cone(300.0, 290.0, 220.0)),
+    "left-cone": ("fog-cone", {"hand": "left"}),
+    "hem-cone": ("fog-cone", {"hem": 15.0}),
 }
 
 
@@ -92,6 +105,9 @@ def size_of(sample: str) -> SizeRecipe:
         size, changes = size_of(base), dict(changes)
         if "hand" in changes:
             changes["makers"] = Makers(**{**size.makers.model_dump(), "hand": changes.pop("hand")})
+        if "hem" in changes:
+            seam = size.seam.model_copy(update={"finish": "hem", "hem": changes.pop("hem")})
+            changes["seam"] = seam
         return size.model_copy(update=changes)
     recipe, _, name = sample.partition("/")
     sizes = _recipe_sizes(recipe)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.figures.arrows import action, press
 from generator.figures.bench_panel import (
+    AROUND,
     Profile,
     across,
     bond_section,
@@ -51,8 +52,10 @@ def draw(job: Job) -> Picture:
     if on.sheet is None:
         ends += [(x, y) for x in (on.left, rest.left + rest.length) for y in (0.0, on.width)]
     extent: list[Point3] = [(x, y, 0.0) for x, y in ends]
-    sides = (2.0, job.slot.width - 14.5) if left else (14.5, job.slot.width - 2.0)
-    frame = fit(bench(left), extent, Box(sides[0], 4.0, sides[1], 44.0), anchor="top")
+    # A curved panel has its cloth round it, beyond these places.
+    more, low = (AROUND + 1.0, 36.0) if on.sheet else (0.0, 44.0)
+    sides = (2.0 + more, job.slot.width - 14.5) if left else (14.5, job.slot.width - 2.0 - more)
+    frame = fit(bench(left), extent, Box(sides[0], 4.0 + more, sides[1], low), anchor="top")
     high = FOLD / 0.866 / frame.scale
     profile = propped(bond, 0.1 * width, peel, high)
     # The cloth is cut off a little before the panel, so that the two waves do not cross.

@@ -6,6 +6,7 @@ from shapely.affinity import scale
 
 from generator.figures.arrows import action, numbered, small_action
 from generator.figures.bench_panel import (
+    AROUND,
     Profile,
     across,
     bond_section,
@@ -59,7 +60,7 @@ def draw(job: Job) -> Picture:
     top = raised(profile, [on.at(stop, 1.0), on.at(stop, 0.0)])
     extent: list[Point3] = [(x, y, 0.0) for part in (bonded, flap) for x, y in part.exterior.coords]
     extent += [*top, *_cloth_ends(on, tail + 0.1 * width)]
-    frame = _frame(job, extent, (bond - last, far[1], 0.0), left)
+    frame = _frame(job, extent, (bond - last, far[1], 0.0), AROUND + 1.0 if on.sheet else 0.0)
     cloth_on_bench(canvas, frame, on, 2 * done + (0.06 if on.sheet else 0.1) * width)
     with canvas.group("new", "liner"):
         canvas.area(flat(frame, flap), LINER, NEW)
@@ -115,15 +116,18 @@ def _seen(on: Lay, profile: Profile, stop: float) -> Point3:
     return raised(profile, [on.at(0.9 * stop, 0.72)])[0]
 
 
-def _frame(job: Job, extent: list[Point3], outer: Point3, left: bool) -> Frame:
-    """The scene beside the pulling hand, with room for the value that stands outside ``outer``."""
-    margin = 2.0
+def _frame(job: Job, extent: list[Point3], outer: Point3, around: float) -> Frame:
+    """The scene beside the pulling hand, with room for the value that stands outside ``outer``.
+
+    ``around`` mm of cloth are drawn beyond the extent.
+    """
+    left, margin = job.size.makers.hand == "left", 2.0 + around
     while True:
-        place = Box(HAND if left else margin, 2.0, job.slot.width - (margin if left else HAND), 44.0)
+        place = Box(HAND if left else margin, 2.0, job.slot.width - (margin if left else HAND), 44.0 - around)
         frame = fit(bench(left), extent, place, anchor="top")
         at = frame(outer)[0]
         room = job.slot.width - at if left else at
-        if room >= VALUE or margin > 14.0:
+        if room >= VALUE or margin > 14.0 + around:
             return frame
         margin += 2.0
 
