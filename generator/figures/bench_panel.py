@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
-from shapely import LineString, Polygon
+import numpy as np
+import shapely
+from shapely import LineString, Polygon, box
+from shapely import Point as Dot
+from shapely.geometry.base import BaseGeometry
 
-from generator.figures.bench_edge import torn
+from generator.figures.bench_edge import WAVE_DEPTH, WAVE_LENGTH, torn
+from generator.figures.bench_edge import on as on_paper
 from generator.figures.canvas import Canvas, Point
+from generator.figures.flat_sheet import FlatSheet
 from generator.figures.hatch import PVC_HATCH, hatch
+from generator.figures.lay import Lay, spread
 from generator.figures.model import Job
 from generator.figures.pens import (
     CLOTH_BACK,
     CLOTH_CUT,
+    CUFF,
     INK,
     KISS_CUT,
     LINER,
@@ -21,19 +29,26 @@ from generator.figures.pens import (
     PVC,
     RULE,
     THIN,
+    TOOL,
     WHITE,
     Pen,
 )
-from generator.figures.plan_panel import Lay, spread
 from generator.figures.plane import wave
 from generator.figures.view import Frame, Point3
+from generator.shape.development import ENDS
 
 LARGE_LENGTH, LARGE_SIZE = 1300.0, 400.0
 """A panel or a ring above this wants a second person at the bench (common practice, no source)."""
 LAST_TURN = 1.5
 """How far the panel of a section is drawn round, radians: out of the detail."""
+AROUND = 3.4
+"""Cloth that is drawn round a curved panel where both go on, mm on paper."""
+WEIGHT = (7.8, 11.5, 4.2)
+"""The weight's length, depth and height, mm on paper before the view shortens them."""
+FAR = 5000.0
+"""Further away than any work, real mm."""
 Profile = Callable[[float], tuple[float, float]]
-"""From the length along the panel, from the cloth's start end, to (x, z): where a point of it hangs."""
+"""From a place along the bench to (x, z): where what lies there hangs."""
 
 
 def helped(job: Job) -> bool:
@@ -69,27 +84,61 @@ def propped(bond: float, ramp: float, crest: float, high: float) -> Profile:
     return place
 
 
-def edge(frame: Frame, profile: Profile, s0: float, s1: float, y: float, steps: int = 48) -> list[Point]:
-    """Paper line along the panel at one distance from the maker."""
-    points: list[Point3] = []
-    for k in range(steps + 1):
-        x, z = profile(s0 + (s1 - s0) * k / steps)
-        points.append((x, y, z))
-    return frame.path(points)
+def raised(profile: Profile, points: Iterable[Point]) -> list[Point3]:
+    """Places of the work, lifted off the bench."""
+    return [(x, y, z) for (x, z), y in ((profile(px), py) for px, py in points)]
 
 
-def cloth_on_bench(canvas: Canvas, frame: Frame, on: Lay, stop: float) -> None:
-    """The cloth, wrong side up, up to ``stop`` where it is broken off, or to its own end before that."""
-    end = min(stop, on.length)
-    near, far = (
-        [frame((0.0, 0.0, 0.0)), frame((end, 0.0, 0.0))],
-        [frame((end, on.width, 0.0)), frame((0.0, on.width, 0.0))],
-    )
-    broken = torn(frame, (end, 0.0), (end, on.width)) if end < on.length else [near[1], far[0]]
-    with canvas.group("context", "cloth"):
-        canvas.area([near[0], *broken, far[1]], CLOTH_BACK)
-        canvas.line([far[0], far[1], near[0], near[1]], THIN)
-        canvas.line(broken, THIN)
+def edge(
+    frame: Frame, on: Lay, profile: Profile, x0: float, x1: float, share: float, steps: int = 48
+) -> list[Point]:
+    """Paper line along the panel between two panel coordinates, at a share of the way across."""
+    return frame.path(raised(profile, (on.at(x0 + (x1 - x0) * k / steps, share) for k in range(steps + 1))))
+
+
+def cloth_on_bench(
+    canvas: Canvas, frame: Frame, on: Lay, stop: float, start: float = 0.0, part: str = "cloth"
+) -> None:
+    """The cloth, wrong side up, between two panel coordinates, broken off where it goes on."""
+    with canvas.group("context", part):
+        if on.sheet:
+            region = on.cloth().intersection(_torn_round(on, on.sheet, start, stop, frame.scale))
+            for part in getattr(region, "geoms", [region]):
+                if isinstance(part, Polygon):
+                    canvas.area(flat(frame, part), CLOTH_BACK, THIN)
+            return
+        whole = on.cloth()
+        x0 = on.start + start if start > 0 else whole.bounds[0]
+        x1 = min(on.start + stop, whole.bounds[2])
+        low, high = whole.bounds[1], whole.bounds[3]
+        left = torn(frame, (x0, high), (x0, low)) if start > 0 else on_paper(frame, [(x0, high), (x0, low)])
+        broken = x1 < whole.bounds[2]
+        right = torn(frame, (x1, low), (x1, high)) if broken else on_paper(frame, [(x1, low), (x1, high)])
+        canvas.area([*left, *right], CLOTH_BACK)
+        for line in (left, right, [left[0], right[-1]], [left[-1], right[0]]):
+            canvas.line(line, THIN)
+
+
+def _torn_round(on: Lay, sheet: FlatSheet, start: float, stop: float, scale: float) -> BaseGeometry:
+    """A stretch of a curved panel with some cloth round it, its broken edges waved."""
+    wide = AROUND / scale
+    depth, length = 0.8 * WAVE_DEPTH / scale, WAVE_LENGTH / scale
+    begin = start if start > 0 else -wide
+    last = min(stop, on.panel + wide)
+    sides: list[list[Point]] = []
+    for end in ENDS:
+        steps, gone, before = 96, 0.0, sheet.at_rim(end, begin, sheet.edge + wide)
+        sides.append([before])
+        for k in range(1, steps + 1):
+            x = begin + (last - begin) * k / steps
+            spot = sheet.at_rim(end, x, sheet.edge + wide)
+            gone, before = gone + math.dist(before, spot), spot
+            out = sheet.edge + wide + depth * math.sin(math.tau * gone / length)
+            sides[-1].append(sheet.at_rim(end, x, out))
+    near, far = sides
+    return Polygon(
+        [*near, *wave(near[-1], far[-1], depth), *reversed(far), *wave(far[0], near[0], depth)]
+    ).buffer(0)
 
 
 def panel_on_bench(
@@ -99,41 +148,73 @@ def panel_on_bench(
     profile: Profile,
     stop: float,
     *,
+    start: float = 0.0,
     pen: Pen = NEW,
     part: str = "panel",
 ) -> None:
-    """The panel from its start end to ``stop`` along itself, where it is broken off, or to its own end."""
-    end = min(stop, on.end)
-    near = edge(frame, profile, on.start, end, on.near)
-    far = edge(frame, profile, on.start, end, on.far)
-    broken = wave(near[-1], far[-1], 0.8, 2.0) if end < on.end else [near[-1], far[-1]]
+    """The panel between two panel coordinates, broken off where it goes on."""
+    end = min(stop, on.panel)
+    near, far = (edge(frame, on, profile, start, end, share) for share in (0.0, 1.0))
+    last = wave(near[-1], far[-1], 0.8, 2.0) if end < on.panel else [near[-1], far[-1]]
+    first = wave(far[0], near[0], 0.8, 2.0) if start > 0 else [far[0], near[0]]
     with canvas.group("new", part):
-        canvas.area([*near, *broken[1:-1], *reversed(far)], PVC)
-        canvas.line([*reversed(near), *far], pen)
-        canvas.line(broken, THIN if end < on.end else pen)
+        canvas.area([*near, *last[1:-1], *reversed(far), *first[1:-1]], PVC)
+        for line in (near, far):
+            canvas.line(line, pen)
+        canvas.line(last, THIN if end < on.panel else pen)
+        canvas.line(first, THIN if start > 0 else pen)
     if on.margin:
-        inset = spread(on.margin, frame.scale * 0.483)
+        inset = spread(on.margin, frame.scale * 0.483) / (on.far - on.near)
         with canvas.group("context", "kiss-cut"):
-            for y in (on.near + inset, on.far - inset):
-                canvas.line(edge(frame, profile, on.start, end, y), KISS_CUT)
+            for share in (inset, 1.0 - inset):
+                canvas.line(edge(frame, on, profile, start, end, share), KISS_CUT)
 
 
-def strip(frame: Frame, on: Lay, x0: float, x1: float) -> Polygon:
-    """Paper area of a strip of the bonded panel across its whole height."""
-    ends = [(x0, on.near), (x1, on.near), (x1, on.far), (x0, on.far)]
-    return Polygon([frame((x, y, 0.0)) for x, y in ends])
+def stretch(on: Lay, x0: float, x1: float) -> BaseGeometry:
+    """The part of the panel between two places along the bench, near the line that runs straight away."""
+    reach = 2.5 * (x1 - x0) + 0.6 * (on.far - on.near)
+    middle = (x0 + x1) / 2 - on.start
+    part = on.between(max(0.0, middle - reach), min(on.panel, middle + reach))
+    return part.intersection(box(x0, -FAR, x1, FAR))
 
 
-def block(canvas: Canvas, frame: Frame, low: Point, high: Point, tall: float) -> None:
-    """A weight: a block on the bench between two corners of its foot."""
-    (x0, y0), (x1, y1) = low, high
-    top = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
-    side = [(x0, y0, 0.0), (x0, y1, 0.0), (x0, y1, tall), (x0, y0, tall)]
-    front = [(x0, y0, 0.0), (x1, y0, 0.0), (x1, y0, tall), (x0, y0, tall)]
+def across(on: Lay, x: float) -> tuple[Point, Point]:
+    """The line straight away from the maker across the panel at a place along the bench, near end first."""
+    if not on.sheet:
+        return (x, on.near), (x, on.far)
+    middle, reach = x - on.start, 0.6 * (on.far - on.near)
+    part = on.between(max(0.0, middle - reach), min(on.panel, middle + reach))
+    line = part.intersection(LineString([(x, -FAR), (x, FAR)]))
+    return (x, line.bounds[1]), (x, line.bounds[3])
+
+
+def flat(frame: Frame, region: BaseGeometry) -> BaseGeometry:
+    """An area of the bench on paper."""
+    return shapely.transform(region, lambda all_: np.array([frame((x, y, 0.0)) for x, y in all_]))
+
+
+def weight(canvas: Canvas, frame: Frame, at: Point) -> Point:
+    """The weight: a block with a knob, of one size on any paper; the near left corner of its foot is ``at``.
+
+    Returns a place on its top.
+    """
+    long, deep, high = (value / frame.scale for value in WEIGHT)
+
+    def p(i: float, j: float, k: float) -> Point:
+        return frame((at[0] + i * long, at[1] + j * deep, k * high))
+
+    faces = (
+        [p(0, 0, 0), p(1, 0, 0), p(1, 0, 1), p(0, 0, 1)],
+        [p(0, 1, 0), p(0, 0, 0), p(0, 0, 1), p(0, 1, 1)],
+        [p(0, 0, 1), p(1, 0, 1), p(1, 1, 1), p(0, 1, 1)],
+    )
     with canvas.group("context", "weight"):
-        canvas.area(frame.path(side), RULE, THIN)
-        canvas.area(frame.path(front), CLOTH_CUT, THIN)
-        canvas.area([frame((x, y, tall)) for x, y in top], WHITE, THIN)
+        for face, fill in zip(faces, (RULE, RULE, LINER), strict=True):
+            canvas.area(face, fill, TOOL)
+        knob = LineString([p(0.5, 0.5, 1.0), p(0.5, 0.5, 1.35)])
+        canvas.area(knob.buffer(0.7), CUFF)
+        canvas.area(Dot(p(0.5, 0.5, 1.45)).buffer(1.5, quad_segs=12), CUFF, Pen(0.35, WHITE))
+    return p(0.85, 0.6, 1.0)
 
 
 def bond_section(

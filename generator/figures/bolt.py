@@ -29,14 +29,14 @@ class Bolt:
     waves: tuple[list[Point], list[Point]]
 
 
-def bolt(job: Job, place: Box, length: float, width: float, low: float = LOW) -> Bolt:
+def bolt(job: Job, place: Box, length: float, width: float, low: float = LOW, edge: float = EDGE) -> Bolt:
     """A piece of length × width with some cloth round it, in the middle of ``place``.
 
     It is broken where its height on paper would be much less than ``low``.
     """
-    inner = Box(place.left + SIDE, place.top + EDGE, place.right - SIDE, place.bottom - EDGE)
-    view = board(job.size.makers.hand == "left", inner, length, width, low, 0.4, EDGE)
-    top, bottom = view.top - EDGE, view.bottom + EDGE
+    inner = Box(place.left + SIDE, place.top + edge, place.right - SIDE, place.bottom - edge)
+    view = board(job.size.makers.hand == "left", inner, length, width, low, 0.4, edge)
+    top, bottom = view.top - edge, view.bottom + edge
     low, high = sorted((view(0.0, 0.0)[0], view(length, 0.0)[0]))
     left = wave((low - SIDE + 0.8, top), (low - SIDE + 0.8, bottom), depth=0.7)
     right = wave((high + SIDE - 0.8, top), (high + SIDE - 0.8, bottom), depth=0.7)

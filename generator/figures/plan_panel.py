@@ -7,7 +7,6 @@ add up.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from shapely import MultiPoint, Polygon, box
@@ -17,58 +16,24 @@ from generator.figures.arrows import open_arrow
 from generator.figures.canvas import Canvas, Point, Role
 from generator.figures.cloth import print_flat
 from generator.figures.dimensions import dimension
+from generator.figures.lay import Lay, corners, spread
 from generator.figures.lettering import text_width
 from generator.figures.model import Job
 from generator.figures.numbers import shown, text
-from generator.figures.pens import CLOTH_BACK, EM, KISS_CUT, NEW, PVC, PVC_INSIDE, RULE, THIN, Pen
+from generator.figures.pens import (
+    BROKEN_OFF,
+    CLOTH_BACK,
+    EM,
+    KISS_CUT,
+    NEW,
+    PVC,
+    PVC_INSIDE,
+    RULE,
+    THIN,
+    Pen,
+)
 from generator.figures.plan_board import Board
-
-SPREAD = 0.7
-"""Parallel lines are drawn at least this far apart on paper, mm (ISO 128)."""
-
-
-@dataclass(frozen=True)
-class Lay:
-    """Where the panel lies on the cut cloth, real mm as shown."""
-
-    length: float
-    width: float
-    start: float
-    end: float
-    near: float
-    far: float
-    margin: float
-    """Width of the kiss-cut margin strips; 0 without a kiss cut."""
-    trim: float
-    """Width of cloth that stays beside the panel without a kiss cut; 0 with one."""
-    hem: float
-    overlap: float
-
-
-def lay(job: Job) -> Lay:
-    """The cut cloth with its panel. The near edge and the start end have the slack that the recipe states."""
-    m = job.measures
-    hem = m.shown("hem") if job.shade.hem else 0.0
-    margin = m.shown("margin") if job.shade.margin else 0.0
-    trim = 0.0 if job.shade.kiss_cut else margin
-    start, near = m.shown("slack_ends"), m.shown("slack_edges") + trim
-    return Lay(
-        m.shown("cloth_length"),
-        m.shown("cloth_width"),
-        start,
-        start + m.shown("panel_length"),
-        near,
-        near + m.shown("panel_height"),
-        margin if job.shade.kiss_cut else 0.0,
-        trim,
-        hem,
-        m.shown("overlap"),
-    )
-
-
-def corners(x0: float, y0: float, x1: float, y1: float) -> list[Point]:
-    """The corners of a rectangle."""
-    return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+from generator.shape.development import ENDS
 
 
 def cloth_back(
@@ -79,36 +44,32 @@ def cloth_back(
         view.area(canvas, corners(0.0, 0.0, on.length, on.width), CLOTH_BACK, pen)
 
 
-def spread(value: float, scale: float) -> float:
-    """A distance as drawn: true, or just enough for its two lines to be told apart. 0 stays 0."""
-    return max(value, SPREAD / scale) if value > 0 else 0.0
-
-
 def panel_back(canvas: Canvas, view: Board, on: Lay, *, role: Role = "new", pen: Pen = NEW) -> None:
     """The panel on the cloth with its kiss cuts and the strip that will lie under the seam."""
+    outline = on.outline()
     with canvas.group(role, "panel"):
-        view.area(canvas, corners(on.start, on.near, on.end, on.far), PVC)
+        view.area(canvas, outline, PVC)
     if on.margin:
         inset = spread(on.margin, view.scale)
         with canvas.group("context", "kiss-cut"):
-            for y in (on.near + inset, on.far - inset):
-                view.line(canvas, [(on.start, y), (on.end, y)], KISS_CUT)
-    fold = on.end - spread(on.overlap, view.scale)
+            for end in ENDS:
+                view.line(canvas, on.along(end, -inset), KISS_CUT)
+    fold = on.across(-spread(on.overlap, view.scale))
     with canvas.group("detail", "overlap"):
-        view.area(canvas, corners(fold, on.near, on.end, on.far), PVC_INSIDE)
-        view.line(canvas, [(fold, on.near), (fold, on.far)], THIN)
+        view.area(canvas, [*fold, *reversed(on.across(0.0))], PVC_INSIDE)
+        view.line(canvas, fold, THIN)
     with canvas.group(role, "panel"):
-        view.area(canvas, corners(on.start, on.near, on.end, on.far), None, pen)
+        view.area(canvas, outline, None, pen)
 
 
 def hem_line(canvas: Canvas, view: Board, on: Lay) -> None:
     """Where the hem tab will end."""
     if on.hem:
         with canvas.group("detail", "hem-tab"):
-            x = on.end + spread(on.hem, view.scale)
-            view.line(canvas, [(x, on.near), (x, on.far)], KISS_CUT)
-            for y in (on.near, on.far):
-                view.line(canvas, [(on.end, y), (x, y)], KISS_CUT)
+            tab, end = on.across(spread(on.hem, view.scale)), on.across(0.0)
+            view.line(canvas, tab, KISS_CUT)
+            for a, b in zip(end, tab, strict=True):
+                view.line(canvas, [a, b], KISS_CUT)
 
 
 def trim_lines(canvas: Canvas, view: Board, on: Lay) -> None:
@@ -116,8 +77,15 @@ def trim_lines(canvas: Canvas, view: Board, on: Lay) -> None:
     if on.trim:
         out = spread(on.trim, view.scale)
         with canvas.group("detail", "cut-line"):
-            for y in (on.near - out, on.far + out):
-                view.line(canvas, [(on.start, y), (on.end, y)], KISS_CUT)
+            for end in ENDS:
+                view.line(canvas, on.along(end, out), KISS_CUT)
+
+
+def grain_line(canvas: Canvas, view: Board, on: Lay) -> None:
+    """The one line of a tapered panel along which the grain stands true."""
+    if on.sheet:
+        with canvas.group("detail", "grain-line"):
+            view.line(canvas, on.grain_line(), BROKEN_OFF)
 
 
 def face(canvas: Canvas, job: Job, view: Board, keep: BaseGeometry) -> None:

@@ -13,11 +13,19 @@ from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.model import Plan
+from generator.recipe.ends import End, Ends
 from generator.recipe.models import Makers, Panel, SizeRecipe
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.wording import load_words
+
+
+def _cone(bottom: float, top: float, height: float) -> dict[str, Any]:
+    """A taper between two circles of these diameters, mm."""
+    ends = Ends(End("circle", {"diameter": bottom}), End("circle", {"diameter": top}), None, (0.0, 0.0))
+    return {"ends": ends, "dimensions": {"diameter": bottom}, "height": height}
+
 
 # A recipe, of which the first size is taken, and what is changed in it.
 _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
@@ -81,6 +89,11 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
     ),
     "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
     "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
+    "low-funnel": ("fog-cone", _cone(400.0, 100.0, 150.0)),
+    "wide-top": ("fog-cone", _cone(200.0, 340.0, 200.0)),
+    "nearly-straight": ("fog-cone", _cone(300.0, 290.0, 220.0)),
+    "left-cone": ("fog-cone", {"hand": "left"}),
+    "hem-cone": ("fog-cone", {"hem": 15.0}),
 }
 
 
@@ -106,6 +119,9 @@ def size_of(sample: str) -> SizeRecipe:
         if "stock_length" in changes:
             stock = {"stock_length": changes.pop("stock_length")}
             changes["panel"] = Panel(**{**size.panel.model_dump(exclude_none=True), **stock})
+        if "hem" in changes:
+            seam = size.seam.model_copy(update={"finish": "hem", "hem": changes.pop("hem")})
+            changes["seam"] = seam
         return size.model_copy(update=changes)
     recipe, _, name = sample.partition("/")
     sizes = _recipe_sizes(recipe)

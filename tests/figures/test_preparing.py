@@ -107,7 +107,7 @@ def test_without_a_kiss_cut_the_cut_runs_a_margin_outside_the_panel_along_a_gaug
     assert "margin" not in values(scored)
     assert values(plain)["margin"] == job("bell-hex", "trim").measures.shown("margin")
     assert named(scored, "kiss-cut")
-    assert named(scored, "tool-weight")
+    assert named(scored, "weight")
     assert not named(plain, "kiss-cut")
     assert named(plain, "tool-gauge")
 

@@ -7,7 +7,7 @@ import math
 from shapely import Polygon
 
 from generator.figures.arrows import action, small_action
-from generator.figures.bench_edge import WAVE_DEPTH, on, rect, ruled, window
+from generator.figures.bench_edge import WAVE_DEPTH, on, ruled, window
 from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
@@ -16,6 +16,7 @@ from generator.figures.hatch import PVC_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
+from generator.figures.near_edge import NearEdge, long_edge
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import BENCH, CLOTH_BACK, CLOTH_CUT, KISS_CUT, NEW, PVC, THIN, WHITE
 from generator.figures.plane import arc, wave
@@ -27,6 +28,8 @@ LONG, DEEP, DROP = 8.4, 2.9, 1.75
 """What is shown of the panel along its edge and away from it, and of the bench's front face, in margins."""
 FROM, TO = 3.3, 6.2
 """The strip is bent up to the first place and still flat from the second on, in margins."""
+LEVEL = 2.2
+"""The kiss cut of a curved panel lies along the bench's edge here, in margins."""
 OPEN, CLOSED = 1.5, 0.12
 """Width of the open kiss cut on paper, mm; up to this bend, radians, it is still closed."""
 
@@ -47,33 +50,41 @@ def draw(job: Job) -> Picture:
     frame = fit(bench(left), extent, Box(1.5, 1.0, job.slot.width - 1.5, canvas.height), anchor="top")
     _bench(canvas, frame, start, stop, DROP * m)
     view = window(frame, 0.0, -m, LONG * m, DEEP * m, ("right", "far"))
-    view.sheet(canvas, "panel", rect(0.0, 0.0, (LONG + 1) * m, (DEEP + 1) * m), PVC, None)
-    view.line(canvas, "panel", [(0.0, 0.0), (0.0, DEEP * m)], THIN)
+    # The kiss cut of a curved panel meets the straight bench edge where the strip is being bent.
+    shape = long_edge(job.shade, 0.0, LEVEL * m)
+    view.sheet(canvas, "panel", shape.strip(0.0, (LONG + 1) * m, 0.0, (DEEP + 1) * m), PVC, None)
+    view.line(canvas, "panel", shape.all([(0.0, 0.0), (0.0, DEEP * m)]), THIN)
     xs = [LONG * m * k / 48 for k in range(49)] + [(LONG + 0.6) * m]
     turn = [math.radians(BEND) * bend_at(x / m) for x in xs]
-    inner = [frame((x, 0.0, 0.0)) for x in xs]
-    outer = [frame((x, -m * math.cos(b), -m * math.sin(b))) for x, b in zip(xs, turn, strict=True)]
+    inner = [frame((*shape(x, 0.0), 0.0)) for x in xs]
+    outer = [frame((*shape(x, -m * math.cos(b)), -m * math.sin(b))) for x, b in zip(xs, turn, strict=True)]
     with canvas.clip(view.region):
         with canvas.group("new", "margin-strip"):
             canvas.area(ruled(inner, outer), PVC)
             canvas.line([inner[0], outer[0], *outer[1:]], NEW)
-        slot = [frame((x, OPEN / (0.5 * frame.scale) * bend_at(x / m), 0.0)) for x in xs]
+        slot = [frame((*shape(x, OPEN / (0.5 * frame.scale) * bend_at(x / m)), 0.0)) for x in xs]
         parted = sum(b > CLOSED for b in turn)
         with canvas.group("new", "kiss-cut-open"):
             canvas.area([*inner, *reversed(slot)], CLOTH_BACK)
             canvas.line(slot[:parted], NEW)
             canvas.line(inner[:parted], NEW)
-    ahead = [(x, 0.0) for x in xs[parted:]]
+    ahead = [shape(x, 0.0) for x in xs[parted:]]
     view.line(canvas, "kiss-cut", ahead, KISS_CUT)
     view.tear(canvas)
     _margin(canvas, job, inner[0], outer[0], frame, left)
-    _hands(canvas, frame, m, left)
+    _hands(canvas, frame, m, left, shape)
     centre = (radius + 1.0 if left else job.slot.width - radius - 1.0, canvas.height - radius - 0.8)
     _section(canvas, job, centre, radius)
     spot = frame((3.3 * m, 0.0, 0.0))
     link(canvas, spot, 2.4, centre, radius, "A", at_place=60 if left else 120, at_detail=145)
     name = (job.slot.width - 1.0 if left else 1.0, frame((0.0, DEEP * m, 0.0))[1] - 3.0)
-    callout(canvas, frame((0.1 * m, 0.05 * m, 0.0)), name, say(job, "kiss-cut-open"), side=-1 if left else 1)
+    callout(
+        canvas,
+        frame((*shape(0.1 * m, 0.05 * m), 0.0)),
+        name,
+        say(job, "kiss-cut-open"),
+        side=-1 if left else 1,
+    )
     strip = frame((1.2 * m, -0.45 * m, -0.6 * m))
     return Picture(canvas, [Label(say(job, "margin-strip"), at=strip, wish=270)])
 
@@ -108,7 +119,7 @@ def _margin(canvas: Canvas, job: Job, inner: Point, outer: Point, frame: Frame, 
     )
 
 
-def _hands(canvas: Canvas, frame: Frame, m: float, left: bool) -> None:
+def _hands(canvas: Canvas, frame: Frame, m: float, left: bool, shape: NearEdge) -> None:
     """One hand holds the panel down, the other bends the strip and works along."""
     hold = frame((2.75 * m, 1.45 * m, 0.0))
     hand(canvas, "flat", hold, 172 if left else 8, scale=0.85, flip=not left, part="hand-holding")
@@ -120,7 +131,7 @@ def _hands(canvas: Canvas, frame: Frame, m: float, left: bool) -> None:
         frame((x, -r * math.cos(math.radians(a)), -r * math.sin(math.radians(a)))) for a in range(-38, 46, 6)
     ]
     action(canvas, path, part="bend")
-    action(canvas, on(frame, [(5.2 * m, 1.0 * m), (7.0 * m, 1.0 * m)]), part="work-along")
+    action(canvas, on(frame, shape.line(5.2 * m, 7.0 * m, 1.0 * m)), part="work-along")
 
 
 def _section(canvas: Canvas, job: Job, centre: Point, radius: float) -> None:

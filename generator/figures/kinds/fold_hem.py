@@ -16,6 +16,7 @@ from generator.figures.hatch import PVC_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
+from generator.figures.near_edge import outside_corner
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import CLOTH_BACK, CLOTH_CUT, KISS_CUT, NEW, PVC, SEAM_TAPE, THIN, WHITE
 from generator.figures.plane import arc, wave
@@ -38,9 +39,10 @@ def draw(job: Job) -> Picture:
     place = Box(sides[0], 1, job.slot.width - sides[1], canvas.height - 2)
     frame = fit(bench(left), extent, place, anchor="top")
     view = window(frame, -long, -m, 0.0, deep, ("left", "far"))
+    shape = outside_corner(job.shade, 0.0)
     if m:
-        view.sheet(canvas, "cloth-margin", rect(-long - hem, -m, 0.0, deep + hem), CLOTH_BACK)
-    view.sheet(canvas, "panel", rect(-long - hem, 0.0, 0.0, deep + hem), PVC)
+        view.sheet(canvas, "cloth-margin", shape.strip(-long - hem, 0.0, -m, deep + hem), CLOTH_BACK)
+    view.sheet(canvas, "panel", shape.strip(-long - hem, 0.0, 0.0, deep + hem), PVC)
     inner, rim, wide = shown(job, "tape_inset"), shown(job, "rim_inset"), job.size.tape.width
     view.sheet(canvas, "seam-tape", rect(-inner - wide, rim, -inner, deep + hem), SEAM_TAPE)
     view.line(canvas, "hem-place", [(-hem, 0.0), (-hem, deep + hem)], KISS_CUT)

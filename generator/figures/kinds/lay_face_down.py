@@ -9,11 +9,12 @@ from generator.figures.arrows import action, turn_mark
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hands import hand
 from generator.figures.labels import Label
+from generator.figures.lay import lay
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
 from generator.figures.pens import NEW, WHITE
 from generator.figures.plan_board import board, breaks
-from generator.figures.plan_panel import beside, cloth_back, lay, print_up, table, word
+from generator.figures.plan_panel import beside, cloth_back, print_up, table, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
 from generator.figures.view import Box
@@ -31,7 +32,7 @@ def draw(job: Job) -> Picture:
     on, left = lay(job), job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
     place = Box(5.0, 13.5, job.slot.width - 5.0, 13.5 + 34.0)
-    view = board(left, place, on.length, on.width, HIGH, 0.66)
+    view = board(left, place, on.length, on.width, 0.0 if on.sheet else HIGH, 0.66)
     canvas.scale = view.scale
     side = -1.0 if left else 1.0
     x0, y0, x1, y1 = view.rectangle(0.0, 0.0, on.length, on.width).bounds

@@ -17,6 +17,7 @@ from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
+from generator.figures.pattern_on_cloth import pattern_on_cloth
 from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
 from generator.figures.plan_board import Board, breaks
 from generator.figures.plan_panel import chain_x, chain_y, face, word
@@ -42,6 +43,8 @@ CLEAR = 9.2
 
 def draw(job: Job) -> Picture:
     """From above, the cloth print up. The maker's hand slides the window; pins then hold its four corners."""
+    if job.shade.tapered:
+        return pattern_on_cloth(job, _kind(job))
     left, length, height = (
         job.size.makers.hand == "left",
         shown(job, "panel_length"),

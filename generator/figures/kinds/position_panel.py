@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from shapely import LineString, Polygon
+
 from generator.figures.arrows import action
 from generator.figures.bench_panel import helped
+from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas
 from generator.figures.hands import hand
 from generator.figures.labels import Label
+from generator.figures.lay import Lay, lay
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
+from generator.figures.pens import DIMENSION
 from generator.figures.plan_board import Board, board, breaks
 from generator.figures.plan_panel import (
-    Lay,
     chain_x,
     chain_y,
     cloth_back,
+    grain_line,
     hem_line,
-    lay,
     panel_back,
     print_up,
     trim_lines,
@@ -38,14 +42,20 @@ def draw(job: Job) -> Picture:
     """The panel, liner down, slides away from the maker on to the cloth, until its borders are as shown."""
     on, left = lay(job), job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
-    place = Box(14.2 if on.trim else 10.0, TOP, job.slot.width - 14.5, TOP + 40.0)
-    view = board(left, place, on.length, on.width, HIGH, SHARE)
+    place = Box(14.2 if on.trim and not on.sheet else 10.0, TOP, job.slot.width - 14.5, TOP + 40.0)
+    # A curved panel is never broken: its ends would not meet.
+    view = board(left, place, on.length, on.width, 0.0 if on.sheet else HIGH, SHARE)
     canvas.scale = view.scale
     cloth_back(canvas, view, on)
     panel_back(canvas, view, on)
     hem_line(canvas, view, on)
     trim_lines(canvas, view, on)
     breaks(canvas, view)
+    return Picture(canvas, _curved(canvas, job, view, on) if on.sheet else _straight(canvas, job, view, on))
+
+
+def _straight(canvas: Canvas, job: Job, view: Board, on: Lay) -> list[Label]:
+    left = job.size.makers.hand == "left"
     _borders(canvas, job, view, on, left)
     # Hands and arrow share the start piece; all lengths on paper.
     near_start = view(on.start, on.near)
@@ -77,7 +87,57 @@ def draw(job: Job) -> Picture:
         labels.append(Label(say(job, "kiss-cut"), at=kiss, wish=270, rank=2))
     elif on.trim:
         labels.append(Label(say(job, "cut-line"), at=cut, wish=270, rank=2))
-    return Picture(canvas, labels)
+    return labels
+
+
+def _curved(canvas: Canvas, job: Job, view: Board, on: Lay) -> list[Label]:
+    """Hands, arrow and borders of a tapered panel; the line across on which alone the grain is true."""
+    left, sheet = job.size.makers.hand == "left", on.sheet
+    assert sheet is not None
+    outline = Polygon([view(*p) for p in on.outline()])
+    low, high = (view(*p) for p in on.grain_line())
+    _least_borders(canvas, job, view, on)
+    grain_line(canvas, view, on)
+    reach = max(11.0, min(17.0, 0.2 * on.length * view.scale))
+    lowest = low[1]
+    for sign, second in ((-1.0, False), (1.0, True)):
+        x = low[0] + sign * reach
+        foot = outline.intersection(LineString([(x, 0.0), (x, 200.0)])).bounds[3]
+        other = helped(job) and second
+        hand(canvas, "flat", (x, foot - 4.0), 90, scale=0.75, flip=second, helper=other)
+        lowest = max(lowest, foot)
+    tail = (low[0] + reach / 2 * (1.0 if left else -1.0), low[1] + 7.5)
+    action(canvas, [tail, add(tail, (0.0, -11.0))])
+    deep = low[1] - high[1]
+    up = add(high, (0.0, min(0.34 * deep, 8.0)))
+    print_up(canvas, up)
+    words = say(job, "print-up-underneath")
+    callout(canvas, add(up, (0.0, -3.6)), (up[0], view.top - 1.4), words, side=0, dot=False)
+    true = add(low, (0.0, -0.16 * deep))
+    callout(canvas, true, (low[0], lowest + 13.5), say(job, "grain-true-here"), side=0)
+    x, h = sheet.shade.panel_length, sheet.shade.slant
+    top = view(*sheet.point(x - on.overlap / 2, 0.88 * h))
+    return [
+        Label(say(job, "panel"), at=view(*sheet.point(0.16 * x, 0.5 * h)), leader=False),
+        Label(say(job, "top"), at=top, wish=180 if not left else 0),
+    ]
+
+
+def _least_borders(canvas: Canvas, job: Job, view: Board, on: Lay) -> None:
+    """What is left between the cloth's edges and the nearest places of a curved panel."""
+    left = job.size.makers.hand == "left"
+    outline = on.sheet.loop(on.sheet.shade.margin, on.hem) if on.sheet else on.outline()
+    right = 0.0 if left else on.length
+    with canvas.group("dimension", "extremes"):
+        for key in (min, max):
+            x, y = key(outline, key=lambda p: p[0])
+            view.line(canvas, [(x, y), (x, on.width)], DIMENSION)
+            x, y = key(outline, key=lambda p: p[1])
+            view.line(canvas, [(x, y), (right, y)], DIMENSION)
+    ends = [(0.0, on.start, "slack_ends"), (on.end, on.length, "slack_end_rest")]
+    edges = [(0.0, on.near, "slack_edges"), (on.far, on.width, "slack_edge_rest")]
+    chain_x(canvas, job, view, ends, on.width, 6.0, left=left)
+    chain_y(canvas, job, view, edges, right, -13.5)
 
 
 def _borders(canvas: Canvas, job: Job, view: Board, on: Lay, left: bool) -> None:

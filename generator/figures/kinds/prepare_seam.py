@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from shapely import MultiLineString, Polygon, box
+from shapely import MultiLineString, Polygon, box, unary_union
+from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
 from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
+from generator.figures.flat_sheet import FlatSheet
 from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
@@ -16,6 +19,7 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, MOTIF, NEW, PVC, SEAM_TAPE, THIN, WHITE
 from generator.figures.plan_panel import table
 from generator.figures.plane import wave
+from generator.shape.development import ENDS
 
 RADIUS = 14.0
 ENLARGED = 16.5
@@ -23,30 +27,31 @@ ENLARGED = 16.5
 SPREAD, NARROWEST = 0.7, 1.6
 """Lines are drawn at least this far apart, and the tape at least this wide, mm on paper."""
 AIR = 1.5
+SHOWN_LONG, SHOWN = 35.0, 0.58
+"""What is shown of the panel from its end on: mm on paper; of a taper, in heights."""
 
 
 def draw(job: Job) -> Picture:
     """The outside end from above, true to scale, broken off; its upper corner enlarged."""
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 6, view="plan")
-    scale = (canvas.height - 2 * AIR) / (shade.height + 2 * shade.margin)
-    canvas.scale = scale
-    top, bottom = AIR, canvas.height - AIR
-    rim, foot = top + shade.margin * scale, bottom - shade.margin * scale
-    torn, end = 2 * RADIUS + 4.5, job.slot.width - 12.5
+    end = job.slot.width - 12.5
 
     def flip(x: float) -> float:
         return job.slot.width - x if left else x
 
-    edge = wave((torn, top), (torn, bottom), 0.8, 5, 60)
-    if shade.margin:
-        with canvas.group("context", "cloth-margin"):
-            canvas.area([(flip(x), y) for x, y in (*edge, (end, bottom), (end, top))], CLOTH_BACK, THIN)
-    with (
-        canvas.group("context", "panel"),
-        canvas.clip(Polygon([(flip(x), y) for x, y in (*edge, (90, bottom), (90, top))])),
-    ):
-        canvas.area(_block(flip(torn - 5), rim, flip(end), foot), PVC, THIN)
+    bands = _bands(job)
+    _, low, _, high = unary_union(bands).bounds
+    scale = (canvas.height - 2 * AIR) / (high - low)
+    canvas.scale = scale
+    # The outside end's lower corner is the origin of the bands.
+    foot = canvas.height - AIR + low * scale
+    rim = foot - shade.slant * scale
+    for part, band, fill in zip(("cloth-margin", "panel"), bands, (CLOTH_BACK, PVC), strict=True):
+        if part == "panel" or shade.margin:
+            with canvas.group("context", part):
+                k = -scale if left else scale
+                canvas.area(affine_transform(band, [k, 0, 0, -scale, flip(end), foot]), fill, THIN)
     outer = end - max(shown(job, "tape_inset") * scale, SPREAD)
     inner = outer - max(job.size.tape.width * scale, NARROWEST)
     short = max(shown(job, "rim_inset") * scale, SPREAD)
@@ -76,14 +81,60 @@ def draw(job: Job) -> Picture:
     at = (20, 50) if left else (160, 130)
     link(canvas, spot, 2.4, centre, RADIUS, "A", at_place=at[0], at_detail=at[1])
     below = foot - max(0.14 * high, 4.0)
-    word(canvas, (flip(torn + 9.0), rim + 0.3 * high), say(job, "pvc"))
+    x, y = _inside(job)
+    word(canvas, (flip(end + x * scale), foot - y * scale), say(job, "pvc"))
     labels = [
         Label(say(job, "seam-tape"), at=(flip((inner + outer) / 2), below), wish=0 if left else 180),
     ]
     if shade.margin:
-        beyond = (flip(torn + 9), (foot + bottom) / 2)
+        x, y = _beyond(job)
+        beyond = (flip(end + x * scale), foot - y * scale)
         labels.append(Label(say(job, "cloth-margin"), at=beyond, wish=70, rank=1))
     return Picture(canvas, labels)
+
+
+def _bands(job: Job) -> tuple[BaseGeometry, BaseGeometry]:
+    """The end of the cloth and of the PVC on it, broken off, real mm from the end's lower corner.
+
+    Of a taper the end is a slanting line of the surface, turned upright, and both rims bend away from it.
+    """
+    shade = job.shade
+    whole = shade.slant + 2 * shade.margin
+    if not shade.tapered:
+        shown, tall, m = SHOWN_LONG * whole / (job.slot.height + 6 - 2 * AIR), shade.slant, shade.margin
+        edge = wave((-shown, -m), (-shown, tall + m), 0.018 * whole, 5, 60)
+        cloth: BaseGeometry = Polygon([*edge, (0.0, tall + m), (0.0, -m)])
+        return cloth, cloth.intersection(box(-2 * shown, 0.0, 0.0, tall))
+    sheet = FlatSheet(shade).turned_so(shade.panel_length)
+    first, last = _first(job), shade.panel_length
+    low, high = (sheet.line(end, shade.margin, first, last) for end in ENDS)
+    edge = wave(high[0], low[0], 0.018 * whole, 5, 60)
+    cloth = Polygon([*low, *reversed(high), *edge[1:-1]])
+    cloth = cloth.buffer(0)
+    return cloth, cloth.intersection(Polygon(sheet.between(first - 0.2 * whole, last, 0.0)).buffer(0))
+
+
+def _first(job: Job) -> float:
+    """Panel coordinate from which on a curved panel is shown."""
+    return job.shade.panel_length - SHOWN * (job.shade.slant + 2 * job.shade.margin)
+
+
+def _inside(job: Job) -> Point:
+    """A place on the PVC beside the broken-off edge."""
+    shade = job.shade
+    if not shade.tapered:
+        return -0.62 * SHOWN_LONG * shade.slant / (job.slot.height + 6), 0.42 * shade.slant
+    sheet = FlatSheet(shade).turned_so(shade.panel_length)
+    return sheet.point(0.6 * _first(job) + 0.4 * shade.panel_length, 0.42 * shade.slant)
+
+
+def _beyond(job: Job) -> Point:
+    """A place on the lower cloth margin."""
+    shade = job.shade
+    if not shade.tapered:
+        return -0.72 * SHOWN_LONG * shade.slant / (job.slot.height + 6), -shade.margin / 2
+    sheet = FlatSheet(shade).turned_so(shade.panel_length)
+    return sheet.at_rim("bottom", 0.6 * _first(job) + 0.4 * shade.panel_length, shade.margin / 2)
 
 
 def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:

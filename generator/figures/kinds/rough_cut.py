@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from shapely import box, unary_union
+from shapely import Polygon, box, unary_union
+from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action, open_arrow
-from generator.figures.bolt import bolt, paint_bolt, shown_cloth, turned
+from generator.figures.bolt import LOW, bolt, paint_bolt, shown_cloth, turned
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hatch import WASTE_HATCH, hatch
 from generator.figures.labels import Label
+from generator.figures.lay import Lay, lay
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown
-from generator.figures.pens import CLOTH_FACE, CUTTING, EM, HEAVY, RULE, Pen
+from generator.figures.pens import CLOTH_FACE, CUTTING, EM, HEAVY, KISS_CUT, RULE, Pen
 from generator.figures.plan_board import Board, breaks
-from generator.figures.plan_panel import Lay, beside, chain_x, chain_y, face, lay, word
+from generator.figures.plan_panel import beside, chain_x, chain_y, face, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
 from generator.figures.view import Box
@@ -27,7 +29,9 @@ def draw(job: Job) -> Picture:
     """The shears run along the near edge, from the side of the hand that holds them."""
     on, left = lay(job), job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
-    whole = bolt(job, Box(1.0, 6.0, job.slot.width - 11.0, 46.0), on.length, on.width)
+    whole = bolt(
+        job, Box(1.0, 6.0, job.slot.width - 11.0, 46.0), on.length, on.width, 0.0 if on.sheet else LOW
+    )
     view = whole.view
     canvas.scale = view.scale
     ahead = 1 if left else -1
@@ -50,6 +54,8 @@ def draw(job: Job) -> Picture:
     face(canvas, job, view, blank.difference(unary_union([room, clear]) if roomy else room))
     if roomy:
         word(canvas, middle, side, "right-side", "middle")
+    if on.sheet:
+        _pattern(canvas, view, on, unary_union([room, clear]))
     span = (4.0, 0.0) if along else (0.0, 4.0)
     open_arrow(canvas, add(arrow, span, -1.0), add(arrow, span), double=True, part="grain")
     word(canvas, at, say(job, "grain"), "grain", "start")
@@ -64,7 +70,18 @@ def draw(job: Job) -> Picture:
     with canvas.group("dimension", "dimension-diagonal", "diagonal", shown(job, "diagonal")):
         canvas.letters((centre, view.bottom + 15.0), say(job, "both-diagonals"), anchor="middle")
     seen = view(on.length - min(12.0 / view.scale, on.length / 3), on.width)
-    return Picture(canvas, [Label(say(job, "cut-line"), at=seen, wish=60)])
+    labels = [Label(say(job, "cut-line"), at=seen, wish=60)]
+    if on.sheet:
+        x, y = on.sheet.at_rim("top", 0.7 * on.sheet.shade.panel_length, on.sheet.edge)
+        labels.append(Label(say(job, "panel-goes-here"), at=view(on.length - x, y), wish=90, rank=1))
+    return Picture(canvas, labels)
+
+
+def _pattern(canvas: Canvas, view: Board, on: Lay, words: BaseGeometry) -> None:
+    """Where the curved panel will lie, from the print side: the cut line stands clear of it all round."""
+    loop = [view(on.length - x, y) for x, y in on.outline()]
+    with canvas.group("detail", "panel-place"):
+        canvas.line(Polygon(loop).exterior.difference(words), KISS_CUT)
 
 
 def _cut(canvas: Canvas, view: Board, on: Lay) -> Point:

@@ -10,6 +10,7 @@ from shapely import Point as Dot
 
 from generator.figures.arrows import action, turn_mark
 from generator.figures.bench_edge import Flat, on, rect, torn, window
+from generator.figures.bench_panel import weight
 from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
@@ -17,6 +18,7 @@ from generator.figures.hands import hand
 from generator.figures.hatch import WASTE_HATCH, hatch
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
+from generator.figures.near_edge import NearEdge, outside_corner
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import (
     CLOTH_BACK,
@@ -28,9 +30,8 @@ from generator.figures.pens import (
     PVC,
     TOOL,
     WHITE,
-    Pen,
 )
-from generator.figures.plane import add, direction
+from generator.figures.plane import add, cut_short
 from generator.figures.view import Box, Frame, bench, fit
 
 SHOWN, DEEP = 112.0, 66.0
@@ -63,30 +64,35 @@ def draw(job: Job) -> Picture:
     canvas = Canvas(job.slot.width, job.slot.height + 8)
     side = 0.0 if shade.kiss_cut else -shade.margin
     cut = Lines(side, shade.hem, side - max(shown(job, "slack_edges"), 6.0), shade.hem + 21.0)
+    shape = outside_corner(shade, shade.margin if shade.kiss_cut else 0.0)
     extent = [(x, y, 0.0) for x in (-SHOWN, cut.right) for y in (cut.near - FALLEN, DEEP)]
+    extent += [(x, y, 0.0) for x, y in shape.line(-SHOWN, 0.0, cut.near - FALLEN)]
     frame = fit(bench(left), extent, Box(1.5, 1.0, job.slot.width - 1.5, canvas.height - 6))
-    view = window(frame, -SHOWN, side, cut.right, DEEP, ("left", "far"))
-    reached = [(BLADE, cut.side), (BLADE, cut.near), (cut.right, cut.near), (cut.right, DEEP + 9)]
-    view.sheet(canvas, "cloth", [*reached, (-SHOWN - 9, DEEP + 9), (-SHOWN - 9, cut.side)], CLOTH_BACK)
-    view.sheet(canvas, "panel", rect(-SHOWN - 9, 0.0, 0.0, DEEP + 9), PVC)
+    low = shape(-SHOWN, 0.0)[1] if shade.tapered else side
+    view = window(frame, -SHOWN, low, cut.right, DEEP, ("left", "far"))
+    near, far = _border(shape, cut), (cut.right, DEEP + 9)
+    reached = [shape(BLADE, cut.side), *near, (near[-1][0], far[1])]
+    behind = [*shape.all([(-SHOWN - 12, DEEP + 9)]), *shape.line(-SHOWN - 12, BLADE, cut.side)]
+    view.sheet(canvas, "cloth", [*reached, *behind], CLOTH_BACK)
+    view.sheet(canvas, "panel", [*shape.strip(-SHOWN - 70, 0.0, 0.0, 2 * DEEP + 30)], PVC)
     if shade.kiss_cut:
-        view.line(canvas, "kiss-cut", [(-SHOWN, shade.margin), (0.0, shade.margin)], KISS_CUT)
+        view.line(canvas, "kiss-cut", shape.line(-SHOWN - 9, 0.0, shade.margin), KISS_CUT)
     if shade.hem:
         view.sheet(canvas, "hem-tab", rect(0.0, side, cut.end, DEEP + 9), CLOTH_BACK)
-    waste = _waste(canvas, frame, cut)
-    view.line(canvas, "trimmed-edge", [(-SHOWN - 9, cut.side), (BLADE, cut.side)], NEW, "new")
-    ahead = [(BLADE, cut.side), (cut.end, cut.side), (cut.end, DEEP + 9)]
+    waste = _waste(canvas, frame, cut, shape)
+    view.line(canvas, "trimmed-edge", shape.line(-SHOWN - 9, BLADE, cut.side), NEW, "new")
+    ahead = [*shape.line(BLADE, 0.0, cut.side), (cut.end, cut.side), (cut.end, DEEP + 9)]
     view.line(canvas, "cut-line", ahead, CUTTING, "action")
     view.tear(canvas)
     labels = [Label(say(job, "waste"), at=waste, rank=0, wish=270)]
     at_gauge = shade.margin and not shade.kiss_cut
-    labels += _with_gauge(canvas, job, frame) if at_gauge else _at_edge(canvas, job, frame)
+    labels += _with_gauge(canvas, job, frame, shape) if at_gauge else _at_edge(canvas, job, frame, shape)
     if shade.hem:
         labels += _tab(canvas, job, frame, cut)
-    place = frame((BLADE, cut.side, 0.0))
-    along = direction(place, frame((0.0, cut.side, 0.0)))
+    place = frame((*shape(BLADE, cut.side), 0.0))
     _cutter(canvas, place, left)
-    action(canvas, [add(place, along, 5.2), add(place, along, 15.5)])
+    course = on(frame, shape.line(BLADE, 0.0, cut.side))
+    action(canvas, cut_short(course, 5.2, max(0.0, LineString(course).length - 15.5)))
     if _turned(job):
         turn_mark(canvas, (job.slot.width - 18.5 if left else 1.0, 1.0))
     return Picture(canvas, labels)
@@ -98,15 +104,24 @@ def _turned(job: Job) -> bool:
     return bool(faces) and faces[-1] != "down"
 
 
-def _waste(canvas: Canvas, frame: Frame, cut: Lines) -> Point:
+def _border(shape: NearEdge, cut: Lines) -> list[Flat]:
+    """The cloth's near edge from the blade on: cut straight, or, of a taper, broken off in a wave."""
+    if shape.sheet is None:
+        return [(BLADE, cut.near), (cut.right, cut.near)]
+    places = [BLADE + (cut.right - BLADE) * k / 48 for k in range(49)]
+    return [shape(s, cut.near + 1.3 * math.sin(s / 3.2)) for s in places]
+
+
+def _waste(canvas: Canvas, frame: Frame, cut: Lines, shape: NearEdge) -> Point:
     """The strip of cloth that is cut off, falling away from the blade on; returns a place in its middle."""
     upper: list[Flat] = []
     lower: list[Flat] = []
     for k in range(25):
         t = k / 24
         x, fall = BLADE - t * (SHOWN + BLADE), FALLEN * (1 - math.cos(math.pi * t)) / 2
-        upper.append((x, cut.side - fall))
-        lower.append((x, cut.near - fall))
+        for line, v in ((upper, cut.side), (lower, cut.near)):
+            place = shape(x, v)
+            line.append((place[0], place[1] - fall))
     end = torn(frame, upper[-1], lower[-1])
     strip = Polygon([*on(frame, upper), *end[1:-1], *reversed(on(frame, lower))])
     with canvas.group("removed", "waste"):
@@ -133,59 +148,40 @@ def _cutter(canvas: Canvas, place: Point, left: bool) -> None:
     hand(canvas, "hold", grip, 180.0 + LEAN if left else -LEAN, scale=0.95, flip=left)
 
 
-def _at_edge(canvas: Canvas, job: Job, frame: Frame) -> list[Label]:
+def _at_edge(canvas: Canvas, job: Job, frame: Frame, shape: NearEdge) -> list[Label]:
     """A weight holds the panel; a kiss cut is named so that nobody cuts along it."""
     left, width, m = job.size.makers.hand == "left", job.slot.width, job.shade.margin
     if job.shade.kiss_cut:
-        spot, name = frame((-40.0, m, 0)), frame((-42.5, 0.57 * DEEP, 0))
+        spot, name = frame((*shape(-40.0, m), 0)), frame((*shape(-42.5, 0.57 * DEEP), 0))
         callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
     if not job.shade.hem:
         spot, y = frame((-0.84 * SHOWN, 0.87 * DEEP, 0)), frame((-0.6 * SHOWN, DEEP, 0))[1] - 2.6
         callout(canvas, spot, (width - 21.0 if left else 21.0, y), say(job, "panel"), side=-1 if left else 1)
-    return [Label(say(job, "weight"), at=_weight(canvas, frame, (-25.5, 0.28 * DEEP)), rank=1, wish=80)]
+    top = weight(canvas, frame, shape(-26.0, 0.3 * DEEP))
+    return [Label(say(job, "weight"), at=top, rank=1, wish=80)]
 
 
-def _weight(canvas: Canvas, frame: Frame, at: Flat) -> Point:
-    """A block with a knob; returns a place on its top."""
-    (x, y), long, deep, high = at, 20.0, 16.0, 7.5
-
-    def p(i: float, j: float, k: float) -> Point:
-        return frame((x + i * long, y + j * deep, k * high))
-
-    faces = (
-        [p(0, 0, 0), p(1, 0, 0), p(1, 0, 1), p(0, 0, 1)],
-        [p(0, 1, 0), p(0, 0, 0), p(0, 0, 1), p(0, 1, 1)],
-        [p(0, 0, 1), p(1, 0, 1), p(1, 1, 1), p(0, 1, 1)],
-    )
-    with canvas.group("context", "tool-weight"):
-        for face, fill in zip(faces, (CLOTH_BACK, CLOTH_BACK, LINER), strict=True):
-            canvas.area(face, fill, TOOL)
-        knob = LineString([p(0.5, 0.5, 1.0), p(0.5, 0.5, 1.45)])
-        canvas.area(knob.buffer(0.8), CUFF)
-        canvas.area(Dot(p(0.5, 0.5, 1.6)).buffer(1.9, quad_segs=12), CUFF, Pen(0.35, WHITE))
-    return p(0.8, 0.6, 1.0)
-
-
-def _with_gauge(canvas: Canvas, job: Job, frame: Frame) -> list[Label]:
+def _with_gauge(canvas: Canvas, job: Job, frame: Frame, shape: NearEdge) -> list[Label]:
     """A block as wide as the margin, laid against the panel: the cut line runs along its other side."""
     m = job.shade.margin
     x0, x1, high = -25.0, -4.0, 3.0
     with canvas.group("context", "tool-gauge"):
-        front = [frame((x0, -m, 0)), frame((x1, -m, 0)), frame((x1, -m, high)), frame((x0, -m, high))]
-        side = [frame((x0, 0, 0)), frame((x0, -m, 0)), frame((x0, -m, high)), frame((x0, 0, high))]
-        for face, fill in ((front, CUFF), (side, CUFF), (on(frame, rect(x0, -m, x1, 0), high), LINER)):
+        a, b, c, d = shape.all(rect(x0, -m, x1, 0.0))
+        front = [*on(frame, [a, b]), *on(frame, [b, a], high)]
+        side = [*on(frame, [d, a]), *on(frame, [a, d], high)]
+        for face, fill in ((front, CUFF), (side, CUFF), (on(frame, [a, b, c, d], high), LINER)):
             canvas.area(face, fill, TOOL)
     dimension(
         canvas,
-        frame((0.95 * -SHOWN, -m, 0)),
-        frame((0.95 * -SHOWN, 0, 0)),
+        frame((*shape(0.95 * -SHOWN, -m), 0)),
+        frame((*shape(0.95 * -SHOWN, 0.0), 0)),
         text(job, "margin"),
         measure="margin",
         value=shown(job, "margin"),
         offset=0.0,
     )
     word(canvas, frame((-38.0, 0.68 * DEEP, 0)), say(job, "panel"))
-    return [Label(say(job, "gauge"), at=frame(((x0 + x1) / 2, -0.4 * m, high)), rank=0, wish=100)]
+    return [Label(say(job, "gauge"), at=frame((*shape((x0 + x1) / 2, -0.4 * m), high)), rank=0, wish=100)]
 
 
 def _tab(canvas: Canvas, job: Job, frame: Frame, cut: Lines) -> list[Label]:
