@@ -69,11 +69,11 @@ def draw(job: Job) -> Picture:
     with canvas.group("new", "pressed"):
         hatch(canvas, flat(frame, stretch(on, on.start - 1.0, bond)), *BONDED_HATCH, Pen(0.25, RULE))
         canvas.line(frame.path((*p, 0.0) for p in across(on, bond)), THIN)
-    low, far = across(on, bond - peel / 2)
-    x, run = low[0], far[1] - low[1]
-    fist = frame((x + 0.1 * peel, low[1] + 0.74 * run, 0.0))
+    near, far = across(on, bond - peel / 2)
+    x, run = near[0], far[1] - near[1]
+    fist = frame((x + 0.1 * peel, near[1] + 0.74 * run, 0.0))
     hand(canvas, "fist", fist, 172 if left else 8, scale=0.8, flip=left)
-    action(canvas, [frame((x, low[1] + 0.58 * run, 0.0)), frame((x, low[1] + 0.05 * run, 0.0))])
+    action(canvas, [frame((x, near[1] + 0.58 * run, 0.0)), frame((x, near[1] + 0.05 * run, 0.0))])
     if helped(job):
         other = frame((*on.at(stop - 0.2 * width, 0.3), high / 2))
         hand(canvas, "flat", other, 75 if left else 105, scale=0.75, flip=not left, helper=True)
