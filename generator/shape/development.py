@@ -10,31 +10,20 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
-from generator.shape.matching import Curved, Facet, matched
-from generator.shape.outline import Flat, Outline, Point
+from generator.shape.matching import Curved, Facet
+from generator.shape.outline import Flat, Point
+from generator.shape.surface import Local, Node, Surface
 
 End = Literal["bottom", "top"]
 ENDS: tuple[End, End] = ("bottom", "top")
 Point3 = tuple[float, float, float]
 TURN = 2 * math.pi
 
-_STEP = math.radians(3.0)
-"""Bent parts are cut into steps of this turn at most, each integrated by itself."""
-
 _NEAR = 1e-9
 """Millimetres within which two places are one."""
 
 _SAME = 1e-8
 """Radians within which two directions are one."""
-
-# Gauss-Legendre, 8 points on -1 to 1 (DLMF table 3.5.2, from memory; tests check the sums of powers).
-_HALF_NODES = (0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363)
-_HALF_WEIGHTS = (0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763)
-GAUSS = tuple(
-    (sign * node, weight)
-    for node, weight in zip(_HALF_NODES, _HALF_WEIGHTS, strict=True)
-    for sign in (-1.0, 1.0)
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,156 +51,13 @@ class Generator:
         return math.dist(self.flat_low, self.flat_high)
 
 
-@dataclass(frozen=True, slots=True)
-class _Node:
-    """Where a step begins: everything that was summed up so far."""
-
-    x: float
-    rim: tuple[float, float]
-    flat: tuple[Point, Point]
-    tau: float
-    area: float
-    part: int
-    psi: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Local:
-    """The surface at one direction: slope, its change, radii, the generator in the tangent plane."""
-
-    beta: float
-    change: float
-    radii: tuple[float, float]
-    points: tuple[Point, Point]
-
-
 @dataclass(frozen=True)
-class Development:
-    """The developable between two convex rims in parallel planes, moved outwards by ``delta``.
+class Development(Surface):
+    """The surface walked by the panel coordinate x, in space and in the plane.
 
-    Generators join points with equal outward normals. With support functions h1, h2 of the rims over the
-    angle psi and their distance H, the plane sheet turns by tau' = (h1 - h2) / sqrt((h1 - h2)^2 + H^2) (the
-    project's geometry notes; geodesic curvature of the rim, any text of differential geometry). The middle of
-    the sheet is the parallel surface at ``delta``: the same turning, each rim's element longer by delta cos
-    beta, beta the slope of the tangent plane off the vertical. Lengths mm, angles radians.
-
-    The panel coordinate x is the mean of both rims' lengths from the seam. ``flat`` begins at the lower end
-    of the seam in (0, 0), the rim going along +x.
+    x is the mean of both rims' lengths from the seam, on the sheet's middle. The plane sheet begins at the
+    lower end of the seam in (0, 0), its rim going along +x.
     """
-
-    bottom: Outline
-    top: Outline
-    height: float
-    shift: Point = (0.0, 0.0)
-    delta: float = 0.0
-
-    @cached_property
-    def parts(self) -> tuple[Facet | Curved, ...]:
-        """Facets and bent parts, once round."""
-        return matched(self.bottom, self.top)
-
-    def _local(self, psi: float, low: Point, high: Point, radii: tuple[float, float]) -> _Local:
-        sine, cosine = math.sin(psi), math.cos(psi)
-        px, py = low
-        qx, qy = high[0] + self.shift[0], high[1] + self.shift[1]
-        # Outward normal (sin psi, -cos psi), direction of travel (cos psi, sin psi).
-        gap = (px - qx) * sine - (py - qy) * cosine
-        drift = (px - qx) * cosine + (py - qy) * sine
-        beta = math.atan2(gap, self.height)
-        change = drift * self.height / (gap * gap + self.height * self.height)
-        return _Local(beta, change, radii, ((px, py), (qx, qy)))
-
-    def _bent(self, part: Curved, psi: float) -> _Local:
-        radii = (part.low.radius(psi), part.high.radius(psi))
-        return self._local(psi, part.low.at(psi), part.high.at(psi), radii)
-
-    def _speeds(self, at: _Local, end: int) -> tuple[float, float]:
-        """A rim's element on the sheet's middle per radian: along the rim's direction, and up the slope."""
-        return at.radii[end] + self.delta * math.cos(at.beta), self.delta * at.change
-
-    def _advance(self, node: _Node, psi: float) -> _Node:
-        """Sums from a node on a bent part up to psi."""
-        part = self.parts[node.part]
-        assert isinstance(part, Curved)
-        half, middle = (psi - node.psi) / 2, (psi + node.psi) / 2
-        if half == 0:
-            return node
-        rims, flats = [0.0, 0.0], [[0.0, 0.0], [0.0, 0.0]]
-        turn, area = 0.0, 0.0
-        for place, weight in GAUSS:
-            at = self._bent(part, middle + half * place)
-            tau = node.tau + self._turning(part, node.psi, middle + half * place)
-            c, s = math.cos(tau), math.sin(tau)
-            share = weight * half
-            for end in (0, 1):
-                along, up = self._speeds(at, end)
-                rims[end] += share * math.hypot(along, up)
-                flats[end][0] += share * (along * c - up * s)
-                flats[end][1] += share * (along * s + up * c)
-            turn += share * math.sin(at.beta)
-            area += share * self._swept(at)
-        rim = (node.rim[0] + rims[0], node.rim[1] + rims[1])
-        low = (node.flat[0][0] + flats[0][0], node.flat[0][1] + flats[0][1])
-        high = (node.flat[1][0] + flats[1][0], node.flat[1][1] + flats[1][1])
-        return _Node(sum(rim) / 2, rim, (low, high), node.tau + turn, node.area + area, node.part, psi)
-
-    def _turning(self, part: Curved, psi0: float, psi1: float) -> float:
-        half, middle = (psi1 - psi0) / 2, (psi1 + psi0) / 2
-        return half * math.fsum(w * math.sin(self._bent(part, middle + half * p).beta) for p, w in GAUSS)
-
-    def _swept(self, at: _Local) -> float:
-        """Area per radian that a generator sweeps: its length up the slope times the mean of both elements.
-
-        The elements along the generator's own change (delta beta') are equal at both ends and sweep
-        what the drift of the generator takes: both are in the cross product.
-        """
-        along = [self._speeds(at, end) for end in (0, 1)]
-        span = self._span(at)
-        return sum(span[1] * a - span[0] * u for a, u in along) / 2
-
-    def _span(self, at: _Local) -> tuple[float, float]:
-        """The generator from the lower rim to the upper: along the direction of travel, up the slope."""
-        steep = math.cos(at.beta)
-        return -at.change * self.height / (steep * steep), self.height / steep
-
-    @cached_property
-    def _nodes(self) -> tuple[_Node, ...]:
-        """Beginnings of all steps, and the end."""
-        first = self._local(0.0, *self._ends_at_start(), (0.0, 0.0))
-        span = self._span(first)
-        node = _Node(0.0, (0.0, 0.0), ((0.0, 0.0), span), 0.0, 0.0, 0, 0.0)
-        found: list[_Node] = []
-        for index, part in enumerate(self.parts):
-            node = _Node(node.x, node.rim, node.flat, node.tau, node.area, index, node.psi)
-            if isinstance(part, Facet):
-                found.append(node)
-                node = self._across(node, part)
-                continue
-            steps = max(1, math.ceil((part.psi1 - part.psi0) / _STEP))
-            node = _Node(node.x, node.rim, node.flat, node.tau, node.area, index, part.psi0)
-            for k in range(1, steps + 1):
-                found.append(node)
-                node = self._advance(node, part.psi0 + (part.psi1 - part.psi0) * k / steps)
-        return (*found, node)
-
-    def _ends_at_start(self) -> tuple[Point, Point]:
-        part = self.parts[0]
-        if isinstance(part, Facet):
-            return part.low[0], part.high[0]
-        return part.low.at(part.psi0), part.high.at(part.psi0)
-
-    def _across(self, node: _Node, part: Facet) -> _Node:
-        """Sums over a whole facet."""
-        lengths = (math.dist(*part.low), math.dist(*part.high))
-        c, s = math.cos(node.tau), math.sin(node.tau)
-        at = self._local(part.psi, part.low[0], part.high[0], (0.0, 0.0))
-        rim = (node.rim[0] + lengths[0], node.rim[1] + lengths[1])
-        low, high = (
-            (flat[0] + length * c, flat[1] + length * s)
-            for flat, length in zip(node.flat, lengths, strict=True)
-        )
-        area = node.area + sum(lengths) / 2 * self._span(at)[1]
-        return _Node(sum(rim) / 2, rim, (low, high), node.tau, area, node.part, part.psi)
 
     @cached_property
     def _starts(self) -> list[float]:
@@ -236,7 +82,7 @@ class Development:
         """Area of the sheet's middle between the rims, mm²."""
         return self._nodes[-1].area
 
-    def _found(self, x: float) -> tuple[_Node, _Local, _Node]:
+    def _found(self, x: float) -> tuple[Node, Local, Node]:
         """The step that holds x; the surface there; sums up to there."""
         index = max(0, bisect_right(self._starts, x) - 1)
         node, after = self._nodes[index], self._nodes[index + 1]
@@ -248,7 +94,7 @@ class Development:
             )
             rim, flat = self._mixed(node, after, share)
             at = self._local(part.psi, low, high, (0.0, 0.0))
-            return node, at, _Node(x, rim, flat, node.tau, node.area, node.part, part.psi)
+            return node, at, Node(x, rim, flat, node.tau, node.area, node.part, part.psi)
         # x grows almost evenly with psi over so small a step: Newton's steps from the even place.
         psi = node.psi + (after.psi - node.psi) * share
         for _ in range(30):
@@ -262,7 +108,7 @@ class Development:
         return node, self._bent(part, psi), self._advance(node, psi)
 
     @staticmethod
-    def _mixed(a: _Node, b: _Node, share: float) -> tuple[tuple[float, float], tuple[Point, Point]]:
+    def _mixed(a: Node, b: Node, share: float) -> tuple[tuple[float, float], tuple[Point, Point]]:
         def mix(p: float, q: float) -> float:
             return p + (q - p) * share
 
@@ -396,7 +242,7 @@ class Development:
                 yield joint and k == 0, point, heading
 
     def _between(
-        self, part: Curved, node: _Node, after: _Node, which: int, share: float
+        self, part: Curved, node: Node, after: Node, which: int, share: float
     ) -> tuple[Point, float]:
         """A rim's point and the turning inside a step, by cubic Hermite interpolation.
 

@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 
 from generator.shape.blank import blank_box, blank_loop
-from generator.shape.development import ENDS, GAUSS, Development, End
+from generator.shape.development import ENDS, Development, End
 from generator.shape.matching import Curved, Facet
 from generator.shape.outlines import circle, ellipse, polygon, square
+from generator.shape.surface import GAUSS
 from tests.shape.strategies import SHARE, SIZE, bare_tapers, tapers
 
 ANY_END = st.sampled_from(ENDS)
