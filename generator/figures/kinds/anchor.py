@@ -53,9 +53,9 @@ def draw(job: Job) -> Picture:
         ends += [(x, y) for x in (on.left, rest.left + rest.length) for y in (0.0, on.width)]
     extent: list[Point3] = [(x, y, 0.0) for x, y in ends]
     # A curved panel has its cloth round it, beyond these places.
-    more, low = (AROUND + 1.0, 36.0) if on.sheet else (0.0, 44.0)
+    more, lowest = (AROUND + 1.0, 36.0) if on.sheet else (0.0, 44.0)
     sides = (2.0 + more, job.slot.width - 14.5) if left else (14.5, job.slot.width - 2.0 - more)
-    frame = fit(bench(left), extent, Box(sides[0], 4.0 + more, sides[1], low), anchor="top")
+    frame = fit(bench(left), extent, Box(sides[0], 4.0 + more, sides[1], lowest), anchor="top")
     high = FOLD / 0.866 / frame.scale
     profile = propped(bond, 0.1 * width, peel, high)
     # The cloth is cut off a little before the panel, so that the two waves do not cross.
