@@ -114,7 +114,7 @@ def _curved(canvas: Canvas, job: Job, view: Board, on: Lay) -> list[Label]:
     words = say(job, "print-up-underneath")
     callout(canvas, add(up, (0.0, -3.6)), (up[0], view.top - 1.4), words, side=0, dot=False)
     true = add(low, (0.0, -0.16 * deep))
-    callout(canvas, true, (low[0], lowest + 13.5), say(job, "grain-true-here"), side=0)
+    callout(canvas, true, (low[0], lowest + 13.5), say(job, "grain-line"), side=0)
     x, h = sheet.shade.panel_length, sheet.shade.slant
     top = view(*sheet.point(x - on.overlap / 2, 0.88 * h))
     return [
