@@ -13,12 +13,15 @@ from pathlib import Path
 
 from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
-from generator.pipeline import Work, illustrate, print_document
+from generator.pipeline import Work, cutter_drawing, illustrate, print_document, trace
+from generator.press.press import Pressed
 from generator.press.publish import publish
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 
 LANGUAGE = "en"
+PATTERN, WHOLE = "pattern", "pattern-whole"
+"""The tiled pattern, and the one in one piece that is made with it."""
 _FIGURE_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 
 
@@ -31,11 +34,17 @@ class Made:
     figures: Path
     """The folder of the figures."""
     figure_count: int
+    drawings: tuple[Path, ...] = ()
+    """Drawings for machines, beside the documents."""
 
 
 def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
-    """Names of the documents to make: those wished for, or all. Raises UsageError for an unknown one."""
-    return tuple(document_kind(name).name for name in wished) or tuple(known_kinds())
+    """Names of the documents to make: those wished for, or all that are made unasked.
+
+    Raises UsageError for an unknown one.
+    """
+    unasked = (name for name, kind in known_kinds().items() if not kind.only_if_asked)
+    return tuple(document_kind(name).name for name in wished) or tuple(unasked)
 
 
 def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
@@ -44,18 +53,36 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     Raises RimfoldError of the stage that failed.
     """
     folder = out / work.size.recipe / work.size.name
-    drawn = illustrate(work, LANGUAGE)
-    pressed = {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in kinds}
-    figures = {
-        folder / "figures" / _file(figure): figure.svg.encode() for figure in drawn.figures if figure.number
-    }
+    of_steps = [kind for kind in kinds if not document_kind(kind).full_scale]
+    full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
+    pressed: dict[Path, Pressed] = {}
+    drawings: dict[Path, bytes] = {}
+    figures: dict[Path, bytes] = {}
+    if of_steps:
+        drawn = illustrate(work, LANGUAGE)
+        pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in of_steps}
+        figures = {
+            folder / "figures" / _file(figure): figure.svg.encode()
+            for figure in drawn.figures
+            if figure.number
+        }
+    if full_scale:
+        traced = trace(work, LANGUAGE)
+        pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, traced) for kind in full_scale}
+        if PATTERN in full_scale:
+            pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
+            drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced).encode()
     for path, document in pressed.items():
         publish(path, document.pdf)
-    for path, svg in figures.items():
+    for path, svg in (drawings | figures).items():
         publish(path, svg)
-    _remove_stale(folder / "figures", {path.name for path in figures})
+    if of_steps:
+        _remove_stale(folder / "figures", {path.name for path in figures})
     return Made(
-        tuple((path, document.pages) for path, document in pressed.items()), folder / "figures", len(figures)
+        tuple((path, document.pages) for path, document in pressed.items()),
+        folder / "figures",
+        len(figures),
+        tuple(drawings),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
@@ -14,8 +14,11 @@ from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
+from generator.figures.pattern.draw import draw_pattern
+from generator.figures.pattern.model import Pattern
 from generator.figures.silhouette import silhouette
 from generator.measures.build import measure
+from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import contradictions, load_technique, plan
@@ -113,11 +116,15 @@ def examine(path: Path) -> Examined:
 
 @dataclass(frozen=True)
 class Drawn:
-    """A work with its figures in one language: the picture of the whole first, then one a step."""
+    """A work with its figures in one language: the picture of the whole first, then one a step.
+
+    Or, with its ``pattern``, the figures of the full-scale pattern.
+    """
 
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
+    pattern: Pattern | None = None
 
     @property
     def digest(self) -> str:
@@ -139,6 +146,20 @@ def illustrate(work: Work, language: str) -> Drawn:
     return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
 
 
+def trace(work: Work, language: str) -> Drawn:
+    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
+    measures = full_scale_measures(work.shade, work.measures)
+    words = load_words(language).bound(work.plan, measures)
+    pattern = draw_pattern(work.size, work.shade, measures, words)
+    return Drawn(replace(work, measures=measures), words, pattern.figures, pattern)
+
+
+def cutter_drawing(drawn: Drawn) -> str:
+    """The pattern as SVG for a cutting machine."""
+    assert drawn.pattern is not None
+    return drawn.pattern.svg
+
+
 def print_document(kind: str, drawn: Drawn) -> Pressed:
     """Compose, lay out, pack, compose again, press and prove one document.
 
@@ -146,13 +167,22 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     """
     work = drawn.work
     subject = Subject(
-        work.size, work.shade, work.measures, work.plan, drawn.figures, drawn.words, __version__, drawn.digest
+        work.size,
+        work.shade,
+        work.measures,
+        work.plan,
+        drawn.figures,
+        drawn.words,
+        __version__,
+        drawn.digest,
+        drawn.pattern,
     )
     svgs = {figure.id: figure.svg for figure in drawn.figures}
     loose = compose(kind, subject)
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
-    return press(document.html, svgs, Wish(numbers=document.numbers))
+    bar = work.measures.shown("bar") if drawn.pattern else None
+    return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
 
 
 def _once(things: Iterable[T]) -> list[T]:

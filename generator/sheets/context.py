@@ -8,7 +8,7 @@ from typing import Any
 
 import segno
 
-from generator.sheets import cards, front, last, origin
+from generator.sheets import cards, front, last, origin, pattern
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.packing import Block, Layout
@@ -66,8 +66,13 @@ def wording(subject: Subject) -> Catalogue:
 
 def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
     """Everything that a template may name."""
-    size, plan = subject.size, subject.plan
-    stages = cards.stages(subject, words)
+    shared = _shared(kind, subject, words, layout)
+    return {**shared, **(pattern.views(subject, words) if kind.full_scale else _of_steps(subject, words))}
+
+
+def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
+    """What every document has."""
+    size = subject.size
     use, outline = words.say(f"use.{size.use}"), words.say(f"outline.{size.outline}")
     return {
         "page": page_words(kind, subject, words),
@@ -78,6 +83,14 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "contact": size.maker.contact if size.maker else None,
         "subline": words.rich("sub-line", use=use, outline=outline),
         "link": link(size.link, words),
+    }
+
+
+def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
+    """What documents have that tell of the work."""
+    plan = subject.plan
+    stages = cards.stages(subject, words)
+    return {
         "silhouette": subject.silhouette,
         "five": front.five_numbers(subject.measures, words),
         "strip": tuple(front.strip(subject, words)),
@@ -163,6 +176,8 @@ def numbers(subject: Subject, words: Catalogue) -> frozenset[str]:
             duration(sum(cards.step_minutes(step, practised=practised) for step in span)) for span in spans
         }
     found |= origin.numbers(plan, words)
+    if subject.pattern:
+        found |= pattern.numbers(subject.pattern)
     names: list[str | None] = [
         size.title,
         size.name,

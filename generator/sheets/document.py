@@ -9,6 +9,7 @@ from functools import cache
 from generator.base.assets import data_folder
 from generator.base.errors import FigureError, UsageError
 from generator.figures.model import Figure
+from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -37,6 +38,8 @@ class Subject:
     """Rimfold's version."""
     digest: str
     """Hash of everything that the sheet is made from, hex; its first characters stand in the edition line."""
+    pattern: Pattern | None = None
+    """The full-scale pattern, for documents that show it."""
 
     @property
     def edition(self) -> str:
@@ -84,6 +87,10 @@ class Kind:
     """Wording key of what the kind is called."""
     rooms: Rooms
     most_pages: int
+    only_if_asked: bool = False
+    """Not made where no document is named."""
+    full_scale: bool = False
+    """It shows the full-scale pattern, no steps, and must be printed without scaling."""
 
 
 @cache
@@ -105,7 +112,10 @@ def document_kind(name: str) -> Kind:
 
 
 def _kind(name: str, text: str) -> Kind:
-    """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm."""
+    """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
+
+    ``only-if-asked`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out.
+    """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
     settings = {
@@ -113,6 +123,18 @@ def _kind(name: str, text: str) -> Kind:
     }
     try:
         rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
-        return Kind(name, f"documents/{name}.html", settings["title"], rooms, int(settings["most-pages"]))
+        return Kind(
+            name,
+            f"documents/{name}.html",
+            settings["title"],
+            rooms,
+            int(settings["most-pages"]),
+            only_if_asked=_yes(settings.get("only-if-asked", "no")),
+            full_scale=_yes(settings.get("full-scale", "no")),
+        )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
+
+
+def _yes(text: str) -> bool:
+    return {"yes": True, "no": False}[text]

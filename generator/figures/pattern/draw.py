@@ -22,7 +22,7 @@ from generator.measures.measure import Measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
-BORDER = 12.0
+BORDER = 6.0
 """Paper round the pattern in one sheet, mm."""
 SAMPLES: tuple[Layer | None, ...] = ("cut", "kiss-cut", "fold", "mark", None)
 
@@ -62,4 +62,5 @@ def draw_pattern(
         ),
         whole=whole_figure(whole, say),
         svg=cutter_svg(sheet, whole, BORDER, say),
+        small=frozenset(piece.name for piece in pieces),
     )

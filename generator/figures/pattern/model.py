@@ -164,6 +164,8 @@ class Pattern:
     whole: Figure
     svg: str
     """The drawing for a cutter."""
+    small: frozenset[str]
+    """Names of the strips and small pieces."""
 
     @property
     def figures(self) -> tuple[Figure, ...]:
