@@ -17,6 +17,8 @@ TICK = 6.0
 """Length of a tick inside a rim where there is no margin to hold it, mm."""
 STROKE = 0.01
 """Half the step for the direction of a rim, mm."""
+NEAR = 0.6
+"""Lines nearer than this would look like one heavy line, mm."""
 ARROW = 7.0
 """Length of an arrow's head, mm."""
 
@@ -74,6 +76,10 @@ def outward(shade: Shade, x: float, end: End) -> Point:
     (ax, ay), (bx, by) = place(shade, low, end), place(shade, high, end)
     length = math.dist((ax, ay), (bx, by))
     sign = -1.0 if end == "bottom" else 1.0
+    if length < 1e-9 and shade.development is not None:
+        # All straight lines of this plane part meet in one point of the rim.
+        tau = shade.development.generator(x).tau
+        return -sign * math.sin(tau), sign * math.cos(tau)
     return -sign * (by - ay) / length, sign * (bx - ax) / length
 
 
@@ -111,7 +117,8 @@ def _seam(shade: Shade, measures: Measures) -> Iterator[Line]:
     left, right = max(length - inset - width, wrapped), length - inset
     low, high = short, shade.slant - short
     corners = tuple(shade.flat(x, h) for x, h in ((left, low), (right, low), (right, high), (left, high)))
-    yield Line("mark", "seam-tape", corners, "seam-tape", closed=True)
+    # Where the tape fills the overlap its inner edge is the overlap's line: two lines in one would look heavy.
+    yield Line("mark", "seam-tape", corners, "seam-tape", closed=left > wrapped + NEAR)
 
 
 def bend_places(shade: Shade) -> tuple[float, ...]:
@@ -128,20 +135,21 @@ def _bends(shade: Shade) -> Iterator[Line]:
         yield Line("mark", "bend", (place(shade, x, "bottom"), place(shade, x, "top")), "bend")
 
 
-def side_places(shade: Shade) -> tuple[float, ...]:
-    """Panel coordinates of the middles of sides, without the one at the seam."""
+def side_places(shade: Shade) -> tuple[tuple[float, End], ...]:
+    """Panel coordinates of the middles of sides, each with its rim, without those at the seam."""
     if shade.development is None:
         sides = (station.s for station in shade.outline.stations() if station.kind == "side")
-        return tuple(shade.on_panel(s) for s in sides if s > 0)
+        return tuple((shade.on_panel(s), end) for s in sides if s > 0 for end in ENDS)
     development = shade.development
-    ends = (*development.breaks(), development.length)
-    facets = [
-        (start, stop)
-        for part, start, stop in zip(development.parts, ends, ends[1:], strict=False)
-        if isinstance(part, Facet)
-    ]
-    # The side of the seam is cut in half by it.
-    return tuple((a + b) / 2 for a, b in facets if a > 1e-6 and b < development.length - 1e-6)
+    breaks = (*development.breaks(), development.length)
+    found: list[tuple[float, End]] = []
+    for part, start, stop in zip(development.parts, breaks, breaks[1:], strict=False):
+        # The side of the seam is cut in half by it.
+        if isinstance(part, Facet) and start > 1e-6 and stop < development.length - 1e-6:
+            for end, side in zip(ENDS, (part.low, part.high), strict=True):
+                if math.dist(*side) > NEAR:
+                    found.append(((start + stop) / 2, end))
+    return tuple(found)
 
 
 def _tick(shade: Shade, x: float, end: End, depth: float | None = None) -> tuple[Point, Point]:
@@ -151,9 +159,8 @@ def _tick(shade: Shade, x: float, end: End, depth: float | None = None) -> tuple
 
 
 def _sides(shade: Shade) -> Iterator[Line]:
-    for x in side_places(shade):
-        for end in ENDS:
-            yield Line("mark", "side", _tick(shade, x, end))
+    for x, end in side_places(shade):
+        yield Line("mark", "side", _tick(shade, x, end))
 
 
 def _struts(shade: Shade, measures: Measures) -> Iterator[Line]:
@@ -211,10 +218,9 @@ def _spots(shade: Shade) -> Iterator[Spot]:
         yield _beside_tick(shade, "strut", strut.panel, shade.fitter_end)
     for end in ENDS if shade.margin else ():
         yield _beside_tick(shade, "notch", shade.overlap, end)
-    for x in side_places(shade):
-        for end in ENDS:
-            inward, along = _directions(shade, x, end)
-            yield Spot("side", place(shade, x, end), inward, along)
+    for x, end in side_places(shade):
+        inward, along = _directions(shade, x, end)
+        yield Spot("side", place(shade, x, end), inward, along)
 
 
 def _directions(shade: Shade, x: float, end: End) -> tuple[Point, Point]:

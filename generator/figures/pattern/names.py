@@ -19,7 +19,7 @@ SIZE = 3.53
 """Letters of a name, mm to the em: 10 pt."""
 CLEAR = 0.5
 """Empty paper round a name, mm."""
-GAP = 0.9
+GAP = 1.2
 """Empty paper between a name and what it names, mm."""
 WORTH = 45.0
 """A line shorter than this in a tile has its name only if no longer piece of it is there, mm."""

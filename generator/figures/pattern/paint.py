@@ -249,6 +249,9 @@ def map_figure(grids: Sequence[Grid], say: Say, width: float = 178.0, height: fl
             area = Polygon([small(point) for point in grid.drawing.loop])
             if isinstance(area.buffer(0), Polygon | MultiPolygon):
                 canvas.area(area, BENCH, PENS["cut"])
+            for line in grid.drawing.lines:
+                if line.part.startswith("grain"):
+                    canvas.line([small(point) for point in line.points], THIN)
         with canvas.group("context", "tiles"):
             for tile in grid.tiles:
                 a, b, c, d = tile.cell
