@@ -49,7 +49,13 @@ def full_scale_measures(shade: Shade, measures: Measures) -> Measures:
 def _more(shade: Shade) -> Iterator[Measure]:
     yield Measure("bar", "Bar to measure", BAR, BAR, "mm", "a value of the house", COMMON_PRACTICE)
     yield Measure(
-        "print_scale", "Printed size", 1.0, 1.0, "fraction", "full size, neither fitted nor shrunk", "geometry"
+        "print_scale",
+        "Printed size",
+        1.0,
+        1.0,
+        "fraction",
+        "full size, neither fitted nor shrunk",
+        "geometry",
     )
     third = shade.wrapped_length / 3
     yield Measure(

@@ -43,8 +43,8 @@ def small(shade: Shade) -> Iterator[Drawing]:
 def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
     """To wrap round a real ring: where its beginning comes to lie, the scale tells what the ring needs.
 
-    Of a straight shade the scale reads the panel length; place p reads p + 2 pi (u + t/2) + overlap, by
-    Steiner's formula, whatever the ring's form. Of a taper it reads the way round the ring, ``end`` says which.
+    Of a straight shade the scale reads the panel length: place p reads p + 2 pi (u + t/2) + overlap, by
+    Steiner's formula, whatever the ring's form. Of a taper it reads the way round one ring, that of ``end``.
     """
     scale = proof_scale(shade, end)
     ring = shade.outline if end is None else shade.rim(end)
@@ -60,7 +60,9 @@ def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
     written = measures[f"{name}_scale" if end is None else f"proof_{end}_scale"]
     by_reading = dict(scale.ticks)
     for value in written.values:
-        spots.append(Spot("number", (by_reading[value], 7.0), needed=True, size=SMALL, text=f"{value:g}"))
+        spots.append(
+            Spot("number", (by_reading[round(value)], 7.0), needed=True, size=SMALL, text=f"{value:g}")
+        )
     here = ring.length
     wing, foot = 2.2, STRIP - 5.0
     lines.append(Line("mark", "here", ((here, STRIP), (here, foot), (here - wing, foot + 3.0))))

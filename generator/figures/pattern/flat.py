@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import shapely
+from shapely import Polygon
+
 from generator.base.errors import FigureError
 from generator.figures.pattern.model import Drawing, Line, Point, Spot
 from generator.measures.measure import Measures
@@ -45,13 +48,27 @@ def outline(shade: Shade, margin: float | None = None) -> tuple[Point, ...]:
     """The outer edge with margins and overlap, counter-clockwise from the lower corner of the start."""
     margin = shade.margin if margin is None else margin
     if shade.development is not None:
-        return blank_loop(shade.development, margin, shade.overlap)
+        return without_loops(blank_loop(shade.development, margin, shade.overlap))
     return (
         (0.0, -margin),
         (shade.panel_length, -margin),
         (shade.panel_length, shade.height + margin),
         (0.0, shade.height + margin),
     )
+
+
+def without_loops(loop: tuple[Point, ...]) -> tuple[Point, ...]:
+    """An edge that does not cross itself.
+
+    Where a plane part ends in one point of a hollow rim the edge parallel to it turns back for some
+    hundredths of a millimetre; no knife follows that.
+    """
+    area = Polygon(loop)
+    if area.is_valid:
+        return loop
+    largest = max(shapely.get_parts(shapely.make_valid(area)), key=lambda part: part.area)
+    points = list(shapely.orient_polygons(largest).exterior.coords)[:-1]
+    return tuple((float(x), float(y)) for x, y in points)
 
 
 def rim(shade: Shade, end: End, margin: float = 0.0) -> tuple[Point, ...]:
@@ -117,7 +134,7 @@ def _seam(shade: Shade, measures: Measures) -> Iterator[Line]:
     left, right = max(length - inset - width, wrapped), length - inset
     low, high = short, shade.slant - short
     corners = tuple(shade.flat(x, h) for x, h in ((left, low), (right, low), (right, high), (left, high)))
-    # Where the tape fills the overlap its inner edge is the overlap's line: two lines in one would look heavy.
+    # Where the tape fills the overlap its inner edge is the overlap's line: twice drawn it would look heavy.
     yield Line("mark", "seam-tape", corners, "seam-tape", closed=left > wrapped + NEAR)
 
 
@@ -211,7 +228,9 @@ def _spots(shade: Shade) -> Iterator[Spot]:
     yield Spot("start-end", shade.flat(0.0, half), (1.0, 0.0), needed=True)
     yield Spot("outside-end", shade.flat(wrapped, half), (-last[0], -last[1]), last, needed=True)
     inward, along = _directions(shade, wrapped * 0.36, "top")
-    yield Spot("top", place(shade, wrapped * 0.36, "top"), inward, along, needed=True, size=9.0)
+    yield Spot(
+        "top", _off(place(shade, wrapped * 0.36, "top"), inward, 4.0), inward, along, needed=True, size=9.0
+    )
     inward, along = _directions(shade, wrapped * 0.2, "top")
     yield Spot("title", shade.flat(wrapped * 0.2, half), inward, along, needed=True, size=5.6)
     for strut in shade.struts:

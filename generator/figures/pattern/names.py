@@ -69,6 +69,19 @@ class Names:
                 if self._first(text, self.size, self._upon(piece, text)):
                     self.placed.add(noun)
 
+    def within(self, text: str, size: float, angle: float) -> bool:
+        """Words somewhere along the middle of a long, narrow room."""
+        left, top, right, bottom = self.room.bounds
+        across = abs(angle) < 45.0
+        spots = (
+            (
+                left + (right - left) * (share if across else 0.5),
+                top + (bottom - top) * (0.5 if across else share),
+            )
+            for share in _SHARES
+        )
+        return self._first(text, size, ((spot, angle) for spot in spots))
+
     def set(self, text: str, middle: Point, angle: float, size: float) -> None:
         """A name about its middle, without asking whether there is room."""
         width = text_width(text, size)

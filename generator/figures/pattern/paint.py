@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.base.errors import FigureError
 from generator.figures.canvas import Canvas, Mark, circle
-from generator.figures.lettering import ASCENT, DESCENT, text_width
+from generator.figures.lettering import ASCENT, text_width
 from generator.figures.model import Figure
 from generator.figures.pattern.model import PENS, Drawing, Layer, Line, Point, Spot
 from generator.figures.pattern.names import Names
@@ -25,7 +25,7 @@ JOIN = Pen(0.25, SOFT, (1.0, 1.0), "butt")
 CROSS = Pen(0.25, INK, (), "butt")
 ARM, RING = 3.5, 1.8
 """Half a registration cross and the radius of its circle, mm."""
-NAME, SMALL = 14.0, 3.0
+NAME, STRIP_WORDS = 14.0, 3.0
 """Letters of a tile's name and of what stands in its strips, mm to the em."""
 BAR, BAR_HEIGHT = 100.0, 1.6
 """The calibration bar, mm."""
@@ -65,10 +65,11 @@ def tile_figure(grid: Grid, tile: Tile, say: Say, named: set[int]) -> Figure:
         return p[0] - left, top - p[1]
 
     room = _room(tile, width, height)
-    taken = _strips(canvas, grid, tile, say)
+    taken = _strips(canvas, tile)
     lines, spots = on_paper(grid.drawing, to_paper)
     taken += [
-        shape.buffer(0.3) for shape in lines_on(canvas, grid.drawing.lines, to_paper, box(0, 0, width, height))
+        shape.buffer(0.3)
+        for shape in lines_on(canvas, grid.drawing.lines, to_paper, box(0, 0, width, height))
     ]
     taken += _crosses(canvas, tile, width, height)
     names = Names(canvas, lambda noun: say(f"pattern.name.{noun}"), room, taken)
@@ -93,8 +94,8 @@ def _room(tile: Tile, width: float, height: float) -> BaseGeometry:
     )
 
 
-def _strips(canvas: Canvas, grid: Grid, tile: Tile, say: Say) -> list[BaseGeometry]:
-    """What lies beyond the joining lines: grey where glue goes; words say which tile lies there."""
+def _strips(canvas: Canvas, tile: Tile) -> list[BaseGeometry]:
+    """What lies beyond the joining lines: grey where glue goes."""
     width, height = canvas.width, canvas.height
     left, top, right, bottom = _room(tile, width, height).bounds
     strips = {
@@ -111,20 +112,27 @@ def _strips(canvas: Canvas, grid: Grid, tile: Tile, say: Say) -> list[BaseGeomet
                     canvas.area(strip, BENCH)
                 canvas.line([start, stop], JOIN)
                 taken.append(LineString([start, stop]).buffer(0.3))
-    for side in ("right", "below"):
-        if side in tile.joins:
-            strip, _, _ = strips[side]
-            text = say("pattern.tile.glue", tile=neighbour(grid, tile, side).name)
-            # Off the middle of the strip, where lines of the pattern are likely to run.
-            x, y = strip.centroid.x, strip.centroid.y
-            with canvas.group("label", "strips"):
-                drop = (ASCENT - DESCENT) / 2 * SMALL
-                if side == "right":
-                    at = (x + drop, y + text_width(text, SMALL) / 2)
-                    canvas.letters(at, text, size=SMALL, fill=SOFT, angle=90.0)
-                else:
-                    canvas.letters((x, y + drop), text, size=SMALL, fill=SOFT, anchor="middle")
     return taken
+
+
+def _strip_words(
+    canvas: Canvas, grid: Grid, tile: Tile, say: Say, taken: Sequence[BaseGeometry]
+) -> list[BaseGeometry]:
+    """Which tile lies on each grey strip, where no line runs through."""
+    left, top, right, bottom = _room(tile, canvas.width, canvas.height).bounds
+    strips = {
+        "right": (box(canvas.width - TAB, top, canvas.width, bottom), 90.0),
+        "below": (box(left, canvas.height - TAB, right, canvas.height), 0.0),
+    }
+    found: list[BaseGeometry] = []
+    for side, (strip, angle) in strips.items():
+        if side not in tile.joins:
+            continue
+        text = say("pattern.tile.glue", tile=neighbour(grid, tile, side).name)
+        names = Names(canvas, say, strip, list(taken))
+        names.within(text, STRIP_WORDS, angle)
+        found += names.taken[len(taken) :]
+    return found
 
 
 def _crosses(canvas: Canvas, tile: Tile, width: float, height: float) -> list[BaseGeometry]:
@@ -180,9 +188,10 @@ def whole_canvas(drawing: Drawing, say: Say, border: float) -> Canvas:
 
     room = box(0, 0, canvas.width, canvas.height)
     lines, spots = on_paper(drawing, to_paper)
-    taken = [shape.buffer(0.3) for shape in lines_on(canvas, drawing.lines, to_paper, room)]
+    drawn = lines_on(canvas, drawing.lines, to_paper, room)
+    taken: list[BaseGeometry] = [shape.buffer(0.3) for shape in drawn]
     names = Names(canvas, lambda noun: say(f"pattern.name.{noun}"), room, taken)
-    refuse_lost([spot for spot in names.spots(spots)])
+    refuse_lost(names.spots(spots))
     names.lines(lines)
     return canvas
 
@@ -255,8 +264,7 @@ def map_figure(grids: Sequence[Grid], say: Say, width: float = 178.0, height: fl
         with canvas.group("context", "tiles"):
             for tile in grid.tiles:
                 a, b, c, d = tile.cell
-                (l, t), (r, s) = small((a, d)), small((c, b))
-                canvas.area(box(l, t, r, s), None, THIN.tinted(SOFT))
+                canvas.area(box(*small((a, b)), *small((c, d))), None, THIN.tinted(SOFT))
         for tile in grid.tiles:
             a, b, c, d = tile.cell
             x, y = small(((a + c) / 2, (b + d) / 2))
@@ -270,4 +278,3 @@ def map_figure(grids: Sequence[Grid], say: Say, width: float = 178.0, height: fl
     alt = say("alt.pattern-map")
     svg = write_svg(canvas, step=0, figure="map", title=alt)
     return Figure("pattern-map", 0, svg, canvas.width, canvas.height, alt)
-

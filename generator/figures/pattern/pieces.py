@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from shapely import LineString, box
 from shapely import Point as Dot
+from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas
 from generator.figures.model import Figure
@@ -112,7 +113,8 @@ def _piece(canvas: Canvas, piece: Piece, at: Point, say: Say, named: set[tuple[s
             canvas.area(box(join, y0, x1, y1), BENCH)
     lines, spots = on_paper(piece.drawing, to_paper)
     region = box(x0 - 1e-6, y0 - 1e-6, x1 + 1e-6, y1 + 1e-6)
-    taken = [shape.buffer(0.15) for shape in lines_on(canvas, piece.drawing.lines, to_paper, region)]
+    drawn = lines_on(canvas, piece.drawing.lines, to_paper, region)
+    taken: list[BaseGeometry] = [shape.buffer(0.15) for shape in drawn]
     with canvas.group("context", "strips"):
         for x, joint in ((x0, piece.joint_before), (join, piece.joint_after)):
             if joint:
