@@ -29,6 +29,9 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         inputs=("cloth_length",),
     )
     panel, ring = shade.panel_length, so_far.exact("ring_length")
+    if shade.tapered:
+        yield from _swung(so_far.exact("blank_length"), so_far.exact("blank_width"), ring)
+        return
     yield Measure(
         id="rolling_bench",
         label="Table length to roll on",
@@ -39,3 +42,22 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         source=COMMON_PRACTICE,
         inputs=("panel_length", "ring_length"),
     )
+
+
+def _swung(length: float, width: float, ring: float) -> Iterator[Measure]:
+    """A tapered shade swings round as it rolls: the rectangle of the flat sheet, and room both ways."""
+    for id_, label, side, name in (
+        ("rolling_bench", "Table length to roll on", length, "blank_length"),
+        ("rolling_depth", "Table depth to roll on", width, "blank_width"),
+    ):
+        need = side + ring + ROLL_SPACE
+        yield Measure(
+            id=id_,
+            label=label,
+            exact=need,
+            shown=round_up(need, BENCH_STEP),
+            unit="mm",
+            formula=f"panel {plain(side)} + wide ring {plain(ring)} + {plain(ROLL_SPACE)}",
+            source=COMMON_PRACTICE,
+            inputs=(name, "ring_length"),
+        )

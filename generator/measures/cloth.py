@@ -6,8 +6,10 @@ import math
 from collections.abc import Iterator
 
 from generator.base.units import round_down, round_nearest, round_up
+from generator.measures.blank import cloth_lie
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.stated import stated
+from generator.measures.taper_cloth import grain_measures, taper_slack, taper_words
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
 from generator.shape.shade import Shade
@@ -17,6 +19,9 @@ CLOTH_STEP = 5.0
 
 def cloth_need(size: SizeRecipe, shade: Shade) -> tuple[float, float]:
     """Length and width of cloth that the shade needs with its slack, exact, mm."""
+    if shade.tapered:
+        lie = cloth_lie(size, shade)
+        return lie.across + 2 * size.covering.slack_ends, lie.up + 2 * size.covering.slack_edges
     length = shade.panel_length + shade.hem + 2 * size.covering.slack_ends
     width = shade.height + 2 * shade.margin + 2 * size.covering.slack_edges
     return length, width
@@ -36,15 +41,23 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
     margin_inputs = ("margin",) if shade.margin else ()
     length, width = cloth_need(size, shade)
     cut_length, cut_width = cloth_cut(size, shade)
+    length_words = f"panel {plain(shade.panel_length)}{hem_words}"
+    width_words = f"finished height {plain(shade.height)}{margin_words}"
+    if shade.tapered:
+        length_words, width_words = taper_words(cloth_lie(size, shade))
     yield Measure(
         id="cloth_length",
         label="Cloth to cut, length",
         exact=length,
         shown=cut_length,
         unit="mm",
-        formula=f"panel {plain(shade.panel_length)}{hem_words} + 2 × slack {plain(ends)}",
+        formula=f"{length_words} + 2 × slack {plain(ends)}",
         source=COMMON_PRACTICE,
-        inputs=("panel_length", "slack_ends", *(("hem",) if shade.hem else ())),
+        inputs=(
+            "blank_length" if shade.tapered else "panel_length",
+            "slack_ends",
+            *(("hem",) if shade.hem else ()),
+        ),
     )
     yield Measure(
         id="cloth_width",
@@ -52,7 +65,7 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         exact=width,
         shown=cut_width,
         unit="mm",
-        formula=f"finished height {plain(shade.height)}{margin_words} + 2 × slack {plain(edges)}",
+        formula=f"{width_words} + 2 × slack {plain(edges)}",
         source=COMMON_PRACTICE,
         inputs=("finished_height", *margin_inputs, "slack_edges"),
     )
@@ -67,7 +80,11 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         source="Pythagoras",
         inputs=("cloth_length", "cloth_width"),
     )
-    yield from _slack(size, shade, so_far, cut_length, cut_width)
+    if shade.tapered:
+        yield from grain_measures(size, shade)
+        yield from taper_slack(size, shade, cut_length, cut_width)
+    else:
+        yield from _slack(size, shade, so_far, cut_length, cut_width)
     held = max(size.covering.slack_edges - 2.0, 1.0)
     yield Measure(
         id="tape_hold",

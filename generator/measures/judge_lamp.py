@@ -24,11 +24,12 @@ def judge_fitter(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator
             f"less than {mm(shade.height)}",
             "measure from the ring's plane to the hub, and write that as recess",
         )
-    if shade.hole is not None and shade.hole >= shade.smallest_inside - NOISE:
+    inside = fitter_inside(shade)
+    if shade.hole is not None and shade.hole >= inside - NOISE:
         yield Fault(
             size.span("ring.hole"),
-            f"a hole of {mm(shade.hole)} does not fit inside the ring, {mm(shade.smallest_inside)} across",
-            f"less than {mm(shade.smallest_inside)}",
+            f"a hole of {mm(shade.hole)} does not fit inside the ring, {mm(inside)} across",
+            f"less than {mm(inside)}",
             "measure the hole of the fitter, or the lamp holder that goes through it",
         )
     usual = "top" if size.use == "pendant" else "bottom"
@@ -41,6 +42,13 @@ def judge_fitter(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator
         )
 
 
+def fitter_inside(shade: Shade) -> float:
+    """Smallest width between the wires of the fitter ring, mm."""
+    if not shade.tapered:
+        return shade.smallest_inside
+    return 2 * abs(shade.rim(shade.fitter_end).point(0.0)[1]) - 2 * shade.wire
+
+
 def judge_lamp(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault | Warning_]:
     """Sideways the lamp must keep its distance; towards the open end there is no covering, so a warning."""
     if size.lamp is None:
@@ -50,7 +58,7 @@ def judge_lamp(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[F
         shown = measures.shown("lamp_gap")
         wide = round_up(size.lamp.diameter + 2 * limit + 2 * shade.wire)
         thin = round_down(shade.smallest_inside - 2 * limit)
-        ring = f"a ring at least {mm(wide)} across its narrow way"
+        ring = f"a {'narrow ' if shade.tapered else ''}ring at least {mm(wide)} across its narrow way"
         fix = f"use a lamp of at most {mm(thin)} across, or {ring}" if thin > 0 else f"use {ring}"
         wrong = f"the lamp comes within {mm(shown)} of the covering"
         if shown < 0:

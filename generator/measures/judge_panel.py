@@ -10,8 +10,10 @@ from generator.base.units import round_down, round_up
 from generator.measures.braid import least_binding
 from generator.measures.measure import Measures
 from generator.measures.practice import practice
+from generator.measures.taper import least_slant, tightest_end
 from generator.measures.wire import LAP, least_margin
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import ENDS
 from generator.shape.say import mm, plain
 from generator.shape.shade import Shade
 
@@ -42,10 +44,13 @@ def judge_margin(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator
             f"at least {mm(least)}: half round the wire, the wire itself and {mm(LAP)} to hold",
             f"write margin: {mm(least)} or more",
         )
-    inside, height = shade.smallest_inside / 2, shade.height / 2
+    # Up the slope: a straight shade is as high as its slant.
+    tall = least_slant(shade) if shade.tapered else shade.height
+    inside, height = shade.smallest_inside / 2, tall / 2
     most = min(inside, height)
     if margin > most + NOISE:
-        of = "half the smallest inside width" if inside < height else "half the height"
+        ring, rise = (" of the narrow ring", "slant") if shade.tapered else ("", "height")
+        of = f"half the smallest inside width{ring}" if inside < height else f"half the {rise}"
         enough = round_down(most)
         fix = f"write margin: {mm(enough)} or less" if enough >= least else "make the shade larger"
         yield Fault(
@@ -90,11 +95,12 @@ def judge_overlap(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
             f"at least {mm(least)}, the tape's width and 1 mm",
             f"write overlap: {mm(least)}, or use narrower tape",
         )
-    half = shade.outline.length / 2
+    half = min(shade.rim(end).length for end in ENDS) / 2
+    ring = "narrow ring" if shade.tapered else "ring"
     if overlap >= half - NOISE:
         yield Fault(
             size.span("panel.overlap"),
-            f"a seam overlap of {mm(overlap)} goes half round the ring or more",
+            f"a seam overlap of {mm(overlap)} goes half round the {ring} or more",
             f"less than {mm(half)}",
             f"write overlap: {mm(least)}",
         )
@@ -124,13 +130,14 @@ def judge_hem(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fa
 def judge_braid(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
     """Two braids, one at each rim, leave some of the cloth to be seen."""
     # Bindings, which stand where there is no margin, are judged by what shows of them.
-    if size.braid is None or not shade.margin or 2 * size.braid.width < shade.height - NOISE:
+    height, name = (least_slant(shade), "slant") if shade.tapered else (shade.height, "height")
+    if size.braid is None or not shade.margin or 2 * size.braid.width < height - NOISE:
         return
-    enough = round_down(shade.height / 2 - 1)
+    enough = round_down(height / 2 - 1)
     yield Fault(
         size.span("braid.width"),
-        f"two braids of {mm(size.braid.width)} cover the whole height, {mm(shade.height)}",
-        f"less than {mm(shade.height / 2)}",
+        f"two braids of {mm(size.braid.width)} cover the whole {name}, {mm(height)}",
+        f"less than {mm(height / 2)}",
         f"write width: {mm(enough)} or less" if enough > 0 else "make the shade taller",
     )
 
@@ -151,15 +158,24 @@ def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[W
     strain = measures.exact("bend_strain")
     if strain <= STRAIN_LIMIT:
         return
-    radius = shade.outline.smallest_radius
+    end = tightest_end(shade)
+    radius = shade.rim(end).smallest_radius
     # t / (2r + t) = limit, solved for r.
     enough = round_up(shade.thickness * (1 - STRAIN_LIMIT) / (2 * STRAIN_LIMIT))
-    key = "corner_radius" if "corner_radius" in size.dimensions else next(iter(size.dimensions))
+    of, dimensions = "", size.dimensions
+    if size.ends is not None:
+        dimensions = (size.ends.bottom if end == "bottom" else size.ends.top).dimensions
+        of = f" of the {end} ring"
+    key = "corner_radius" if "corner_radius" in dimensions else next(iter(dimensions))
+    if size.ends is not None:
+        key = f"{end}.{key}"
     if radius == 0:
-        text = "the corners are sharp: crease the panel at each one before rolling, and try it on an offcut"
+        text = (
+            f"the corners{of} are sharp: crease the panel at each one before rolling, and try it on an offcut"
+        )
     else:
         text = (
-            f"the tightest bend, of radius {mm(radius)}, stretches the panel by {plain(strain * 100)} %, "
+            f"the tightest bend{of}, of radius {mm(radius)}, stretches the panel by {plain(strain * 100)} %, "
             f"more than about {plain(STRAIN_LIMIT * 100)} %, and it may crack: try it on an offcut"
         )
     yield Warning_(size.span(key), f"{text}, or use a radius of {mm(enough)} or more")

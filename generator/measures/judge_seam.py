@@ -11,6 +11,8 @@ from generator.measures.measure import Measures
 from generator.measures.practice import practice
 from generator.measures.stations import seam_to_strut
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import ENDS, End
+from generator.shape.outline import Outline
 from generator.shape.say import mm
 from generator.shape.shade import Shade
 
@@ -23,7 +25,7 @@ def judge_seam_strut(size: SizeRecipe, shade: Shade, measures: Measures) -> Iter
     needed = shade.overlap + shade.wire
     if nearest >= needed - NOISE:
         return
-    midway = shade.outline.length / (2 * len(shade.struts))
+    midway = shade.rim(shade.fitter_end).length / (2 * len(shade.struts))
     if midway < needed:
         fix = "use a ring with fewer struts, or a smaller overlap"
     else:
@@ -44,42 +46,55 @@ def judge_seam_corner(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
     more than b times the sine of the bend. More than a seam may step is a refusal; less is a warning. Own
     derivation (first term of the circle's sagitta).
     """
-    flat, bend = _flat_and_bend(shade)
+    for end in ENDS if shade.tapered else (shade.wide_end,):
+        yield from _on_corner(size, shade, end)
+
+
+def _on_corner(size: SizeRecipe, shade: Shade, end: End) -> Iterator[Fault | Warning_]:
+    outline = shade.rim(end)
+    flat, bend = _flat_and_bend(outline)
     if bend == 0:
         return
     over = shade.overlap - flat
-    radius = shade.outline.smallest_radius
+    radius = outline.smallest_radius
     step = practice("seam_step")
     if over <= NOISE or radius >= shade.overlap**2 / (2 * step):
         return
     stands_off = over * math.sin(min(bend, math.pi / 2))
     if radius > 0:
         stands_off = min(stands_off, over * over / (2 * radius))
+    of = f" of the {end} ring" if shade.tapered else ""
+    key = "corner_radius"
+    if size.ends is not None:
+        dimensions = (size.ends.bottom if end == "bottom" else size.ends.top).dimensions
+        key = f"{end}.corner_radius"
+    else:
+        dimensions = size.dimensions
     if stands_off <= step:
         yield Warning_(
             size.span("panel.overlap"),
-            f"the flat beyond the seam mark is {mm(flat)} long, so {mm(over)} of the overlap lies over the "
-            "bend: press it there until it holds",
+            f"the flat beyond the seam mark{of} is {mm(flat)} long, so {mm(over)} of the overlap lies over "
+            "the bend: press it there until it holds",
         )
         return
     smaller = round_down(radius - over / math.tan(bend / 2)) if bend < math.pi else -1.0
     fix = "make the ring larger"
-    if "corner_radius" in size.dimensions and smaller >= 0:
+    if "corner_radius" in dimensions and smaller >= 0:
         fix = f"use a corner radius of {mm(smaller)} or less, or {fix}"
     yield Fault(
-        size.span("corner_radius" if "corner_radius" in size.dimensions else "panel.overlap"),
-        f"the seam stands on a corner: beyond its mark the side is flat for {mm(flat)}, and the overlap is "
-        f"{mm(shade.overlap)}",
+        size.span(key if "corner_radius" in dimensions else "panel.overlap"),
+        f"the seam stands on a corner{of}: beyond its mark the side is flat for {mm(flat)}, and the overlap "
+        f"is {mm(shade.overlap)}",
         f"at least {mm(2 * shade.overlap)} of flat on the side that carries the seam",
         fix,
     )
 
 
-def _flat_and_bend(shade: Shade) -> tuple[float, float]:
+def _flat_and_bend(outline: Outline) -> tuple[float, float]:
     """Length of the straight from the seam mark to the first bend (mm), that bend's angle; 0, 0: no bends."""
-    stations = shade.outline.stations()
+    stations = outline.stations()
     corners = [station for station in stations if station.kind == "corner"]
     if not corners:
         return 0.0, 0.0
     bend = 2 * corners[0].psi
-    return corners[0].s - bend * shade.outline.smallest_radius / 2, bend
+    return corners[0].s - bend * outline.smallest_radius / 2, bend

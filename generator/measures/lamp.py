@@ -27,9 +27,10 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         exact=inside,
         shown=round_down(inside),
         unit="mm",
-        formula=f"across the nearest sides {plain(inside + 2 * shade.wire)} − 2 × wire {plain(shade.wire)}",
+        formula=("narrow ring, " if shade.tapered else "")
+        + f"across the nearest sides {plain(inside + 2 * shade.wire)} − 2 × wire {plain(shade.wire)}",
         source="geometry",
-        inputs=("ring_width", "wire"),
+        inputs=("bottom_perimeter", "top_perimeter", "wire") if shade.tapered else ("ring_width", "wire"),
     )
     gap = (inside - lamp.diameter) / 2
     yield Measure(

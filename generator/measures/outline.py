@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from generator.base.units import round_nearest
+from generator.measures.ends import end_ring_measures
 from generator.measures.measure import Measure, Measures
 from generator.measures.practice import practice
 from generator.measures.stated import stated
@@ -19,7 +20,16 @@ OUTSIDE = "measured on the outside of the wire"
 
 
 def outline_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
-    """Sizes of the ring, perimeter, wire, struts."""
+    """Sizes of the ring (of a taper both rings), perimeter, wire, struts."""
+    yield from end_ring_measures(size, shade) if shade.tapered else _ring(size, shade)
+    yield stated(size, "wire", "Wire thickness (diameter)", "ring.wire", shade.wire)
+    yield stated(size, "struts", "Struts of the fitter ring", "ring.struts", len(shade.struts), unit="count")
+    yield stated(size, "recess", "Fitter set back inside the shade", "ring.recess", shade.recess)
+    if shade.hole is not None:
+        yield stated(size, "hole", "Hole of the fitter", "ring.hole", shade.hole)
+
+
+def _ring(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     yield from _sizes(size, shade)
     facts = outline_facts(size)
     perimeter = shade.outline.length
@@ -34,11 +44,6 @@ def outline_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
         tolerance=practice("ring_agreement"),
         inputs=tuple(size.dimensions),
     )
-    yield stated(size, "wire", "Wire thickness (diameter)", "ring.wire", shade.wire)
-    yield stated(size, "struts", "Struts of the fitter ring", "ring.struts", len(shade.struts), unit="count")
-    yield stated(size, "recess", "Fitter set back inside the shade", "ring.recess", shade.recess)
-    if shade.hole is not None:
-        yield stated(size, "hole", "Hole of the fitter", "ring.hole", shade.hole)
 
 
 def _sizes(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:

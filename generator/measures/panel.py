@@ -5,19 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.units import round_nearest
+from generator.measures.blank import blank_measures
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.outline import PARALLEL, sheet_growth
 from generator.measures.practice import practice
 from generator.measures.stated import stated
+from generator.measures.taper import BEND, taper_panel_measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
-BEND = "outer fibre of a bent sheet, t/(2r + t) (Machinery's Handbook, bending, from memory)"
-
 
 def panel_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Lengths first, then heights. Shown parts add up to the shown whole."""
+    yield from taper_panel_measures(size, shade) if shade.tapered else _straight(size, shade)
+    yield from blank_measures(shade)
+
+
+def _straight(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     yield from _lengths(size, shade)
     yield from _heights(size, shade)
     yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness)

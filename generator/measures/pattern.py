@@ -41,14 +41,20 @@ def matching_diameter(repeats: int, repeat: float, offset: float) -> float:
 
 def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Motif centre always, repeats only where the recipe states one."""
-    middle = shade.wrapped_length / 2
+    # Of a taper along its wide rim, as its panel's length.
+    wrapped = shade.rim_length(shade.wide_end)
+    middle = wrapped / 2
+    if shade.development is not None:
+        middle = shade.development.rim_place(shade.wide_end, shade.development.length / 2)
     yield Measure(
         id="motif_centre",
-        label="Middle of the side opposite the seam, from the start end",
+        label="Middle opposite the seam, along the wide rim from the start end"
+        if shade.tapered
+        else "Middle of the side opposite the seam, from the start end",
         exact=middle,
         shown=round_nearest(middle),
         unit="mm",
-        formula=f"half of once round {plain(shade.wrapped_length)}",
+        formula=f"half of once round {plain(wrapped)}",
         source=COMMON_PRACTICE,
         tolerance=2.0,
         inputs=("wrapped_length",),
@@ -85,6 +91,8 @@ def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
         return
     around = repeat.around
     yield stated(size, "repeat_around", "Pattern repeat, round the shade", "covering.repeat.around", around)
+    if shade.tapered:
+        return
     count, rest = whole_repeats(shade.wrapped_length, around)
     yield Measure(
         id="pattern_repeats",

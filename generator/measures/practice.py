@@ -29,12 +29,24 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ("margin_tolerance", "Fabric margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
     ("height_tolerance", "Finished height, plus or minus", 2.0, "mm", COMMON_PRACTICE),
     ("width_tolerance", "Finished width or diameter, plus or minus", 3.0, "mm", COMMON_PRACTICE),
+    (
+        "relief_limit",
+        "Misfit of a turned margin that one relief cut takes, at most",
+        6.0,
+        "mm",
+        COMMON_PRACTICE,
+    ),
+    ("relief_clear", "Relief cut clear of the seam and of struts, at least", 10.0, "mm", COMMON_PRACTICE),
     ("binding_lap", "Binding laps over its own start", 10.0, "mm", COMMON_PRACTICE),
     ("lamp_limit", "Lamp to covering, at least", 30.0, "mm", LAMP_SOURCE),
 )
 
 OF_MARGINS = ("slit_stop", "margin_tolerance")
 """Values of cloth that is turned in."""
+_OF_TWO_SIZES = {"ring_agreement": "Either ring off its stated way round, at most"}
+"""Labels that are others where the two rings are not alike."""
+OF_TAPERS = ("relief_limit", "relief_clear")
+"""Values of a margin that turns on a slope."""
 OF_BINDINGS = ("binding_lap",)
 """Values of an edge that is bound."""
 
@@ -51,7 +63,10 @@ def practice(name: str) -> float:
 def practice_measures(shade: Shade) -> Iterator[Measure]:
     """Those that the shade has a use for, as measures."""
     for name, label, value, unit, source in _VALUES:
-        if name in (OF_BINDINGS if shade.margin else OF_MARGINS):
+        without = {*(OF_BINDINGS if shade.margin else OF_MARGINS), *(() if shade.tapered else OF_TAPERS)}
+        if name in without or (name in OF_TAPERS and not shade.margin):
             continue
+        if shade.tapered:
+            label = _OF_TWO_SIZES.get(name, label)
         formula = "the limit of the standard" if source == LAMP_SOURCE else "a value of the trade"
         yield Measure(name, label, value, value, unit, formula, source)

@@ -22,7 +22,8 @@ def stated(
     tolerance: float | None = None,
 ) -> Measure:
     """A measure as the recipe states it under ``key``, shown to a hundredth unless ``shown`` is given."""
-    by_recipe = key in size.stated or key in size.dimensions or key == "height"
+    of_shape = key in size.dimensions or key.startswith(("bottom.", "top.")) or key in ("height", "slant")
+    by_recipe = of_shape or key in size.stated
     source = RECIPE if by_recipe else HOUSE
     return Measure(
         id=id_,

@@ -7,8 +7,11 @@ from collections.abc import Iterator
 from generator.base.units import round_nearest
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.practice import practice
+from generator.measures.reliefs import relief_measures, sharp_bends
+from generator.measures.taper_marks import taper_marks
 from generator.recipe.models import SizeRecipe
-from generator.shape.build import outline_facts
+from generator.shape.build import end_facts
+from generator.shape.development import ENDS
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
@@ -19,6 +22,12 @@ OFFSET_ARC = "arc length of a parallel curve, s + dψ (do Carmo, exercise 1-7, f
 def station_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Seam mark, quarters, corners, struts, snips, notch."""
     yield from _seam(size, shade)
+    yield from taper_marks(shade, _spacing(size)) if shade.tapered else _along_panel(size, shade)
+    yield from _cuts(shade, so_far)
+    yield from relief_measures(shade)
+
+
+def _along_panel(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     quarters = shade.pauses
     exactly = [shade.wrapped_length * k / 4 for k in (1, 2, 3)]
     moved = any(abs(a - b) > 1e-9 for a, b in zip(quarters, exactly, strict=True))
@@ -54,18 +63,17 @@ def station_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
         1.0,
         ("perimeter", "wrapped_length", "struts"),
     )
-    yield from _cuts(shade, so_far)
 
 
 def seam_to_strut(shade: Shade) -> float:
-    """Arc length along the outside of the wire from the seam to the nearest strut, either way round, mm."""
-    length = shade.outline.length
+    """Arc length along the fitter ring's wire from the seam to the nearest strut, either way round, mm."""
+    length = shade.rim(shade.fitter_end).length
     return min(min(strut.s, length - strut.s) for strut in shade.struts)
 
 
 def _seam(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     nearest = seam_to_strut(shade)
-    facts = outline_facts(size)
+    facts = end_facts(size, size.fitter_end)
     to_strut = f"along the wire to the nearest strut: {plain(nearest)}; {_spacing(size)}"
     mark = nearest if facts.seam_mark is None else facts.seam_mark
     yield Measure(
@@ -126,18 +134,21 @@ def _cuts(shade: Shade, so_far: Measures) -> Iterator[Measure]:
 
 def _reliefs(shade: Shade) -> Iterator[Measure]:
     """Where a corner is tighter than the margin is wide, the turned margin has too little room."""
-    corners = [station for station in shade.outline.stations() if station.kind == "corner"]
-    radius = shade.outline.smallest_radius
-    # A bend as long as half the ring is an oval's end, not a corner.
-    if not corners or radius >= shade.margin or len(corners) < 3:
+    end = max(
+        ENDS, key=lambda end: (sharp_bends(shade.rim(end), shade.margin), -shade.rim(end).smallest_radius)
+    )
+    corners, radius = sharp_bends(shade.rim(end), shade.margin), shade.rim(end).smallest_radius
+    if not corners:
         return
     yield Measure(
         id="reliefs",
-        label="Relief cuts in the margin, each rim",
-        exact=float(len(corners)),
-        shown=float(len(corners)),
+        label="Corners tighter than the margin is wide"
+        if shade.tapered
+        else "Relief cuts in the margin, each rim",
+        exact=float(corners),
+        shown=float(corners),
         unit="count",
-        formula=f"one a corner: {len(corners)}, of radius {plain(radius)}, under {plain(shade.margin)}",
+        formula=f"one a corner: {corners}, of radius {plain(radius)}, under {plain(shade.margin)}",
         source=COMMON_PRACTICE,
         inputs=("margin",),
     )

@@ -8,6 +8,7 @@ from generator.base.units import round_nearest, round_up
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.practice import practice
 from generator.measures.stated import stated
+from generator.measures.taper_tape import taper_tape_measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
 from generator.shape.shade import Shade
@@ -20,6 +21,9 @@ def tape_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
     """Width and thickness as stated, then lengths."""
     yield stated(size, "tape_width", "Tape width", "tape.width", size.tape.width)
     yield stated(size, "tape_thickness", "Tape thickness", "tape.thickness", size.tape.thickness)
+    if shade.tapered:
+        yield from taper_tape_measures(shade, so_far, SPARE, TAPE_STEP)
+        return
     inset, gap = practice("rim_inset"), practice("tape_gap")
     yield Measure(
         id="seam_tape",

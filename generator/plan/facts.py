@@ -38,6 +38,9 @@ MINUTE_MEASURES = (
     "snips",
     "braid_cures",
     "reliefs",
+    "relief_cuts",
+    "slant",
+    "sweep",
 )
 """Measures that minutes may be computed from, as a sheet shows them (mm, minutes, or a count); 0 for one that
 a shade has not, such as the margin of a trimmed edge or ``braid_cures`` without a braid."""
@@ -69,6 +72,10 @@ def domain() -> Mapping[str, tuple[Any, ...]]:
         "large": yes_no,
         "lamp": yes_no,
         "sharp": yes_no,
+        "relief": yes_no,
+        "cone": yes_no,
+        "fitter_ring": tuple(kinds("generator.shape.outlines")),
+        "plain_ring": tuple(kinds("generator.shape.outlines")),
     }
 
 
@@ -105,7 +112,20 @@ def facts_of(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
         "large": large,
         "lamp": size.lamp is not None,
         "sharp": "reliefs" in measures,
+        "relief": "reliefs" in measures or "relief_cuts" in measures,
+        **_rings(size),
     }
+
+
+def _rings(size: SizeRecipe) -> dict[str, Any]:
+    """Outline of the fitter ring and of the plain one, and whether a compass draws the flat sheet."""
+    if size.ends is None:
+        return {"fitter_ring": size.outline, "plain_ring": size.outline, "cone": False}
+    bottom, top = size.ends.bottom.outline, size.ends.top.outline
+    fitter, plain = (top, bottom) if size.fitter_end == "top" else (bottom, top)
+    shifted = any(abs(way) > 1e-9 for way in size.ends.shift)
+    cone = bottom == top == "circle" and size.ends.bottom.dimensions != size.ends.top.dimensions
+    return {"fitter_ring": fitter, "plain_ring": plain, "cone": cone and not shifted}
 
 
 def minute_values(measures: Mapping[str, float]) -> dict[str, float]:

@@ -14,7 +14,7 @@ from generator.plan.model import Wait
 from generator.plan.phrases import task_phrases, top_phrases
 from generator.plan.technique import Ask, Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
-from generator.recipe.models import SECTIONS
+from generator.recipe.models import SECTIONS, TAPER_KEYS
 
 TASK_LIMIT = 200
 """How many tasks a technique may have."""
@@ -110,7 +110,7 @@ def _asks(top: Fields, faults: Faults) -> tuple[Ask, ...]:
 def _keys() -> frozenset[str]:
     """Keys of a recipe that a technique may ask for: sections, and what stands in them."""
     inner = {f"{name}.{field}" for name, section in SECTIONS.items() for field in section.model_fields}
-    return frozenset({*SECTIONS, *inner, "use", "outline", "height"})
+    return frozenset({*SECTIONS, *inner, *TAPER_KEYS, "use", "outline", "height"})
 
 
 def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:

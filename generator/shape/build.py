@@ -10,7 +10,7 @@ from generator.base.errors import GeometryError
 from generator.base.outline_keys import OutlineKeys
 from generator.base.registry import kinds, load_kind
 from generator.recipe.models import SizeRecipe
-from generator.shape.development import Development
+from generator.shape.development import Development, End
 from generator.shape.facts import OutlineFacts
 from generator.shape.faults import dimension_faults, front_step, strut_faults, taper_faults
 from generator.shape.outline import Outline
@@ -32,6 +32,16 @@ def outline_keys() -> dict[str, OutlineKeys]:
 def outline_facts(size: SizeRecipe) -> OutlineFacts:
     """Formulas of the size's outline in words."""
     facts = load_kind(_OUTLINES, size.outline).facts(size.dimensions)
+    assert isinstance(facts, OutlineFacts)
+    return facts
+
+
+def end_facts(size: SizeRecipe, end: End) -> OutlineFacts:
+    """Formulas of one ring of a tapered size in words; of a straight one those of its outline."""
+    if size.ends is None:
+        return outline_facts(size)
+    ring = size.ends.bottom if end == "bottom" else size.ends.top
+    facts = load_kind(_OUTLINES, ring.outline).facts(ring.dimensions)
     assert isinstance(facts, OutlineFacts)
     return facts
 

@@ -23,26 +23,47 @@ FIVE: Mapping[str, tuple[str, ...]] = {
 }
 """The five numbers that head the table of measures: wording key and measures."""
 
+OF_TAPERS: Mapping[str, tuple[str, ...]] = {
+    "panel": ("blank_length", "blank_width"),
+    "perimeter": ("bottom_perimeter", "top_perimeter"),
+}
+"""The measures of a tapered shade in the place of those."""
+
+UNSHOWN = ("blank_area", "lateral_area", "seam_misfit", "relief_limit", "bottom_reliefs", "top_reliefs")
+"""Measures for programs and for the pattern; a maker at the bench has no use for them."""
+OF_BOTH_RIMS = ("perimeter", "wrapped_length", "quarters", "corner_stations")
+"""Measures along a taper's wide rim, which its table gives for each rim by name."""
+SAID_OF_RINGS = ("ring_length", "ring_width", "fitter_length", "fitter_width", "plain_length", "plain_width")
+"""Sizes of a taper's rings by their part; the table gives them as bottom and top."""
+
 ELSEWHERE = ("margin_tolerance", "height_tolerance", "width_tolerance")
 """Measures that the table shows beside another, after its plus or minus."""
 
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "rings": (
         "ring_diameter", "sides", "across_flats", "ring_length", "ring_width", "corner_radius", "perimeter",
+        "bottom_diameter", "bottom_side", "bottom_length", "bottom_width", "bottom_sides",
+        "bottom_across_flats", "bottom_corner_radius", "bottom_perimeter", "top_diameter", "top_side",
+        "top_length", "top_width", "top_sides", "top_across_flats", "top_corner_radius", "top_perimeter",
+        "shift_side", "shift_back",
         "wire", "struts", "first_strut", "recess", "hole", "seam_mark", "seam_to_strut", "ring_agreement",
     ),
     "panel": (
         "panel_length", "panel_height", "wrapped_length", "overlap", "finished_height", "margin",
-        "margin_tolerance", "panel_thickness", "bend_strain", "quarters", "corner_stations", "strut_stations",
-        "drift",
+        "margin_tolerance", "slant", "outer_radius", "inner_radius", "sweep", "blank_length", "blank_width",
+        "bottom_wrapped", "top_wrapped", "panel_thickness", "bend_strain", "quarters", "corner_stations", "strut_stations",
+        "bottom_quarters", "top_quarters", "bottom_corner_stations", "top_corner_stations", "relief_cuts",
+        "relief_misfit", "relief_depth", "relief_clear", "drift",
     ),
     "cloth": (
         "cloth_length", "cloth_width", "diagonal", "slack_ends", "slack_end_rest", "slack_edges",
-        "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "motif_centre", "motif_height",
+        "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "bottom_grain", "top_grain", "grain_lean",
+        "motif_centre", "motif_height",
         "motif_clear", "motif_edge", "bow", "weave", "tape_hold",
     ),
     "tape": (
-        "tape_width", "tape_thickness", "tape_total", "ring_tape", "ring_tape_each", "tape_gap", "seam_tape",
+        "tape_width", "tape_thickness", "tape_total", "ring_tape", "ring_tape_each", "bottom_ring_tape",
+        "top_ring_tape", "tape_gap", "seam_tape",
         "tape_inset", "rim_inset",
     ),
     "braid": (
@@ -121,7 +142,7 @@ class Term:
     means: Sentence
 
 
-def figures_of(measures: Iterable[Measure], language: str) -> Sentence:
+def figures_of(measures: Iterable[Measure], language: str, joint: str = " × ") -> Sentence:
     """One to three lengths of one thing, ``1155 × 270 mm``, each traced to its measure."""
     several = list(measures)
     pieces: list[Segment] = []
@@ -129,19 +150,24 @@ def figures_of(measures: Iterable[Measure], language: str) -> Sentence:
         text = quantity(measure, language) if index == len(several) - 1 else value(measure, language)
         pieces.append(Segment(text, measure.id, measure.id, keep=index > 0))
         if index < len(several) - 1:
-            pieces.append(Segment(" × ", keep=True))
+            pieces.append(Segment(joint, keep=True))
     return tuple(pieces)
 
 
 def five_numbers(measures: Measures, words: Catalogue) -> tuple[Number, ...]:
     """The five numbers that a maker needs most."""
+    five = {**FIVE, **(OF_TAPERS if "bottom_perimeter" in measures else {})}
     return tuple(
         Number(
             words.rich(f"number.{name}"),
             words.rich(f"number.{name}.note"),
-            figures_of((measures[key] for key in keys), words.language),
+            figures_of(
+                (measures[key] for key in keys),
+                words.language,
+                words.say("number.and") if name == "perimeter" else " × ",
+            ),
         )
-        for name, keys in FIVE.items()
+        for name, keys in five.items()
     )
 
 
@@ -197,7 +223,12 @@ def _numbers(numbers: Iterable[int]) -> str:
 
 def measure_groups(measures: Measures, words: Catalogue) -> tuple[MeasureGroup, ...]:
     """Every measure that has a value, once, in groups, each with how far the work may be off."""
-    left = {key for key, measure in measures.items() if measure.values and key not in ELSEWHERE}
+    hidden = {*ELSEWHERE, *UNSHOWN}
+    if "bottom_perimeter" in measures:
+        hidden |= {*OF_BOTH_RIMS, *SAID_OF_RINGS}
+    else:
+        hidden |= {"blank_length", "blank_width"}  # a straight panel is its own rectangle
+    left = {key for key, measure in measures.items() if measure.values and key not in hidden}
     if "ring_diameter" in left:
         left -= {"ring_length", "ring_width"}  # a round ring has one size
     groups: list[MeasureGroup] = []

@@ -41,6 +41,8 @@ _GROUPS: Mapping[str, tuple[str, ...]] = {
     "corners": ("rectangle", "square", "polygon"),
 }
 """Outlines that share wording."""
+_BY_NAME = ("fitter_ring", "plain_ring")
+"""Conditions whose words alone would be another's: a taper's rings may differ from each other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,7 @@ def tokens_of(conditions: Mapping[str, Any]) -> frozenset[str]:
         if isinstance(held, bool):
             found.add(key if held else f"no-{key}")
         elif isinstance(held, str):
-            found.update((held, f"{key}-{held}"))
+            found.update((f"{key}-{held}",) if name in _BY_NAME else (held, f"{key}-{held}"))
     outline = conditions.get("outline")
     found.update(group for group, members in _GROUPS.items() if outline in members)
     return frozenset(found)

@@ -28,6 +28,11 @@ PLAIN: dict[str, Any] = {
     "large": False,
     "lamp": True,
     "sharp": False,
+    "taper": False,
+    "relief": False,
+    "cone": False,
+    "fitter_ring": "circle",
+    "plain_ring": "circle",
 }
 """A plain round pendant."""
 
@@ -43,4 +48,5 @@ def rolled_edge() -> Technique:
 
 def rolled(**changes: Any) -> Plan:
     """The plan of a rolled-edge shade, plain but for these facts."""
-    return plan_for(rolled_edge(), {**PLAIN, **changes}, ROUND_350)
+    rings = dict.fromkeys(("fitter_ring", "plain_ring"), changes.get("outline", PLAIN["outline"]))
+    return plan_for(rolled_edge(), {**PLAIN, **rings, **changes}, ROUND_350)

@@ -1,0 +1,222 @@
+"""A tapered shade: whether its flat sheet closes round on itself, fits the cloth, and how the print runs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+
+from generator.base.errors import Fault, GeometryError, Warning_
+from generator.base.units import round_down
+from generator.measures.cloth import cloth_cut
+from generator.measures.measure import Measures
+from generator.recipe.ends import ENDS, End, Ends
+from generator.recipe.lengths import SMALLEST_SIZE
+from generator.recipe.models import SizeRecipe
+from generator.shape.build import build_shade, outline_keys
+from generator.shape.say import mm, plain
+from generator.shape.shade import TURN, Shade
+
+NOISE = 1e-6
+TALLEST = 3000
+"""The greatest height that a fix is looked for at, mm."""
+
+
+def judge_sweep(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """The flat sheet with its overlap must not come round to its own start."""
+    if shade.development is None or not meets_itself(shade):
+        return
+    assert size.ends is not None
+    key = "height" if size.ends.slant is None else "slant"
+    taller = _tallest_enough(size, key)
+    fix = "use rings whose sizes differ less"
+    if taller is not None:
+        fix = f"write {key}: {mm(taller)} or more, or {fix}"
+    yield Fault(
+        size.span(key),
+        f"the shade is so flat that its sheet turns through {plain(measures.exact('sweep'))}°: with the "
+        f"overlap of {mm(shade.overlap)} it meets its own start",
+        "a sheet that turns through less than 360° with its overlap and its margin",
+        fix,
+    )
+
+
+def meets_itself(shade: Shade) -> bool:
+    """Whether the blank's outside end reaches its start end, at the innermost corner of the margin.
+
+    The two seam lines of the flat sheet meet in a point; seen from there the overlap takes the angle whose
+    tangent is overlap / distance, and most at the least distance (elementary).
+    """
+    development = shade.development
+    assert development is not None
+    turning = abs(development.turning)
+    if turning < math.pi:
+        return False
+    first, last = development.generator(0.0), development.generator(development.length)
+    apex = _crossing(first.flat_low, first.flat_high, last.flat_low, last.flat_high)
+    if apex is None:
+        return turning >= TURN
+    inner = min(math.dist(apex, first.flat_low), math.dist(apex, first.flat_high)) - shade.margin
+    return inner <= NOISE or turning + math.atan(shade.overlap / inner) >= TURN - NOISE
+
+
+def judge_grain(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Warning_]:
+    """A print goes round a taper askew: true on one line, leaning more and more towards the seam."""
+    if shade.development is None:
+        return
+    lean = plain(measures.shown("grain_lean"))
+    low, high = (mm(measures.shown(f"{end}_wrapped")) for end in ENDS)
+    if size.covering.repeat is not None and size.covering.repeat.around is not None:
+        yield Warning_(
+            size.span("covering.repeat.around"),
+            f"no repeat can match at the seam of a tapered shade: its rims, {low} and {high} round, take "
+            f"different numbers of repeats, and the rows lean {lean}° to either side at the seam; use a "
+            "plain cloth or a small scattered print, or let the seam face the wall",
+        )
+    elif size.covering.direction == "one-way" and measures.exact("grain_lean") >= LEANS:
+        yield Warning_(
+            size.span("covering.direction"),
+            f"the print stands upright only opposite the seam; from there it leans more and more, up to "
+            f"{lean}° at the seam",
+        )
+
+
+LEANS = 5.0
+"""Degrees of lean that nobody sees in a print (a threshold of the house)."""
+
+
+def judge_taper_cloth(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """The curved panel with its slack, wider than the cloth."""
+    stock = size.covering.width
+    if not shade.tapered or stock <= 0 or _fits(size, shade):
+        return
+    length, width = cloth_cut(size, shade)
+    fixed = _fixed(size)
+    needed = length if fixed else min(length, width)
+    if fixed:
+        what = "a one-way print" if size.covering.direction == "one-way" else "a pattern with a repeat"
+        wrong = (
+            f"the curved panel needs {mm(length)} across the cloth, which has {mm(stock)} of usable width, "
+            f"and {what} cannot be turned"
+        )
+    else:
+        wrong = f"the curved panel needs cloth of {mm(length)} by {mm(width)}, wider than it is either way"
+    ways = [*_smaller(size), f"use cloth with at least {mm(needed)} of usable width"]
+    yield Fault(
+        size.span("covering.width"), wrong, f"a panel of at most {mm(stock)} across", ", or ".join(ways)
+    )
+
+
+def _fixed(size: SizeRecipe) -> bool:
+    return size.covering.direction == "one-way" or size.covering.repeat is not None
+
+
+def _fits(size: SizeRecipe, shade: Shade) -> bool:
+    length, width = cloth_cut(size, shade)
+    across = length if _fixed(size) else min(length, width)
+    return across <= size.covering.width + NOISE
+
+
+def _smaller(size: SizeRecipe) -> Iterator[str]:
+    """The largest shade of the same proportions that the cloth makes, its wide ring on whole mm."""
+    assert size.ends is not None
+    wide = max((size.ends.bottom, size.ends.top), key=lambda end: end.dimensions[_leading(end)])
+    now = wide.dimensions[_leading(wide)]
+
+    def makes(value: float) -> Shade | None:
+        try:
+            return build_shade(scaled(size, value / now))
+        except GeometryError:
+            return None
+
+    def good(value: float) -> bool:
+        shade = makes(value)
+        return shade is None or _fits(scaled(size, value / now), shade)
+
+    low = _halved(int(now), good)
+    if low < SMALLEST_SIZE or makes(float(low)) is None:
+        return
+    best = scaled(size, low / now)
+    assert best.ends is not None
+    tall = f"slant {mm(best.ends.slant)}" if best.ends.slant is not None else f"height {mm(best.height)}"
+    rings = " over ".join(_told(end) for end in (best.ends.top, best.ends.bottom))
+    yield f"the largest shade of this shape that fits has rings of {rings} and a {tall}"
+
+
+def scaled(size: SizeRecipe, factor: float) -> SizeRecipe:
+    """The size with rings, shift and height in the same proportion, whole mm downwards; struts left free."""
+    ends = size.ends
+    assert ends is not None
+
+    def smaller(value: float) -> float:
+        return round_down(value * factor + NOISE)
+
+    def ring(end: End) -> End:
+        counts = outline_keys()[end.outline].counts
+        return End(end.outline, {k: v if k in counts else smaller(v) for k, v in end.dimensions.items()})
+
+    slant = None if ends.slant is None else smaller(ends.slant)
+    changed = Ends(ring(ends.bottom), ring(ends.top), slant, (ends.shift[0] * factor, ends.shift[1] * factor))
+    leading = changed.bottom if size.outline == ends.bottom.outline else changed.top
+    free = size.ring.model_copy(update={"first_strut": None})
+    return size.model_copy(
+        update={
+            "ends": changed,
+            "dimensions": leading.dimensions,
+            "height": smaller(size.height),
+            "ring": free,
+        }
+    )
+
+
+def _leading(end: End) -> str:
+    return outline_keys()[end.outline].lengths[0]
+
+
+def _told(end: End) -> str:
+    dimensions: Mapping[str, float] = end.dimensions
+    names = [key for key in dimensions if key not in outline_keys()[end.outline].counts]
+    return ", ".join(f"{key.replace('_', ' ')} {mm(dimensions[key])}" for key in names)
+
+
+def _halved(high: int, good: Callable[[float], bool]) -> int:
+    """The greatest whole number up to ``high`` that is good; the good ones come first."""
+    low, high = 0, high + 1
+    while high - low > 1:
+        middle = (low + high) // 2
+        if good(float(middle)):
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def _tallest_enough(size: SizeRecipe, key: str) -> float | None:
+    """The least whole mm of height (or slant) at which the sheet keeps clear of itself; None: none does."""
+    assert size.ends is not None
+
+    def flat(value: float) -> bool:
+        if key == "height":
+            trial = size.model_copy(update={"height": value})
+        else:
+            ends = size.ends
+            assert ends is not None
+            trial = size.model_copy(update={"ends": Ends(ends.bottom, ends.top, value, ends.shift)})
+        try:
+            return meets_itself(build_shade(trial))
+        except GeometryError:
+            return True
+
+    least = _halved(TALLEST, flat) + 1
+    return float(least) if least <= TALLEST else None
+
+
+def _crossing(
+    a: tuple[float, float], b: tuple[float, float], c: tuple[float, float], d: tuple[float, float]
+) -> tuple[float, float] | None:
+    """Where the lines a-b and c-d meet; None if they run alike."""
+    ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], d[0] - c[0], d[1] - c[1]
+    cross = ux * vy - uy * vx
+    if abs(cross) < 1e-9 * math.hypot(ux, uy) * math.hypot(vx, vy):
+        return None
+    share = ((c[0] - a[0]) * vy - (c[1] - a[1]) * vx) / cross
+    return a[0] + ux * share, a[1] + uy * share

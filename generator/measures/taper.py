@@ -1,0 +1,252 @@
+"""The panel of a tapered shade: lengths along both rims, slant, radii and sweep of the flat sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from generator.base.units import round_nearest
+from generator.measures.apex import radii
+from generator.measures.ends import wire_word
+from generator.measures.measure import COMMON_PRACTICE, Measure
+from generator.measures.practice import practice
+from generator.measures.stated import stated
+from generator.recipe.models import SizeRecipe
+from generator.shape.build import sheet_offset
+from generator.shape.development import ENDS, End
+from generator.shape.say import plain
+from generator.shape.shade import Shade
+
+GROWTH = "parallel surface: each rim grows by 2π × offset × cosine of the slope (own derivation from Steiner)"
+NET = "net of a frustum (elementary mensuration); for other rims own derivation from support functions"
+BEND = "outer fibre of a bent sheet, t/(2r + t) (Machinery's Handbook, bending, from memory)"
+FREE_EDGE = "a straight edge past a curve of the flat sheet (own derivation)"
+
+
+def taper_panel_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
+    """In the order of ``panel_measures``; shown parts add up to the shown whole."""
+    yield from _lengths(size, shade)
+    yield from _heights(size, shade)
+    yield from _flat_sheet(size, shade)
+    yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness)
+    yield _strain(shade)
+
+
+def least_slant(shade: Shade) -> float:
+    """Length of the shortest straight line of the surface, mm."""
+    development = shade.development
+    assert development is not None
+    return min(development.generator(development.length * k / 48).length for k in range(48))
+
+
+def shown_slant(shade: Shade) -> float:
+    """The slant that a shown panel with two shown margins leaves, mm."""
+    height = round_nearest(shade.panel_height)
+    return height - 2 * round_nearest(shade.margin, 0.5) if shade.kiss_cut else height
+
+
+def tightest_end(shade: Shade) -> End:
+    """The end whose ring has the tighter bend."""
+    return min(ENDS, key=lambda end: (shade.rim(end).smallest_radius, end))
+
+
+def seam_misfit(shade: Shade) -> float:
+    """How far the corner of the straight overlap stands off the curved rim below it, the worse end, mm."""
+    development = shade.development
+    assert development is not None
+    first = development.generator(0.0)
+    under = development.generator(shade.overlap)
+    return max(
+        abs(under.flat_low[1] - first.flat_low[1]),
+        abs(under.flat_high[1] - first.flat_high[1]),
+    )
+
+
+def _growth(size: SizeRecipe, shade: Shade, end: End) -> str:
+    return (
+        f"{wire_word(shade, end)}, on the middle of a sheet that lies {plain(sheet_offset(size), 3)} outside "
+        "the wire"
+    )
+
+
+def _lengths(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
+    wide = shade.wide_end
+    overlap = round_nearest(shade.overlap)
+    once = {end: shade.rim_length(end) for end in ENDS}
+    length = round_nearest(once[wide] + shade.overlap)
+    inputs = ("tape_thickness", "panel_thickness")
+    yield Measure(
+        id="panel_length",
+        label="Panel along its wide rim, with the overlap",
+        exact=once[wide] + shade.overlap,
+        shown=length,
+        unit="mm",
+        formula=f"{_growth(size, shade, wide)}: {plain(once[wide])} + overlap {plain(shade.overlap)}",
+        source=GROWTH,
+        tolerance=1.0,
+        inputs=(f"{wide}_perimeter", *inputs, "overlap"),
+    )
+    yield Measure(
+        id="wrapped_length",
+        label="Panel along its wide rim, without the overlap",
+        exact=once[wide],
+        # What is left of the shown panel, so that the two add up on the page.
+        shown=length - overlap,
+        unit="mm",
+        formula=_growth(size, shade, wide),
+        source=GROWTH,
+        tolerance=1.0,
+        inputs=(f"{wide}_perimeter", *inputs),
+    )
+    for end in ENDS:
+        yield Measure(
+            id=f"{end}_wrapped",
+            label=f"Panel along its {end} rim, without the overlap",
+            exact=once[end],
+            shown=length - overlap if end == wide else round_nearest(once[end]),
+            unit="mm",
+            formula=_growth(size, shade, end),
+            source=GROWTH,
+            tolerance=1.0,
+            inputs=(f"{end}_perimeter", *inputs),
+        )
+    yield stated(
+        size, "overlap", "Seam overlap", "panel.overlap", shade.overlap, shown=overlap, tolerance=1.0
+    )
+
+
+def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
+    assert size.ends is not None
+    margin, height, slant = (
+        round_nearest(shade.margin, 0.5),
+        round_nearest(shade.panel_height),
+        shown_slant(shade),
+    )
+    yield Measure(
+        id="panel_height",
+        label="Panel up the slope, with its margin strips" if shade.kiss_cut else "Panel up the slope",
+        exact=shade.panel_height,
+        shown=height,
+        unit="mm",
+        formula=f"slant {plain(shade.slant)}"
+        + (f" + 2 × margin {plain(shade.margin)}" if shade.kiss_cut else ""),
+        source=COMMON_PRACTICE,
+        tolerance=1.0,
+        inputs=("slant", "margin") if shade.kiss_cut else ("slant",),
+    )
+    given = size.ends.slant is not None
+    step = math.sqrt(max(shade.slant**2 - shade.height**2, 0.0))
+    label = "Slant, up the slope from rim to rim"
+    if size.ends.shift[1] or not _even(shade):
+        label = "Slant at the seam, up the slope from rim to rim"
+    yield Measure(
+        id="slant",
+        label=label,
+        exact=shade.slant,
+        # What the shown panel leaves, so that the two add up on the page.
+        shown=slant,
+        unit="mm",
+        formula=f"{plain(shade.slant, 2)}, as the recipe says"
+        if given
+        else f"√(height {plain(shade.height)}² + rim set in {plain(step)}²)",
+        source="the recipe" if given else "Pythagoras",
+        tolerance=practice("height_tolerance"),
+        inputs=("slant",) if given else ("finished_height",),
+    )
+    yield Measure(
+        id="finished_height",
+        label="Finished height, straight up",
+        exact=shade.height,
+        shown=round_nearest(shade.height),
+        unit="mm",
+        formula=f"√(slant {plain(shade.slant)}² − rim set in {plain(step)}²)"
+        if given
+        else f"{plain(shade.height, 2)}, as the recipe says",
+        source="Pythagoras" if given else "the recipe",
+        tolerance=practice("height_tolerance"),
+        inputs=("slant",) if given else ("height",),
+    )
+    if shade.margin:
+        yield stated(
+            size,
+            "margin",
+            "Margin to turn in at each rim",
+            "panel.margin",
+            shade.margin,
+            shown=margin,
+            tolerance=practice("margin_tolerance"),
+        )
+
+
+def _even(shade: Shade) -> bool:
+    """Whether the slope is as long everywhere as at the seam, to half a millimetre."""
+    development = shade.development
+    assert development is not None
+    lengths = [development.generator(development.length * k / 16).length for k in range(16)]
+    return max(lengths) - min(lengths) < 0.5
+
+
+def _flat_sheet(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
+    development = shade.development
+    assert development is not None
+    sweep = abs(math.degrees(development.turning))
+    yield Measure(
+        id="sweep",
+        label="Sweep of the flat sheet, seam edge to seam edge",
+        exact=sweep,
+        shown=round(sweep, 1),
+        unit="deg",
+        formula=f"angle through which the flat sheet turns from one seam edge to the other: {plain(sweep)}°",
+        source=NET,
+        inputs=("bottom_perimeter", "top_perimeter", "slant"),
+    )
+    found = radii(development)
+    if found is not None:
+        outer, inner = round_nearest(found.outer), round_nearest(found.inner)
+        if abs(found.outer - found.inner - shade.slant) < 1e-6:
+            # What the shown slant leaves, so that radii and slant add up on the page.
+            inner = outer - shown_slant(shade)
+        for id_, label, value, shown in (
+            ("outer_radius", "Radius of the wide rim on the flat sheet", found.outer, outer),
+            ("inner_radius", "Radius of the narrow rim on the flat sheet", found.inner, inner),
+        ):
+            yield Measure(
+                id=id_,
+                label=label,
+                exact=value,
+                shown=shown,
+                unit="mm",
+                formula=f"from where all slopes meet to the farthest place of the rim: {plain(value)}",
+                source=NET,
+                tolerance=1.0,
+                inputs=("bottom_perimeter", "top_perimeter", "slant"),
+            )
+    misfit = seam_misfit(shade)
+    yield Measure(
+        id="seam_misfit",
+        label="Corner of the overlap off the curve of the rim",
+        exact=misfit,
+        shown=round(misfit, 1),
+        unit="mm",
+        formula=f"the overlap {plain(shade.overlap)} runs straight on, and the rim below it curves: "
+        f"{plain(misfit, 2)}",
+        source=FREE_EDGE,
+        inputs=("overlap", "sweep"),
+    )
+
+
+def _strain(shade: Shade) -> Measure:
+    end = tightest_end(shade)
+    radius = shade.rim(end).smallest_radius
+    strain = shade.thickness / (2 * radius + shade.thickness) if shade.thickness > 0 else 0.0
+    return Measure(
+        id="bend_strain",
+        label="Stretch of the panel's outer face at the tightest bend",
+        exact=strain,
+        shown=round(strain, 4),
+        unit="fraction",
+        formula=f"panel {plain(shade.thickness, 2)} / (2 × radius {plain(radius)} of the {end} ring + panel "
+        f"{plain(shade.thickness, 2)})",
+        source=BEND,
+        inputs=("panel_thickness", "smallest radius of curvature"),
+    )
