@@ -35,7 +35,7 @@ def draw_pattern(
     def say(key: str, **values: object) -> str:
         return words.say(key, title=size.title, size=size.name, **values)
 
-    sheet = flat_sheet(shade, measures)
+    sheet = flat_sheet(size, shade, measures)
     grids = [laid_out(sheet, paper)]
     grids.append(laid_out(viewfinder(shade), paper, grids[0].rows))
     leaves = []

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import shapely
 from shapely import Polygon
 
 from generator.base.errors import FigureError
 from generator.figures.pattern.model import Drawing, Line, Point, Spot
+from generator.measures.blank import cloth_lie
 from generator.measures.measure import Measures
+from generator.measures.reliefs import reliefs_of
+from generator.recipe.models import SizeRecipe
 from generator.shape.blank import blank_loop
 from generator.shape.development import ENDS, End
 from generator.shape.matching import Facet
@@ -26,9 +30,9 @@ ARROW = 7.0
 """Length of an arrow's head, mm."""
 
 
-def flat_sheet(shade: Shade, measures: Measures) -> Drawing:
+def flat_sheet(size: SizeRecipe, shade: Shade, measures: Measures) -> Drawing:
     """The panel's pattern, print towards the maker, the line of the grain upright."""
-    loop = outline(shade)
+    loop, grain = outline(shade), grain_place(size, shade)
     lines = (
         *_edges(shade, loop),
         *_seam(shade, measures),
@@ -36,12 +40,13 @@ def flat_sheet(shade: Shade, measures: Measures) -> Drawing:
         *_sides(shade),
         *_struts(shade, measures),
         *_notches(shade),
-        *_middle(shade),
+        *_reliefs(shade, measures),
+        *_middle(shade, grain),
     )
     drawing = Drawing("panel", lines, tuple(_spots(shade)), loop)
     if shade.development is None:
         return drawing
-    return drawing.turned(-shade.development.generator(grain_place(shade)).tau)
+    return drawing.turned(-shade.development.generator(grain).tau)
 
 
 def outline(shade: Shade, margin: float | None = None) -> tuple[Point, ...]:
@@ -199,13 +204,36 @@ def _notches(shade: Shade) -> Iterator[Line]:
         yield Line("mark", "notch", (at, _off(at, off, shade.margin)))
 
 
-def grain_place(shade: Shade) -> float:
-    """Panel coordinate of the line along which the threads run up the shade: opposite the seam."""
-    return shade.wrapped_length / 2
+def relief_places(shade: Shade, end: End) -> tuple[float, ...]:
+    """Panel coordinates of the relief cuts of one rim of a taper."""
+    development = shade.development
+    if development is None:
+        return ()
+
+    def at(place: float) -> float:
+        low, high = 0.0, development.length
+        for _ in range(50):
+            middle = (low + high) / 2
+            low, high = (middle, high) if development.rim_place(end, middle) < place else (low, middle)
+        return (low + high) / 2
+
+    return tuple(at(cut.place) for cut in reliefs_of(shade).at(end))
 
 
-def _middle(shade: Shade) -> Iterator[Line]:
-    x = grain_place(shade)
+def _reliefs(shade: Shade, measures: Measures) -> Iterator[Line]:
+    for end in ENDS:
+        for x in relief_places(shade, end):
+            at, off = place(shade, x, end), outward(shade, x, end)
+            stop = measures.exact("slit_stop")
+            yield Line("mark", "relief", (_off(at, off, stop), _off(at, off, shade.margin)))
+
+
+def grain_place(size: SizeRecipe, shade: Shade) -> float:
+    """Panel coordinate of the line along which the threads run up the shade: mostly opposite the seam."""
+    return cloth_lie(size, shade).grain if shade.tapered else shade.wrapped_length / 2
+
+
+def _middle(shade: Shade, x: float) -> Iterator[Line]:
     low, high = place(shade, x, "bottom"), place(shade, x, "top")
     length = math.dist(low, high)
     if length < 4 * ARROW:
@@ -237,6 +265,9 @@ def _spots(shade: Shade) -> Iterator[Spot]:
         yield _beside_tick(shade, "strut", strut.panel, shade.fitter_end)
     for end in ENDS if shade.margin else ():
         yield _beside_tick(shade, "notch", shade.overlap, end)
+    for end in ENDS if shade.margin else ():
+        for x in relief_places(shade, end):
+            yield replace(_beside_tick(shade, "relief", x, end), needed=False)
     for x, end in side_places(shade):
         inward, along = _directions(shade, x, end)
         yield Spot("side", place(shade, x, end), inward, along)
