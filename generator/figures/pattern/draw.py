@@ -44,7 +44,7 @@ def draw_pattern(
         for tile in grid.tiles:
             figure = tile_figure(grid, tile, say, named)
             leaves.append(Leaf(tile.name, f"pattern.leaf.{grid.drawing.name}", grid.page, figure))
-        refuse_lost([spot for index, spot in enumerate(grid.drawing.spots) if index not in named])
+        refuse_lost(grid.drawing.spots, named)
     page = page_of(paper, landscape=True)
     pieces = (*strips(shade, measures), *small(shade))
     leaves += [Leaf("", "pattern.leaf.pieces", page, figure) for figure in piece_figures(pieces, page, say)]

@@ -16,7 +16,7 @@ from generator.measures.measure import Measures
 from generator.measures.reliefs import reliefs_of
 from generator.recipe.models import SizeRecipe
 from generator.shape.blank import blank_loop
-from generator.shape.development import ENDS, End
+from generator.shape.development import ENDS, Development, End
 from generator.shape.matching import Facet
 from generator.shape.shade import Shade
 
@@ -32,7 +32,7 @@ ARROW = 7.0
 
 def flat_sheet(size: SizeRecipe, shade: Shade, measures: Measures) -> Drawing:
     """The panel's pattern, print towards the maker, the line of the grain upright."""
-    loop, grain = outline(shade), grain_place(size, shade)
+    loop, grain, reliefs = outline(shade), grain_place(size, shade), relief_places(shade)
     lines = (
         *_edges(shade, loop),
         *_seam(shade, measures),
@@ -40,13 +40,28 @@ def flat_sheet(size: SizeRecipe, shade: Shade, measures: Measures) -> Drawing:
         *_sides(shade),
         *_struts(shade, measures),
         *_notches(shade),
-        *_reliefs(shade, measures),
+        *_reliefs(shade, measures, reliefs),
         *_middle(shade, grain),
     )
-    drawing = Drawing("panel", lines, tuple(_spots(shade)), loop)
+    drawing = Drawing("panel", lines, tuple(_spots(shade, reliefs)), _with_hem(shade, loop))
     if shade.development is None:
         return drawing
     return drawing.turned(-shade.development.generator(grain).tau)
+
+
+def _with_hem(shade: Shade, loop: tuple[Point, ...]) -> tuple[Point, ...]:
+    """The outer edge of all that is drawn."""
+    if not shade.hem:
+        return loop
+    whole = Polygon(loop).union(Polygon(_hem(shade)).buffer(1e-6))
+    assert isinstance(whole, Polygon)
+    return tuple((float(x), float(y)) for x, y in list(whole.exterior.coords)[:-1])
+
+
+def _hem(shade: Shade) -> tuple[Point, ...]:
+    """Corners of the hem's tab, from the outside edge's lower end."""
+    first, last = place(shade, shade.panel_length, "bottom"), place(shade, shade.panel_length, "top")
+    return first, _along(shade, first), _along(shade, last), last
 
 
 def outline(shade: Shade, margin: float | None = None) -> tuple[Point, ...]:
@@ -120,10 +135,9 @@ def _edges(shade: Shade, loop: tuple[Point, ...]) -> Iterator[Line]:
         for end in ENDS:
             yield Line("kiss-cut", f"rim-{end}", rim(shade, end), "kiss-cut")
     if shade.hem:
-        first, last = place(shade, shade.panel_length, "bottom"), place(shade, shade.panel_length, "top")
-        corners = (first, _along(shade, first), _along(shade, last), last)
+        corners = _hem(shade)
         yield Line("mark", "hem", corners, "hem")
-        yield Line("fold", "hem-fold", (first, last), "hem-fold")
+        yield Line("fold", "hem-fold", (corners[0], corners[-1]), "hem-fold")
 
 
 def _along(shade: Shade, at: Point) -> Point:
@@ -204,28 +218,44 @@ def _notches(shade: Shade) -> Iterator[Line]:
         yield Line("mark", "notch", (at, _off(at, off, shade.margin)))
 
 
-def relief_places(shade: Shade, end: End) -> tuple[float, ...]:
-    """Panel coordinates of the relief cuts of one rim of a taper."""
+Reliefs = tuple[tuple[float, End], ...]
+"""Panel coordinates of relief cuts, each with its rim."""
+
+
+def relief_places(shade: Shade) -> Reliefs:
+    """The relief cuts of a taper; none on a straight shade."""
     development = shade.development
     if development is None:
         return ()
-
-    def at(place: float) -> float:
-        low, high = 0.0, development.length
-        for _ in range(50):
-            middle = (low + high) / 2
-            low, high = (middle, high) if development.rim_place(end, middle) < place else (low, middle)
-        return (low + high) / 2
-
-    return tuple(at(cut.place) for cut in reliefs_of(shade).at(end))
+    found = reliefs_of(shade)
+    return tuple((_on_rim(development, end, cut.place), end) for end in ENDS for cut in found.at(end))
 
 
-def _reliefs(shade: Shade, measures: Measures) -> Iterator[Line]:
-    for end in ENDS:
-        for x in relief_places(shade, end):
-            at, off = place(shade, x, end), outward(shade, x, end)
-            stop = measures.exact("slit_stop")
-            yield Line("mark", "relief", (_off(at, off, stop), _off(at, off, shade.margin)))
+def _on_rim(development: Development, end: End, wanted: float) -> float:
+    """Panel coordinate at a length along a rim: false position, the Illinois way (Dowell and Jarratt 1971,
+    from memory), which is quick where both grow almost alike."""
+    low, high = 0.0, development.length
+    under, over = -wanted, development.rim_length(end) - wanted
+    side = 0
+    for _ in range(60):
+        x = (low * over - high * under) / (over - under)
+        miss = development.rim_place(end, x) - wanted
+        if abs(miss) < 1e-5:
+            return x
+        if miss < 0:
+            low, under, over = x, miss, over / 2 if side == -1 else over
+            side = -1
+        else:
+            high, over, under = x, miss, under / 2 if side == 1 else under
+            side = 1
+    return (low + high) / 2
+
+
+def _reliefs(shade: Shade, measures: Measures, reliefs: Reliefs) -> Iterator[Line]:
+    for x, end in reliefs:
+        at, off = place(shade, x, end), outward(shade, x, end)
+        stop = measures.exact("slit_stop")
+        yield Line("mark", "relief", (_off(at, off, stop), _off(at, off, shade.margin)))
 
 
 def grain_place(size: SizeRecipe, shade: Shade) -> float:
@@ -248,26 +278,28 @@ def _middle(shade: Shade, x: float) -> Iterator[Line]:
     yield Line("mark", "grain-arrow", (sides[0], tip, sides[1]))
 
 
-def _spots(shade: Shade) -> Iterator[Spot]:
+def _spots(shade: Shade, reliefs: Reliefs) -> Iterator[Spot]:
     """Names of places, the most needed first."""
     half, wrapped = shade.slant / 2, shade.wrapped_length
     tau = shade.development.turning if shade.development else 0.0
     last = (math.cos(tau), math.sin(tau))
     yield Spot("start-end", shade.flat(0.0, half), (1.0, 0.0), needed=True)
     yield Spot("outside-end", shade.flat(wrapped, half), (-last[0], -last[1]), last, needed=True)
-    inward, along = _directions(shade, wrapped * 0.36, "top")
-    yield Spot(
-        "top", _off(place(shade, wrapped * 0.36, "top"), inward, 4.0), inward, along, needed=True, size=9.0
-    )
-    inward, along = _directions(shade, wrapped * 0.2, "top")
-    yield Spot("title", shade.flat(wrapped * 0.2, half), inward, along, needed=True, size=5.6)
+    for share in (0.36, 0.16, 0.64, 0.84):
+        inward, along = _directions(shade, wrapped * share, "top")
+        below = _off(place(shade, wrapped * share, "top"), inward, 4.0)
+        yield Spot("top", below, inward, along, needed=True, anywhere=True, size=9.0)
+    for noun, low in (("title", 0.5), ("cloth-side", 0.3)):
+        for share in (0.2, 0.32, 0.42, 0.6, 0.7, 0.8):
+            inward, along = _directions(shade, wrapped * share, "top")
+            at = shade.flat(wrapped * share, shade.slant * low)
+            yield Spot(noun, at, inward, along, needed=True, anywhere=True, size=5.6)
     for strut in shade.struts:
         yield _beside_tick(shade, "strut", strut.panel, shade.fitter_end)
     for end in ENDS if shade.margin else ():
         yield _beside_tick(shade, "notch", shade.overlap, end)
-    for end in ENDS if shade.margin else ():
-        for x in relief_places(shade, end):
-            yield replace(_beside_tick(shade, "relief", x, end), needed=False)
+    for x, end in reliefs:
+        yield replace(_beside_tick(shade, "relief", x, end), needed=False)
     for x, end in side_places(shade):
         inward, along = _directions(shade, x, end)
         yield Spot("side", place(shade, x, end), inward, along)

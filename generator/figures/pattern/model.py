@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal
 
 from generator.figures.model import Figure
@@ -49,13 +50,15 @@ class Spot:
     """Direction of its line of writing, or the opposite: a name never stands on its head."""
     needed: bool = False
     """The sheet is useless without it: no room is a fault."""
+    anywhere: bool = False
+    """One of the places with this name is enough."""
     size: float | None = None
     """Height of the letters in mm to the em; None: as the text of the drawing."""
     text: str = ""
     """Takes the place of the wording: a number as it is written."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Drawing:
     """A thing drawn full size."""
 
@@ -65,7 +68,7 @@ class Drawing:
     loop: tuple[Point, ...]
     """Its outer edge: a tile that has no part of what is inside is left out."""
 
-    @property
+    @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top of all lines."""
         points = [point for line in self.lines for point in line.points]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from shapely import LineString, MultiPolygon, Polygon, box, unary_union
 from shapely import Point as Dot
@@ -72,6 +72,7 @@ def tile_figure(grid: Grid, tile: Tile, say: Say, named: set[int]) -> Figure:
         for shape in lines_on(canvas, grid.drawing.lines, to_paper, box(0, 0, width, height))
     ]
     taken += _crosses(canvas, tile, width, height)
+    taken += _strip_words(canvas, grid, tile, say, taken)
     names = Names(canvas, lambda noun: say(f"pattern.name.{noun}"), room, taken)
     mine = {index: spot for index, spot in enumerate(spots) if room.covers(Dot(spot.at))}
     missing = names.spots(mine.values())
@@ -191,16 +192,23 @@ def whole_canvas(drawing: Drawing, say: Say, border: float) -> Canvas:
     drawn = lines_on(canvas, drawing.lines, to_paper, room)
     taken: list[BaseGeometry] = [shape.buffer(0.3) for shape in drawn]
     names = Names(canvas, lambda noun: say(f"pattern.name.{noun}"), room, taken)
-    refuse_lost(names.spots(spots))
+    missing = names.spots(spots)
+    refuse_lost(spots, (index for index, spot in enumerate(spots) if spot not in missing))
     names.lines(lines)
     return canvas
 
 
-def refuse_lost(spots: Sequence[Spot]) -> None:
-    """Raise FigureError if a name that is needed has no place."""
-    lost = sorted({spot.noun for spot in spots if spot.needed})
+def refuse_lost(spots: Sequence[Spot], named: Iterable[int]) -> None:
+    """Raise FigureError if a name that is needed has no place; ``named`` are indices of those that have."""
+    done = set(named)
+    had = {spots[index].noun for index in done}
+    lost = {
+        spot.noun
+        for index, spot in enumerate(spots)
+        if spot.needed and index not in done and not (spot.anywhere and spot.noun in had)
+    }
     if lost:
-        raise FigureError(f"the pattern has no room for {', '.join(lost)}")
+        raise FigureError(f"the pattern has no room for {', '.join(sorted(lost))}")
 
 
 def whole_figure(canvas: Canvas, say: Say) -> Figure:

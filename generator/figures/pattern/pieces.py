@@ -69,7 +69,7 @@ def piece_figures(drawings: Sequence[Drawing], page: Page, say: Say) -> Iterator
     for number, placed in enumerate(_shelves(pieces, width - 2 * PAD, height - 2 * PAD)):
         yield _page(placed, page, say, number, named)
     for drawing in drawings:
-        refuse_lost([s for k, s in enumerate(drawing.spots) if (drawing.name, k) not in named])
+        refuse_lost(drawing.spots, {k for name, k in named if name == drawing.name})
 
 
 def _shelves(pieces: Iterable[Piece], width: float, height: float) -> Iterator[list[tuple[Piece, Point]]]:

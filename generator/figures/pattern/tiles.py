@@ -6,7 +6,9 @@ import math
 import string
 from dataclasses import dataclass
 
+import shapely
 from shapely import Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from generator.base.errors import FigureError
 from generator.figures.pattern.model import Drawing, Page, Paper, Point, page_of
@@ -18,6 +20,11 @@ TAB = 10.0
 """What a tile shows beyond the joining line of the tile after it; glue goes there, mm."""
 EDGE = 2.0
 """Least paper between the drawing and the edge of the tiles, mm."""
+LEAST = 1.0
+"""A tile with less of the drawing than this is left out, mm²: nothing but its outermost edge."""
+SHIFTS = (0.3, -0.3, 0.9, -0.9)
+"""Shares of the spare paper by which a drawing may lie off the middle. Never 0: the middle line of the
+drawing would then lie on a joining line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +73,16 @@ def laid_out(drawing: Drawing, paper: Paper, first_row: int = 0, *, turn: bool =
         lean = (-smallest_rectangle(drawing.loop).angle + math.pi / 4) % (math.pi / 2) - math.pi / 4
         turns += [lean, math.pi / 2, lean + math.pi / 2]
     grids = [
-        _grid(drawing.turned(angle), page_of(paper, landscape=landscape), first_row)
-        for angle in turns
-        for landscape in (True, False)
+        _grid(turned, area, page, first_row, across, up)
+        for turned, area in ((one, Polygon(one.loop).simplify(0.2)) for one in map(drawing.turned, turns))
+        for page in (page_of(paper, landscape=True), page_of(paper, landscape=False))
+        for across in SHIFTS
+        for up in SHIFTS
     ]
     return min(grids, key=lambda grid: len(grid.tiles))
 
 
-def _grid(drawing: Drawing, page: Page, first_row: int) -> Grid:
+def _grid(drawing: Drawing, area: BaseGeometry, page: Page, first_row: int, across: float, up: float) -> Grid:
     left, bottom, right, top = drawing.box
     width, height = page.frame
     cell = (width - LEAD - TAB, height - LEAD - TAB)
@@ -84,22 +93,30 @@ def _grid(drawing: Drawing, page: Page, first_row: int) -> Grid:
     columns, rows = count
     if first_row + rows > len(string.ascii_uppercase):
         raise FigureError("the pattern has more rows of tiles than there are letters; choose larger paper")
-    # In the middle of all that the tiles show, from the first lead to the last tab, or the other way up.
-    x0 = (left + right) / 2 - (columns * cell[0] + TAB - LEAD) / 2
-    y0 = (bottom + top) / 2 - (rows * cell[1] + LEAD - TAB) / 2
-    area = Polygon(drawing.loop)
-    found: dict[tuple[int, int], tuple[float, float, float, float]] = {}
+    # In the middle of all that the tiles show, from the first lead to the last tab, then aside by a share of
+    # what is left.
+    spare = [
+        max(0.0, number * step + LEAD + TAB - size - 2 * EDGE) / 2
+        for number, step, size in zip(count, cell, (right - left, top - bottom), strict=True)
+    ]
+    x0 = (left + right) / 2 - (columns * cell[0] + TAB - LEAD) / 2 + across * spare[0]
+    y0 = (bottom + top) / 2 - (rows * cell[1] + LEAD - TAB) / 2 + up * spare[1]
+    cells: dict[tuple[int, int], tuple[float, float, float, float]] = {}
+    places = []
     for row in range(rows):
         for column in range(columns):
             a, d = x0 + column * cell[0], y0 + (rows - row) * cell[1]
-            place = (
-                a - (LEAD if column == 0 else 0.0),
-                d - cell[1] - (TAB if row == rows - 1 else 0.0),
-                a + cell[0] + (TAB if column == columns - 1 else 0.0),
-                d + (LEAD if row == 0 else 0.0),
+            cells[row, column] = (a, d - cell[1], a + cell[0], d)
+            places.append(
+                box(
+                    a - (LEAD if column == 0 else 0.0),
+                    d - cell[1] - (TAB if row == rows - 1 else 0.0),
+                    a + cell[0] + (TAB if column == columns - 1 else 0.0),
+                    d + (LEAD if row == 0 else 0.0),
+                )
             )
-            if box(*place).intersection(area).area > 1.0:
-                found[row, column] = (a, d - cell[1], a + cell[0], d)
+    held = shapely.area(shapely.intersection(places, area)) > LEAST
+    found = {spot: cell for (spot, cell), holds in zip(cells.items(), held, strict=True) if holds}
     tiles = []
     for (row, column), (a, b, c, d) in found.items():
         sides = {
