@@ -45,6 +45,9 @@ class Names:
         for spot in spots:
             if not self.room.intersects(shapely.Point(spot.at)):
                 continue
+            if spot.anywhere and spot.noun in self.placed:
+                missing.append(spot)  # once is enough
+                continue
             size = spot.size or self.size
             text = spot.text or self.say(spot.noun)
             if self._first(text, size, self._beside(spot, text, size)):
