@@ -99,7 +99,7 @@ def test_marks_of_a_drum_lie_where_arithmetic_puts_them() -> None:
 
 
 def test_bends_of_a_hexagon_begin_and_end_where_its_sides_do() -> None:
-    # Flat sides 2 (140 - 15) tan 30°, bends 60° of radius 15 + 0.15 + 0.175: side and bend by turns, the first
+    # Flat sides 2 (140 - 15) tan 30°, bends 60° of radius 15.325: side and bend by turns, the first
     # bend half a side after the seam.
     side, bend = 250 * math.tan(math.pi / 6), math.pi / 3 * (15 + 0.325)
     wanted = [side / 2 + k * (side + bend) + more for k in range(6) for more in (0.0, bend)]
