@@ -13,13 +13,16 @@ from pathlib import Path
 
 from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
-from generator.pipeline import Work, draw_cards, illustrate, print_document
+from generator.pipeline import Work, cutter_drawing, draw_cards, illustrate, print_document, trace
+from generator.press.press import Pressed
 from generator.press.publish import publish
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
 
 LANGUAGE = "en"
+PATTERN, WHOLE = "pattern", "pattern-whole"
+"""The tiled pattern, and the one in one piece that is made with it."""
 _STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 
 
@@ -34,7 +37,9 @@ class Made:
     cards: Path
     """The folder of the step cards."""
     steps: int
-    """Figures in the one and cards in the other."""
+    """Figures in the one and cards in the other; none where no document tells of steps."""
+    drawings: tuple[Path, ...] = ()
+    """Drawings for machines, beside the documents."""
 
 
 def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
@@ -52,19 +57,31 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     Raises RimfoldError of the stage that failed.
     """
     folder = out / work.size.recipe / work.size.name
-    drawn = illustrate(work, LANGUAGE)
-    pressed = {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in kinds}
+    of_steps = [kind for kind in kinds if not document_kind(kind).full_scale]
+    full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
     figures, cards = folder / "figures", folder / "cards"
-    steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
-    steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
+    pressed: dict[Path, Pressed] = {}
+    drawings: dict[Path, str] = {}
+    steps: dict[Path, str] = {}
+    if of_steps:
+        drawn = illustrate(work, LANGUAGE)
+        pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in of_steps}
+        steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
+        steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
+    if full_scale:
+        traced = trace(work, LANGUAGE)
+        pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, traced) for kind in full_scale}
+        if PATTERN in full_scale:
+            pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
+            drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
     for path, document in pressed.items():
         publish(path, document.pdf)
-    for path, svg in steps.items():
+    for path, svg in (drawings | steps).items():
         publish(path, svg.encode())
-    for place in (figures, cards):
+    for place in (figures, cards) if of_steps else ():
         _remove_stale(place, {path.name for path in steps if path.parent == place})
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, figures, cards, len(work.plan.steps))
+    return Made(sheets, figures, cards, len(work.plan.steps) if of_steps else 0, tuple(drawings))
 
 
 def make_all(

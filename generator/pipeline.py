@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from hashlib import sha256
 from pathlib import Path
@@ -15,9 +15,12 @@ from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
 from generator.figures.outlook import drawings
+from generator.figures.pattern.draw import draw_pattern
+from generator.figures.pattern.model import Pattern
 from generator.figures.silhouette import silhouette
 from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
+from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import contradictions, load_technique, plan
@@ -117,11 +120,15 @@ def examine(path: Path) -> Examined:
 
 @dataclass(frozen=True)
 class Drawn:
-    """A work with its figures in one language: the picture of the whole first, then one a step."""
+    """A work with its figures in one language: the picture of the whole first, then one a step.
+
+    Or, with its ``pattern``, the figures of the full-scale pattern.
+    """
 
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
+    pattern: Pattern | None = None
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -169,7 +176,22 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         ahead,
         # Only step by step are the steps shown at a glance.
         drawn.small if ahead is None else (),
+        drawn.pattern,
     )
+
+
+def trace(work: Work, language: str) -> Drawn:
+    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
+    measures = full_scale_measures(work.shade, work.measures)
+    words = load_words(language).bound(work.plan, measures)
+    pattern = draw_pattern(work.size, work.shade, measures, words)
+    return Drawn(replace(work, measures=measures), words, pattern.figures, pattern)
+
+
+def cutter_drawing(drawn: Drawn) -> str:
+    """The pattern as SVG for a cutting machine."""
+    assert drawn.pattern is not None
+    return drawn.pattern.svg
 
 
 def print_document(kind: str, drawn: Drawn) -> Pressed:
@@ -182,7 +204,8 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     loose = compose(kind, subject)
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
-    return press(document.html, svgs, Wish(numbers=document.numbers))
+    bar = drawn.work.measures.shown("bar") if drawn.pattern else None
+    return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
 
 
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:

@@ -76,9 +76,10 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
                 worst = max(worst, made.exit_code)
             else:
                 sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
-                progress.done(
-                    f"{_name(work)}: {sheets}; {made.steps} figures in {made.figures}, cards in {made.cards}"
-                )
+                more = [str(path) for path in made.drawings]
+                if made.steps:
+                    more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
+                progress.done(f"{_name(work)}: " + "; ".join([sheets, *more]))
             progress.say_next(_name(works[index]) if index < len(works) else "")
     return worst
 

@@ -9,6 +9,7 @@ import re
 import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from functools import partial
 from typing import Any, NoReturn
 from urllib.error import URLError
 from urllib.request import DataHandler, Request
@@ -152,17 +153,19 @@ def render(html: str, figures: Mapping[str, str] | None = None) -> bytes:
     return write(lay_out(html, figures), html, figures or {})
 
 
-def write(document: Any, html: str, figures: Mapping[str, str]) -> bytes:
+def write(document: Any, html: str, figures: Mapping[str, str], *, unscaled: bool = False) -> bytes:
     """The PDF of a document that was laid out from this text and these figures.
 
     The same text and figures give the same bytes, on any day and in any process: the identifier is a hash of
-    them, and no date is written.
+    them, and no date is written. ``unscaled`` asks the viewer to print at full size.
     """
     source = hashlib.sha256(html.encode("utf-8"))
     for name, svg in sorted(figures.items()):
         source.update(f"\0{name}\0{svg}".encode())
     with _engine_must_be_silent():
         pdf: bytes = document.write_pdf(
-            finisher=finish, pdf_variant="pdf/ua-1", pdf_identifier=source.hexdigest()[:32].encode("ascii")
+            finisher=partial(finish, unscaled=unscaled),
+            pdf_variant="pdf/ua-1",
+            pdf_identifier=source.hexdigest()[:32].encode("ascii"),
         )
     return pdf

@@ -14,8 +14,13 @@ from typing import Any
 POINTS_PER_PX = 0.75
 
 
-def finish(document: Any, pdf: Any) -> None:
-    """Mend the tags in place. To be given to the engine as its finisher."""
+def finish(document: Any, pdf: Any, *, unscaled: bool = False) -> None:
+    """Mend the tags in place. To be given to the engine as its finisher.
+
+    ``unscaled`` asks whoever prints to keep the size: PrintScaling None (ISO 32000-1, 12.2, from memory).
+    """
+    if unscaled:
+        pdf.catalog["ViewerPreferences"]["PrintScaling"] = "/None"
     numbered = {obj.reference: obj for obj in pdf.objects if obj.number}
     _give_header_cells_a_scope(document)
     _put_figures_in_place(pdf, numbered)

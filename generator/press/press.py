@@ -29,8 +29,9 @@ def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None
     with _collecting_later():
         document = engine.lay_out(html, shown)
         found = list(proof.faults_in_layout(document))
-        pdf = engine.write(document, html, shown)
-        found += proof.faults(pdf, wish or Wish())
+        asked = wish or Wish()
+        pdf = engine.write(document, html, shown, unscaled=asked.bar is not None)
+        found += proof.faults(pdf, asked)
     proof.refuse_if_any(found)
     return Pressed(pdf, len(document.pages))
 

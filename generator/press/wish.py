@@ -16,3 +16,6 @@ class Wish:
     numbers: frozenset[str] | None = None
     """Every number that may stand on a page, as printed; a text such as an edition line may be given whole.
     ``None``: not asked."""
+    bar: float | None = None
+    """Length of the bar that stands on each page of a full-scale document, mm; it is printed unscaled.
+    ``None``: pages may be scaled."""

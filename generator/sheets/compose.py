@@ -18,6 +18,8 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
     template = document_kind(kind)
     if template.outlook and subject.outlook is None:
         raise ValueError(f"a {kind} is composed of a subject with its outlook")
+    if template.full_scale and subject.pattern is None:
+        raise ValueError(f"a {kind} is composed of a subject with its pattern")
     words = wording(subject)
     views = context(template, subject, words, layout)
     return Document(

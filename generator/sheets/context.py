@@ -8,7 +8,7 @@ from typing import Any
 
 import segno
 
-from generator.sheets import cards, front, last, origin, work_plan
+from generator.sheets import cards, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.packing import Block, Layout
@@ -67,8 +67,13 @@ def wording(subject: Subject) -> Catalogue:
 
 def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
     """Everything that a template may name."""
-    size, plan = subject.size, subject.plan
-    stages = cards.stages(subject, words)
+    shared = _shared(kind, subject, words, layout)
+    return {**shared, **(pattern.views(subject, words) if kind.full_scale else _of_steps(subject, words))}
+
+
+def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
+    """What every document has."""
+    size = subject.size
     use, outline = words.say(f"use.{size.use}"), words.say(f"outline.{size.outline}")
     return {
         "page": page_words(kind, subject, words),
@@ -79,6 +84,14 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "contact": size.maker.contact if size.maker else None,
         "subline": words.rich("sub-line", use=use, outline=outline),
         "link": link(size.link, words),
+    }
+
+
+def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
+    """What documents have that tell of the work."""
+    plan = subject.plan
+    stages = cards.stages(subject, words)
+    return {
         "silhouette": subject.silhouette,
         "five": front.five_numbers(subject.measures, words),
         "strip": tuple(front.strip(subject, words)),
@@ -174,6 +187,8 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
     found |= origin.numbers(plan, words)
     if subject.outlook:
         found |= work_plan.numbers(subject, subject.outlook, words)
+    if subject.pattern:
+        found |= pattern.numbers(subject.pattern)
     names: list[str | None] = [
         size.title,
         size.name,

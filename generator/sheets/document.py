@@ -9,6 +9,7 @@ from functools import cache
 from generator.base.assets import data_folder
 from generator.base.errors import FigureError, UsageError
 from generator.figures.model import Figure
+from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.plan.outlook import Outlook
@@ -42,6 +43,8 @@ class Subject:
     """What follows from the plan as a whole, for documents that need it."""
     small: tuple[Figure, ...] = ()
     """The same figures as small as stamps, where a document shows all steps at a glance."""
+    pattern: Pattern | None = None
+    """The full-scale pattern, for documents that show it."""
 
     @property
     def edition(self) -> str:
@@ -105,6 +108,8 @@ class Kind:
     """Not made where no document is named."""
     outlook: bool = False
     """It tells of the plan as a whole: ``Subject.outlook`` and its drawings must be there."""
+    full_scale: bool = False
+    """It shows the full-scale pattern, no steps, and must be printed without scaling."""
 
 
 @cache
@@ -128,7 +133,7 @@ def document_kind(name: str) -> Kind:
 def _kind(name: str, text: str) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked`` and ``outlook`` are ``yes`` or ``no``, and ``no`` if left out.
+    ``only-if-asked``, ``outlook`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -145,6 +150,7 @@ def _kind(name: str, text: str) -> Kind:
             int(settings["most-pages"]),
             only_if_asked=_yes(settings.get("only-if-asked", "no")),
             outlook=_yes(settings.get("outlook", "no")),
+            full_scale=_yes(settings.get("full-scale", "no")),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from generator.base.assets import data_folder
+from generator.build import document_kinds
 from generator.cli.run import run
 
 RECIPES = data_folder("recipes")
@@ -116,6 +117,19 @@ def test_refused_recipes_say_where_and_why_and_write_nothing(
         assert word in answer.stderr
     assert not (tmp_path / "out").exists()
     assert "Traceback" not in answer.stderr
+
+
+def test_a_pattern_is_made_when_asked_for_on_tiles_on_one_sheet_and_for_a_cutter(tmp_path: Path) -> None:
+    assert "pattern" not in document_kinds(())
+    answer = rimfold(
+        "make", RECIPES / "pier-drum.yaml", "--size", "25", "--document", "pattern", "--out", tmp_path
+    )
+    assert answer.returncode == 0, answer.stderr
+    folder = tmp_path / "pier-drum" / "25"
+    assert {path.name for path in folder.iterdir()} == {"pattern.en.pdf", "pattern-whole.pdf", "pattern.svg"}
+    for name in ("pattern.en.pdf", "pattern-whole.pdf", "pattern.svg"):
+        assert str(folder / name) in answer.stdout
+    assert "figures" not in answer.stdout
 
 
 def test_a_size_that_is_not_there_is_named_with_those_that_are() -> None:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from generator.base.words import PLACEHOLDER
 from generator.measures.build import measure
+from generator.measures.full_scale import full_scale_measures
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.facts import domain
@@ -39,6 +40,7 @@ GIVEN = {
     "tools", "least_faces", "least_places", "least_tools", "thing", "things", "stock", "numbers", "what",
     "alone", "saved", "bound",
     "listed",
+    "tile",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.
@@ -91,6 +93,8 @@ def test_every_placeholder_is_a_measure_of_some_sample_or_a_given_value() -> Non
     known = GIVEN | {key for _, measures, _ in everything() for key in measures}
     # Not every sample has them: a lamp's length is optional, and no sample has sharp corners.
     known |= {"lamp_gap_end", "reliefs"}
+    size = read_recipe(ROOT / "recipes" / "pier-drum.yaml", outline_keys()).sizes[0]
+    known |= set(full_scale_measures(build_shade(size), Measures()))
     asked = {(match[1], key) for key in KEYS for match in PLACEHOLDER.finditer(EN.raw(key))}
     assert {pair for pair in asked if pair[0] not in known} == set()
 

@@ -1,0 +1,66 @@
+"""The whole pattern of a shade: tiles, pieces, map, bar, one sheet, and the drawing for a cutter."""
+
+from __future__ import annotations
+
+from generator.base.words import Words
+from generator.figures.pattern.aids import small, strips, viewfinder
+from generator.figures.pattern.cutter import cutter_svg
+from generator.figures.pattern.flat import flat_sheet
+from generator.figures.pattern.model import PAPERS, Layer, Leaf, Paper, Pattern, page_of
+from generator.figures.pattern.paint import (
+    bar_figure,
+    map_figure,
+    refuse_lost,
+    sample_figure,
+    tile_figure,
+    whole_canvas,
+    whole_figure,
+)
+from generator.figures.pattern.pieces import piece_figures
+from generator.figures.pattern.tiles import laid_out
+from generator.measures.measure import Measures
+from generator.recipe.models import SizeRecipe
+from generator.shape.shade import Shade
+
+BORDER = 6.0
+"""Paper round the pattern in one sheet, mm."""
+SAMPLES: tuple[Layer | None, ...] = ("cut", "kiss-cut", "fold", "mark", None)
+
+
+def draw_pattern(
+    size: SizeRecipe, shade: Shade, measures: Measures, words: Words, paper: Paper = PAPERS["A4"]
+) -> Pattern:
+    """Everything full-scale of one size. Raises FigureError where a name has no room."""
+
+    def say(key: str, **values: object) -> str:
+        return words.say(key, title=size.title, size=size.name, **values)
+
+    sheet = flat_sheet(size, shade, measures)
+    grids = [laid_out(sheet, paper)]
+    grids.append(laid_out(viewfinder(shade), paper, grids[0].rows))
+    leaves = []
+    for grid in grids:
+        named: set[int] = set()
+        for tile in grid.tiles:
+            figure = tile_figure(grid, tile, say, named)
+            leaves.append(Leaf(tile.name, f"pattern.leaf.{grid.drawing.name}", grid.page, figure))
+        refuse_lost(grid.drawing.spots, named)
+    page = page_of(paper, landscape=True)
+    pieces = (*strips(shade, measures), *small(shade))
+    leaves += [Leaf("", "pattern.leaf.pieces", page, figure) for figure in piece_figures(pieces, page, say)]
+    whole = whole_canvas(sheet, say, BORDER)
+    used = {line.layer for drawing in (sheet, *pieces) for line in drawing.lines}
+    return Pattern(
+        paper=paper,
+        leaves=tuple(leaves),
+        map=map_figure(grids, say),
+        bar=bar_figure(say),
+        samples=tuple(
+            (f"pattern.line.{layer or 'join'}", sample_figure(layer, say))
+            for layer in SAMPLES
+            if layer is None or layer in used
+        ),
+        whole=whole_figure(whole, say),
+        svg=cutter_svg(sheet, whole, BORDER, say),
+        small=frozenset(piece.name for piece in pieces),
+    )

@@ -1,0 +1,232 @@
+"""The pattern measured on its printed pages: lengths out of drawing operators, tiles joined at crosses."""
+
+from __future__ import annotations
+
+import io
+import math
+from functools import cache
+from itertools import pairwise
+from typing import NamedTuple
+
+import page as checker
+import pikepdf
+import pytest
+from shapely import LineString, MultiLineString, Polygon, box, line_merge, unary_union
+from shapely.geometry.base import BaseGeometry
+
+from generator.base.assets import data_folder
+from generator.base.errors import ProofError
+from generator.pipeline import Drawn, Work, examine, print_document, trace
+from generator.press.press import press
+from generator.press.proof import prove
+from generator.press.wish import Wish
+from tests.press.drawn import Path, Point, pages
+from tests.press.pages import GOOD_FIGURES, GOOD_PAGE
+
+SAMPLES = {"fog-cone": "35", "pier-drum": "25", "capstan": "24"}
+CUT, CROSS = 0.5, 0.25
+LEAD, TAB, SIDE, HEAD = 4.0, 10.0, 10.0, 8.0
+
+
+class Joined(NamedTuple):
+    """Tiles laid side by side so that their crosses meet: cut lines of each in one plane, y down."""
+
+    names: list[str]
+    shifts: dict[str, Point]
+    cuts: dict[str, MultiLineString]
+    cells: dict[str, Polygon]
+
+
+@cache
+def work(name: str) -> Work:
+    found = examine(data_folder("recipes") / f"{name}.yaml").work(SAMPLES[name])
+    assert found is not None
+    return found
+
+
+@cache
+def traced(name: str) -> Drawn:
+    return trace(work(name), "en")
+
+
+@cache
+def printed(name: str, kind: str = "pattern") -> bytes:
+    return print_document(kind, traced(name)).pdf
+
+
+def width_is(path: Path, width: float) -> bool:
+    return abs(path.width - width) < 0.01 and not path.dash
+
+
+def crosses(paths: list[Path]) -> list[Point]:
+    """Middles of circles of 3.6 mm: what a registration cross has round its middle."""
+    found = set()
+    for path in paths:
+        for run in path.runs if width_is(path, CROSS) else ():
+            xs, ys = [x for x, _ in run], [y for _, y in run]
+            size = (max(xs) - min(xs), max(ys) - min(ys))
+            if len(run) > 12 and all(abs(side - 3.6) < 0.05 for side in size):
+                found.add((round((max(xs) + min(xs)) / 2, 3), round((max(ys) + min(ys)) / 2, 3)))
+    return sorted(found)
+
+
+def tile_names(name: str) -> list[str]:
+    """Tiles of the panel, in the order of their pages, which begin after the first one."""
+    pattern = traced(name).pattern
+    assert pattern is not None
+    return [leaf.name for leaf in pattern.leaves if leaf.title == "pattern.leaf.panel"]
+
+
+@cache
+def joined(name: str) -> Joined:
+    """Tiles put where their crosses lie on those of their neighbours: by the crosses alone."""
+    sheets = dict(zip(tile_names(name), pages(printed(name))[1:], strict=False))
+    marks = {tile: crosses(paths) for tile, (_, paths) in sheets.items()}
+    first = next(iter(sheets))
+    shifts: dict[str, Point] = {first: (0.0, 0.0)}
+    waiting = [first]
+    while waiting:
+        tile = waiting.pop()
+        row, column = tile[0], int(tile[1:])
+        below, above = chr(ord(row) + 1), chr(ord(row) - 1)
+        sides = [(f"{row}{column + 1}", False), (f"{below}{column}", False)]
+        sides += [(f"{row}{column - 1}", True), (f"{above}{column}", True)]
+        for other, back in sides:
+            if other not in sheets or other in shifts:
+                continue
+            sideways = other[0] == row
+            a, b = (marks[other], marks[tile]) if back else (marks[tile], marks[other])
+            axis = 0 if sideways else 1
+            ours = sorted(p for p in a if p[axis] == max(q[axis] for q in a))
+            theirs = sorted(p for p in b if p[axis] == min(q[axis] for q in b))
+            pairs = [(p, q) for p in ours for q in theirs if abs(p[1 - axis] - q[1 - axis]) < 1.0]
+            assert pairs, f"{tile} and {other} share no cross"
+            (px, py), (qx, qy) = pairs[0]
+            sign = -1.0 if back else 1.0
+            dx, dy = shifts[tile]
+            shifts[other] = (dx + sign * (px - qx), dy + sign * (py - qy))
+            waiting.append(other)
+    cuts, cells = {}, {}
+    for tile, ((width, height), paths) in sheets.items():
+        dx, dy = shifts[tile]
+        lines = [
+            LineString([(x + dx, y + dy) for x, y in run])
+            for path in paths
+            if width_is(path, CUT)
+            for run in path.runs
+        ]
+        cuts[tile] = MultiLineString(lines)
+        # Below the frame there is the band with the bar.
+        cells[tile] = box(
+            SIDE + LEAD + dx, HEAD + LEAD + dy, width - SIDE - TAB + dx, height - 14.0 - 13.0 - TAB + dy
+        )
+    return Joined(list(sheets), shifts, cuts, cells)
+
+
+def gap(name: str) -> float:
+    """Farthest distance between the ends of cut lines that meet at a joining line, mm."""
+    laid = joined(name)
+    worst, met = 0.0, 0
+    for tile in laid.names:
+        for other in laid.names:
+            shared = laid.cells[tile].buffer(0.01).intersection(laid.cells[other].buffer(0.01))
+            if tile >= other or shared.length < 10:
+                continue
+            line = laid.cells[tile].boundary.intersection(laid.cells[other].buffer(0.02))
+            ends = [list(_points(laid.cuts[each].intersection(line))) for each in (tile, other)]
+            assert len(ends[0]) == len(ends[1]), (tile, other)
+            for one, two in zip(*map(sorted, ends), strict=True):
+                worst, met = max(worst, math.dist(one, two)), met + 1
+    # The outline crosses the joining lines between tiles an even number of times.
+    assert met >= len(laid.names) - 1
+    return worst
+
+
+def _points(shape: object) -> set[Point]:
+    parts = getattr(shape, "geoms", [shape])
+    return {(part.x, part.y) for part in parts if part.geom_type == "Point"}
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_each_page_has_a_bar_of_one_hundred_millimetres_in_one_piece(name: str) -> None:
+    for kind in ("pattern", "pattern-whole"):
+        for _, paths in pages(printed(name, kind)):
+            filled = [path.box for path in paths if path.width == 0.0]
+            bars = [(r - l, b - t) for l, t, r, b in filled if 1.0 < b - t < 2.0 and r - l > 60.0]  # noqa: E741
+            assert len(bars) == 1
+            assert bars[0][0] == pytest.approx(100.0, abs=0.02)
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_lines_meet_within_a_tenth_of_a_millimetre_where_crosses_are_laid_on_crosses(name: str) -> None:
+    assert gap(name) <= 0.1
+
+
+def test_the_joined_outline_of_a_drum_is_the_rectangle_that_the_arithmetic_gives() -> None:
+    # Panel of pier-drum 25: pi x 250 + 2 pi (0.15 + 0.35 / 2) + 10 long, 180 + 2 x 15 high.
+    length, height = math.pi * 250 + 2 * math.pi * (0.15 + 0.175) + 10, 180 + 30
+    assert loop_length("pier-drum") == pytest.approx(2 * (length + height), abs=0.1)
+
+
+def test_the_joined_outline_of_a_cone_is_two_arcs_and_two_seam_edges() -> None:
+    # Radii of the sheet's middle: R + d cot a, margins outside; the angle stays (elementary mensuration).
+    half, height, d, margin, overlap = (350 - 200) / 2, 220.0, 0.15 + 0.175, 15.0, 10.0
+    slant = math.hypot(half, height)
+    angle = 2 * math.pi * half / slant
+    cot = height / half
+    low, high = 175 * slant / half + d * cot, 100 * slant / half + d * cot
+    arcs = angle * (low + margin) + angle * (high - margin)
+    edges = 2 * (slant + 2 * margin) + 2 * overlap
+    assert loop_length("fog-cone") == pytest.approx(arcs + edges, abs=0.1)
+
+
+def loop_length(name: str) -> float:
+    """Once round the outline: the pieces within the cells, the outermost ones up to the frame."""
+    laid = joined(name)
+    total = 0.0
+    for tile in laid.names:
+        left, top, right, bottom = laid.cells[tile].bounds
+        row, column = tile[0], int(tile[1:])
+        grow = {
+            "left": f"{row}{column - 1}", "right": f"{row}{column + 1}",
+            "above": f"{chr(ord(row) - 1)}{column}", "below": f"{chr(ord(row) + 1)}{column}",
+        }  # fmt: skip
+        free = {side: 20.0 if other not in laid.names else 0.0 for side, other in grow.items()}
+        room: BaseGeometry = box(
+            left - free["left"], top - free["above"], right + free["right"], bottom + free["below"]
+        )
+        # A corner of the frame beyond a neighbour's cell belongs to that neighbour.
+        room = room.difference(unary_union([laid.cells[o] for o in laid.names if o != tile]))
+        total += line_merge(laid.cuts[tile]).intersection(room).length
+    return total
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_the_one_sheet_shows_the_outline_in_one_closed_piece_of_the_same_length(name: str) -> None:
+    ((width, height), paths) = pages(printed(name, "pattern-whole"))[0]
+    loops = [run for path in paths if width_is(path, CUT) for run in path.runs]
+    assert len(loops) == 1
+    assert loops[0][0] == pytest.approx(loops[0][-1])
+    length = sum(math.dist(a, b) for a, b in pairwise(loops[0]))
+    assert length == pytest.approx(loop_length(name), abs=0.15)
+    xs, ys = [x for x, _ in loops[0]], [y for _, y in loops[0]]
+    assert 5 < min(xs) < max(xs) < width - 5
+    assert 5 < min(ys) < max(ys) < height - 5
+
+
+@pytest.mark.parametrize("kind", ["pattern", "pattern-whole"])
+def test_the_file_asks_to_be_printed_unscaled_and_passes_the_machine_checker(kind: str) -> None:
+    pdf = printed("pier-drum", kind)
+    with pikepdf.open(io.BytesIO(pdf)) as file:
+        assert file.Root.ViewerPreferences.PrintScaling == pikepdf.Name("/None")
+    report = checker.validate_pdf_bytes(pdf, profile="ua1")
+    assert [(failure.rule_id, failure.message) for failure in report.failures] == []
+
+
+def test_the_proof_refuses_a_full_scale_page_without_its_bar_and_a_file_that_may_be_scaled() -> None:
+    with pytest.raises(ProofError, match="no bar of 100 mm"):
+        press(GOOD_PAGE, GOOD_FIGURES, Wish(bar=100.0))
+    with pytest.raises(ProofError, match="does not ask to be printed at full size"):
+        prove(press(GOOD_PAGE, GOOD_FIGURES).pdf, Wish(bar=100.0))
+    with pytest.raises(ProofError, match=r"no bar of 101 mm"):
+        prove(printed("pier-drum"), Wish(bar=101.0))
