@@ -17,6 +17,9 @@ LARGE_RING = 400.0
 LARGE_PANEL = 1300.0
 """So does a longer panel, mm (common practice, no source)."""
 
+LONGEST_COMPASS = 1200.0
+"""A strip of card longer than this, mm, nobody swings true on a table (common practice, no source)."""
+
 ADULT_TOOLS = frozenset({"iron", "shears", "cutter"})
 """Blades and irons, never a child's: a task with one of them is an adult's, whatever its file says."""
 
@@ -126,19 +129,20 @@ def facts_of(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
         "sharp": "reliefs" in measures,
         "two_panels": measures.exact("panels") > 1,
         "relief": "reliefs" in measures or "relief_cuts" in measures,
-        **_rings(size),
+        **_rings(size, measures),
     }
 
 
-def _rings(size: SizeRecipe) -> dict[str, Any]:
+def _rings(size: SizeRecipe, measures: Measures) -> dict[str, Any]:
     """Outline of the fitter ring and of the plain one, and whether a compass draws the flat sheet."""
     if size.ends is None:
         return {"fitter_ring": size.outline, "plain_ring": size.outline, "cone": False}
     bottom, top = size.ends.bottom.outline, size.ends.top.outline
     fitter, plain = (top, bottom) if size.fitter_end == "top" else (bottom, top)
     shifted = any(abs(way) > 1e-9 for way in size.ends.shift)
-    cone = bottom == top == "circle" and size.ends.bottom.dimensions != size.ends.top.dimensions
-    return {"fitter_ring": fitter, "plain_ring": plain, "cone": cone and not shifted}
+    round_ = bottom == top == "circle" and size.ends.bottom.dimensions != size.ends.top.dimensions
+    cone = round_ and not shifted and measures.exact("outer_radius") <= LONGEST_COMPASS
+    return {"fitter_ring": fitter, "plain_ring": plain, "cone": cone}
 
 
 def minute_values(measures: Mapping[str, float]) -> dict[str, float]:
