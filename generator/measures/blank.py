@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.base.units import round_nearest, round_up
 from generator.measures.measure import Measure
@@ -45,15 +46,20 @@ def cloth_lie(size: SizeRecipe, shade: Shade) -> Lie:
     A print with one direction, or one with a repeat, stands upright at the middle line. Cloth without lies so
     too, unless the smallest rectangle saves ``TURN_SAVES``.
     """
-    development = shade.development
-    assert development is not None
+    assert shade.development is not None
+    held = size.covering.direction == "one-way" or size.covering.repeat is not None
+    return _lie(shade.development, shade.margin, shade.overlap + shade.hem, held)
+
+
+@lru_cache(maxsize=64)
+def _lie(development: Development, margin: float, tab: float, held: bool) -> Lie:
+    """``tab`` is what lies beyond the last line of the surface, mm; ``held``: the cloth may not be turned."""
     middle = development.length / 2
-    tab = shade.overlap + shade.hem
-    across, up = _extents(development, shade.margin, tab, development.generator(middle).tau)
+    across, up = _extents(development, margin, tab, development.generator(middle).tau)
     upright = Lie(across, up, middle, upright=True)
-    if size.covering.direction == "one-way" or size.covering.repeat is not None:
+    if held:
         return upright
-    box = blank_box(development, shade.margin, tab)
+    box = blank_box(development, margin, tab)
     if box.length * box.width > (1 - TURN_SAVES) * across * up:
         return upright
     return Lie(box.length, box.width, _along(development, box.angle), upright=False)

@@ -20,6 +20,8 @@ from generator.shape.shade import Shade
 MISFIT = "curves m outside and m inside a rim differ by 2 × m × angle turned (Steiner; do Carmo, from memory)"
 TURNED = 1e-9
 """Radians under which a part of the sheet counts as plane."""
+NEAR = 1e-6
+"""Millimetres within which two places are one."""
 _STEPS = 24
 EASES = 1.0
 """Millimetres of misfit once round that the cloth takes up without a cut. Common practice, no source."""
@@ -110,13 +112,21 @@ def _at_share(development: Development, bend: Bent, wanted: float) -> float:
     """Panel coordinate at which a bend has turned so far; between two of its places it turns one way."""
     index = min(bisect_right(bend.turned, wanted), len(bend.places) - 1)
     low, high = bend.places[index - 1], bend.places[index]
-    rest, begun = wanted - bend.turned[index - 1], development.generator(low).tau
-    for _ in range(40):
-        middle = (low + high) / 2
-        if abs(development.generator(middle).tau - begun) < rest:
-            low = middle
+    begun = development.generator(low).tau
+    miss_low, miss_high = bend.turned[index - 1] - wanted, bend.turned[index] - wanted
+    # False position, with bisection where it creeps: the angle grows almost evenly over so short a way.
+    for step in range(60):
+        if high - low < NEAR:
+            break
+        share = 0.5 if step % 4 == 3 else -miss_low / (miss_high - miss_low)
+        x = low + (high - low) * share
+        miss = bend.turned[index - 1] + abs(development.generator(x).tau - begun) - wanted
+        if abs(miss) < TURNED:
+            return x
+        if miss < 0:
+            low, miss_low = x, miss
         else:
-            high = middle
+            high, miss_high = x, miss
     return (low + high) / 2
 
 

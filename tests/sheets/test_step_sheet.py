@@ -186,10 +186,13 @@ def test_the_table_of_measures_shows_every_measure_that_has_a_value(name: str) -
     shown = re.findall(r'data-measure="([a-z_]+)"', between(sheet(name).html, 'id="measures"', "</section>"))
     assert len(shown) == len(set(shown))
     missing = {key for key, measure in subject.measures.items() if measure.values} - set(shown)
-    same_as_another = {"ring_length", "ring_width"} if "ring_diameter" in subject.measures else set()
-    elsewhere = {"margin_tolerance", "height_tolerance", "width_tolerance"}
+    same_as_another = {"blank_length", "blank_width"}
+    if "ring_diameter" in subject.measures:
+        same_as_another |= {"ring_length", "ring_width"}
+    for_programs = {"blank_area", "lateral_area"}
+    beside_another = {"margin_tolerance", "height_tolerance", "width_tolerance"}
     # That a shade is made of one panel goes without saying.
-    assert missing == elsewhere | same_as_another | {"panels"}
+    assert missing == beside_another | same_as_another | for_programs | {"panels"}
 
 
 @every_sample
