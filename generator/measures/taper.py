@@ -55,11 +55,13 @@ def seam_misfit(shade: Shade) -> float:
     development = shade.development
     assert development is not None
     first = development.generator(0.0)
-    under = development.generator(shade.overlap)
-    return max(
-        abs(under.flat_low[1] - first.flat_low[1]),
-        abs(under.flat_high[1] - first.flat_high[1]),
-    )
+    misfits = []
+    for end in ENDS:
+        # As far along this rim as the overlap is wide: the flat part or the even curve at the seam.
+        under = development.generator(shade.overlap * development.length / shade.rim_length(end))
+        here, begun = (line.flat_low if end == "bottom" else line.flat_high for line in (under, first))
+        misfits.append(abs(here[1] - begun[1]))
+    return max(misfits)
 
 
 def _growth(size: SizeRecipe, shade: Shade, end: End) -> str:

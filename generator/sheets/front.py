@@ -29,7 +29,10 @@ OF_TAPERS: Mapping[str, tuple[str, ...]] = {
 }
 """The measures of a tapered shade in the place of those."""
 
-UNSHOWN = ("blank_area", "lateral_area", "seam_misfit", "relief_limit", "bottom_reliefs", "top_reliefs")
+UNSHOWN = (
+    "blank_area", "lateral_area", "seam_misfit", "relief_limit", "relief_clear", "bottom_reliefs",
+    "top_reliefs",
+)  # fmt: skip
 """Measures for programs and for the pattern; a maker at the bench has no use for them."""
 OF_BOTH_RIMS = ("perimeter", "wrapped_length", "quarters", "corner_stations")
 """Measures along a taper's wide rim, which its table gives for each rim by name."""
@@ -51,14 +54,15 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "panel": (
         "panel_length", "panel_height", "wrapped_length", "overlap", "finished_height", "margin",
         "margin_tolerance", "slant", "outer_radius", "inner_radius", "sweep", "blank_length", "blank_width",
-        "bottom_wrapped", "top_wrapped", "panel_thickness", "bend_strain", "quarters", "corner_stations", "strut_stations",
+        "bottom_wrapped", "top_wrapped", "panel_thickness", "bend_strain", "quarters", "corner_stations",
+        "strut_stations",
         "bottom_quarters", "top_quarters", "bottom_corner_stations", "top_corner_stations", "relief_cuts",
         "relief_misfit", "relief_depth", "relief_clear", "drift",
     ),
     "cloth": (
         "cloth_length", "cloth_width", "diagonal", "slack_ends", "slack_end_rest", "slack_edges",
-        "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "bottom_grain", "top_grain", "grain_lean",
-        "motif_centre", "motif_height",
+        "slack_edge_rest", "hem", "cloth_stock", "repeat_around", "repeat_up", "bottom_grain", "top_grain",
+        "grain_lean", "motif_centre", "motif_height",
         "motif_clear", "motif_edge", "bow", "weave", "tape_hold",
     ),
     "tape": (

@@ -23,7 +23,7 @@ def ids(**changes: Any) -> list[str]:
 
 
 def test_sharp_corners_are_relieved_after_the_notch_and_before_the_slits() -> None:
-    plan = rolled(outline="square", sharp=True)
+    plan = rolled(outline="square", sharp=True, relief=True)
     order = [step.id for step in plan.steps]
     assert order.index("notch") + 1 == order.index("relief-cuts") == order.index("turn-and-snip") - 1
     step = plan.step("relief-cuts")

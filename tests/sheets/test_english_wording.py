@@ -23,7 +23,9 @@ from generator.shape.build import build_shade, outline_keys
 from generator.sheets.wording import Catalogue, Segment, load_words, tokens_of
 
 ROOT = Path(__file__).parents[2]
-SAMPLES = ("pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex", "tide-drum")
+SAMPLES = (
+    "pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex", "tide-drum", "fog-cone", "capstan",
+)  # fmt: skip
 TECHNIQUES = ("rolled-edge", "trimmed-edge")
 EN = load_words("en")
 KEYS = tuple(EN.keys())
