@@ -134,7 +134,7 @@ def nested(job: Job, along_wire: bool, start: float) -> Picture:
     names.append(Label(say(job, "seam-mark"), at=below, wish=250.0 if way > 0 else 290.0))
     with canvas.group("label", "caption"):
         x = 0.6 if way > 0 else canvas.width - 0.6
-        canvas.letters((x, canvas.height - 1.4), say(job, "from-above"), anchor="start" if way > 0 else "end")
+        canvas.letters((x, canvas.height - 2.6), say(job, "from-above"), anchor="start" if way > 0 else "end")
     return Picture(canvas, names)
 
 
@@ -145,8 +145,8 @@ def _nest(job: Job, canvas: Canvas, left: bool, along_wire: bool) -> Nest:
     rims = [shade.rim("bottom"), shade.rim("top")]
     wide, deep = max(rim.width for rim in rims) / 2, max(rim.depth for rim in rims) / 2
     # Room for names beside the rings, and for the set square on the side where the work begins.
-    near, far = 7.0 if along_wire else 14.0, 7.0
-    place = Box(far if left else near, 1.0, canvas.width - (near if left else far), canvas.height - 17.0)
+    near, far = 7.0 if along_wire else 17.5, 7.0
+    place = Box(far if left else near, 2.0, canvas.width - (near if left else far), canvas.height - 20.5)
     frame = fit(plan(left), [(x, y, 0.0) for x in (-wide, wide) for y in (-deep, SEEN * 2 * deep)], place)
     depths = sorted(rim.depth / 2 for rim in rims)
     most = (depths[1] - NEAREST / frame.scale) / depths[0]

@@ -21,10 +21,16 @@ from generator.shape.shade import Shade
 from generator.sheets.wording import load_words
 
 
-def _cone(bottom: float, top: float, height: float) -> dict[str, Any]:
-    """A taper between two circles of these diameters, mm."""
-    ends = Ends(End("circle", {"diameter": bottom}), End("circle", {"diameter": top}), None, (0.0, 0.0))
+def _circles(bottom: float, top: float, height: float, **more: Any) -> dict[str, Any]:
+    """A taper between two circles, mm."""
+    ends = Ends(End("circle", {"diameter": bottom}), End("circle", {"diameter": top}), **more)
     return {"ends": ends, "dimensions": {"diameter": bottom}, "height": height}
+
+
+def _alike(outline: str, bottom: dict[str, float], top: dict[str, float], height: float) -> dict[str, Any]:
+    """A taper between two outlines of one kind."""
+    ends = Ends(End(outline, bottom), End(outline, top))
+    return {"ends": ends, "outline": outline, "dimensions": bottom, "height": height}
 
 
 # A recipe, of which the first size is taken, and what is changed in it.
@@ -77,6 +83,25 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
             "height": 200.0,
         },
     ),
+    "wide-above": ("fog-cone", _circles(200.0, 340.0, 200.0)),
+    "wide-below-table": ("fog-cone", {**_circles(320.0, 180.0, 210.0), "use": "table"}),
+    "hardly-tapered": ("fog-cone", _circles(300.0, 290.0, 220.0)),
+    "low-funnel": ("fog-cone", _circles(400.0, 100.0, 150.0)),
+    "shifted-cone": ("fog-cone", _circles(320.0, 200.0, 220.0, shift=(0.0, 40.0))),
+    "left-cone": ("fog-cone", {"hand": "left"}),
+    "oval-taper": (
+        "fog-cone",
+        _alike("ellipse", {"length": 360.0, "width": 240.0}, {"length": 240.0, "width": 180.0}, 200.0),
+    ),
+    "hex-taper": (
+        "fog-cone",
+        _alike(
+            "polygon",
+            {"sides": 6, "across_flats": 300.0, "corner_radius": 15.0},
+            {"sides": 6, "across_flats": 180.0, "corner_radius": 10.0},
+            220.0,
+        ),
+    ),
     "left-hem": ("customs-rect", {"hand": "left"}),
     "joined-left": ("slipway-45", {"hand": "left", "use": "table"}),
     "joined-long": (
@@ -89,10 +114,8 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
     ),
     "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
     "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
-    "low-funnel": ("fog-cone", _cone(400.0, 100.0, 150.0)),
-    "wide-top": ("fog-cone", _cone(200.0, 340.0, 200.0)),
-    "nearly-straight": ("fog-cone", _cone(300.0, 290.0, 220.0)),
-    "left-cone": ("fog-cone", {"hand": "left"}),
+    "wide-top": ("fog-cone", _circles(200.0, 340.0, 200.0)),
+    "nearly-straight": ("fog-cone", _circles(300.0, 290.0, 220.0)),
     "hem-cone": ("fog-cone", {"hem": 15.0}),
 }
 

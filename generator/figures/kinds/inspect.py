@@ -22,6 +22,8 @@ DETAIL = 11.5
 STEP = 2.4
 """Paper mm in the detail for one mm of step: it must be seen."""
 DISC = 2.3
+LOWEST = 42.0
+"""Where sizes stand on both sides of a taper it stands above the detail: its lowest place, mm."""
 
 
 def draw(job: Job) -> Picture:
@@ -39,12 +41,13 @@ def draw(job: Job) -> Picture:
     crowded = _crowded(job)
     # Where a taper's width has the side of the height, the height goes to the other; above stands its size.
     right, above = left != crowded, crowded or not shade.tapered
-    height = height_line(canvas, job, upright, right=right, tolerance="height_tolerance", above=above)
+    # Then there is room for the values alone; the card says what passes.
+    passes = (None, None) if crowded else ("height_tolerance", "width_tolerance")
+    height = height_line(canvas, job, upright, right=right, tolerance=passes[0], above=above)
     numbered(canvas, height, "1")
-    tolerance = "width_tolerance"
-    for place in widths(canvas, job, upright, beside="high", tolerance=tolerance, top_depth=not crowded):
+    for place in widths(canvas, job, upright, beside="high", tolerance=passes[1], top_depth=not crowded):
         numbered(canvas, place, "2")
-    centre = _detail_place(canvas, upright, left)
+    centre = _detail_place(canvas, upright, left, crowded)
     _seam_detail(canvas, job, centre, left)
     with canvas.group("detail", "detail-place"):
         canvas.circle(seam[1], 2.2, None, NEW)
@@ -54,9 +57,11 @@ def draw(job: Job) -> Picture:
     return Picture(canvas, [])
 
 
-def _detail_place(canvas: Canvas, upright: Upright, left: bool) -> Point:
+def _detail_place(canvas: Canvas, upright: Upright, left: bool, crowded: bool) -> Point:
     """The middle of the detail, beside the lower part of the shade and clear of the sizes round it."""
     x = DETAIL + 0.6 if left else canvas.width - DETAIL - 0.6
+    if crowded:
+        return x, canvas.height - DETAIL - 1.4
     low, high = upright.side(not left)
     return x, max(high[1] + 8.0 + DETAIL, low[1] + 6.0 - DETAIL)
 
@@ -104,15 +109,15 @@ def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
     across, deep = shade.rim("bottom").width / 2, shade.rim("bottom").depth / 2
     corner: list[Point3] = [] if round_ else [(across, -deep, 0.0)]
     if shade.tapered:
-        far += 1.4
+        far, floor = far + 1.4, floor - 1.8
         above = 14.6 if is_round(job, "top") else 17.0
         if _crowded(job):
-            near, far = 14.0, far + 6.0
+            near, far, floor = 14.0, 27.0, LOWEST
             corner.append((-across, deep, 0.0))
     while True:
         place = Box(far if left else near, above, canvas.width - (near if left else far), floor)
         upright = stand(job.size, shade, bench(left), place, corner, anchor="top")
-        excess = _detail_place(canvas, upright, left)[1] + DETAIL - (canvas.height - 1.2)
+        excess = _detail_place(canvas, upright, left, _crowded(job))[1] + DETAIL - (canvas.height - 1.2)
         if excess <= 0 or floor < 30:
             return upright
         floor -= max(excess, 0.5)
