@@ -49,7 +49,7 @@ EVERY = [
     for s in SAMPLES
     for f in (FIGURES if s in ("fog-cone", "wide-above", "capstan") else HARD)
 ]
-NEW = [p for p in EVERY if p.id and p.id.startswith(("fog-cone", "capstan"))]
+NEW = [p for p in EVERY if str(p.id).startswith(("fog-cone", "capstan"))]
 
 
 @cache

@@ -49,7 +49,7 @@ def test_every_block_stands_whole_on_the_page_that_the_packing_gave_it(name: str
 
 
 @every_case
-def test_a_sheet_has_at_most_thirteen_pages(name: str, heights: float) -> None:
+def test_a_sheet_has_at_most_fourteen_pages(name: str, heights: float) -> None:
     assert printed(name, heights)[3].pages <= 14
 
 
