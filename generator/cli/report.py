@@ -127,6 +127,7 @@ def steps_json(works: Sequence[Work], more: Callable[[Plan], dict[str, Any]] | N
                         "times": step.times,
                         "adult": step.adult,
                         "helper": step.helper,
+                        "hands": step.task.hands,
                         "irreversible": step.task.irreversible,
                         "after": step.task.after,
                         "cautions": list(step.task.cautions),

@@ -190,7 +190,7 @@ def _steps(
                 adult=task.adult and bool(facts.get("young")),
                 rest=rests.get(task.id, 0.0),
                 times=often[task.id],
-                helper=task.large and bool(facts.get("large")),
+                helper=task.hands > 2,
                 whole=(first_time[position], practised[position]),
             )
         )

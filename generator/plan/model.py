@@ -45,8 +45,10 @@ class Task:
     """Wording keys of hazards, each with hazard, consequence and avoid."""
     instructions: int = 0
     """How many instructions the wording has, or 0: as many as are there."""
-    large: bool = False
-    """A helper is wanted where the work is large."""
+    hands: int = 2
+    """How many hands it takes here; more than two: a helper is wanted."""
+    most_hands: int = 2
+    """How many it takes where the work is large."""
     mend_until: tuple[str, ...] = ()
     """For each mistake the last moment to mend it: ``at-once``, ``any-time``, ``never``, or the name of the
     task before which it must be mended. The first mistake stands on the card."""
@@ -129,7 +131,7 @@ class Step:
     adult: bool = False
     """In this plan a named adult must do it: the makers are young learners."""
     helper: bool = False
-    """In this plan a second person is wanted: the work is large."""
+    """In this plan a second person is wanted: it takes more than two hands."""
     to_steps: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     """Each result and the numbers of the steps that need it."""
     rest: float = 0.0

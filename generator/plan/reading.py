@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import product
 from pathlib import Path
 from typing import cast
 
 from generator.base.errors import Fault, TechniqueError
 from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, parse
-from generator.plan.facts import COUNT_MEASURES, domain, minute_kinds
+from generator.plan.facts import COUNT_MEASURES, condition_kinds, domain, minute_kinds
 from generator.plan.fields import Faults, Fields
 from generator.plan.model import Wait
 from generator.plan.phrases import task_phrases, top_phrases
@@ -26,6 +27,8 @@ MOMENTS = ("at-once", "any-time", "never")
 # Values that minutes are tried with, so that a division by zero shows before a recipe meets it.
 _TRIALS = (0.5, 1.0, 2.0, 3.0, 1112.0)
 _NO_MINUTES = parse("0", "number", {})
+_BOTH_HANDS = parse("2", "number", {})
+HANDS = (1, 2, 3, 4)
 
 
 def read_technique(path: Path, name: str) -> Technique:
@@ -187,7 +190,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         gate=fields.flag("gate"),
         pair=pair,
         adult=fields.flag("adult"),
-        large=fields.flag("large"),
+        hands=_hands(fields, faults),
         mend_until=fields.items("mend_until", once=False),
         wording=wording,
         share=share,
@@ -200,6 +203,22 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         if not value:
             fields.missing(key)
     return entry if id_ and stage else None
+
+
+def _hands(fields: Fields, faults: Faults) -> Expression:
+    """How many hands a task takes: whatever is asked of the recipe, one to four."""
+    hands = fields.expression("hands", "number", condition_kinds())
+    if hands is None:
+        return _BOTH_HANDS
+    names = sorted(hands.names)
+    for values in product(*(domain()[name] for name in names)):
+        count = hands.value(dict(zip(names, values, strict=True)))
+        if count not in HANDS:
+            wrong = f"{fields.what} cannot be done with {count:g} hands"
+            where = fields.entries["hands"].node.span
+            faults.add(where, wrong, "1 to 4 hands", "write such as 4 if large else 2")
+            break
+    return hands
 
 
 def _pair(fields: Fields, faults: Faults) -> tuple[str | None, float | None]:

@@ -82,7 +82,7 @@ class TaskEntry:
     gate: bool
     pair: str | None
     adult: bool
-    large: bool
+    hands: Expression
     mend_until: tuple[Item, ...]
     wording: str
     share: float | None = None
@@ -119,11 +119,16 @@ class TaskEntry:
             share=self.share,
             adult=self.adult or not ADULT_TOOLS.isdisjoint(tools),
             cautions=_names(self.cautions, facts),
-            large=self.large,
+            hands=_count(self.hands, facts),
+            most_hands=_count(self.hands, {**facts, "large": True}),
             mend_until=tuple(item.name for item in self.mend_until),
             wording=self.wording,
             times=self.times,
         )
+
+
+def _count(hands: Expression, facts: Facts) -> int:
+    return round(float(hands.value(facts)))
 
 
 def _names(items: Iterable[Item], facts: Facts) -> tuple[str, ...]:

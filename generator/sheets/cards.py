@@ -208,7 +208,7 @@ def _tags(subject: Subject, words: Catalogue, step: Step) -> Iterator[Tag]:
         yield Tag(words.say("tag.adult"), "adult")
     if step.helper:
         yield Tag(words.say("tag.helper"), "plain")
-    elif task.pair and (subject.size.makers.people > 1 or task.large or task.gate):
+    elif task.pair and (subject.size.makers.people > 1 or task.most_hands > 2 or task.gate):
         yield Tag(words.say("tag.pair"), "plain")
     if task.after == "at-once":
         yield Tag(words.say("tag.at-once"), "no-wait")
