@@ -86,6 +86,7 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
     "wide-above": ("fog-cone", _circles(200.0, 340.0, 200.0)),
     "wide-below-table": ("fog-cone", {**_circles(320.0, 180.0, 210.0), "use": "table"}),
     "hardly-tapered": ("fog-cone", _circles(300.0, 290.0, 220.0)),
+    "flat-cone": ("fog-cone", _circles(160.0, 135.0, 180.0)),
     "low-funnel": ("fog-cone", _circles(400.0, 100.0, 150.0)),
     "shifted-cone": ("fog-cone", _circles(320.0, 200.0, 220.0, shift=(0.0, 40.0))),
     "left-cone": ("fog-cone", {"hand": "left"}),

@@ -156,7 +156,7 @@ def test_a_pattern_without_a_pin_is_laid_together_from_printed_sheets() -> None:
 
 
 def test_a_pin_that_is_too_far_away_is_shown_on_a_broken_strip() -> None:
-    assert named(figure("nearly-straight", "make-pattern"), "break")
+    assert named(figure("flat-cone", "make-pattern"), "break")
     assert not named(figure("fog-cone", "make-pattern"), "break")
 
 
