@@ -63,7 +63,7 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     pressed: dict[Path, Pressed] = {}
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
-    if of_steps:
+    if of_steps or not full_scale:
         drawn = illustrate(work, LANGUAGE)
         pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in of_steps}
         steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
@@ -78,10 +78,10 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
         publish(path, document.pdf)
     for path, svg in (drawings | steps).items():
         publish(path, svg.encode())
-    for place in (figures, cards) if of_steps else ():
+    for place in (figures, cards) if steps else ():
         _remove_stale(place, {path.name for path in steps if path.parent == place})
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, figures, cards, len(work.plan.steps) if of_steps else 0, tuple(drawings))
+    return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
 
 
 def make_all(

@@ -138,13 +138,17 @@ def _cleared(shade: Shade, end: End, places: list[float]) -> Iterator[Cut]:
     spots = (
         [development.rim_place(end, strut.panel) for strut in shade.struts] if end == shade.fitter_end else []
     )
+    first, last = shade.overlap + clear, length - clear
     for x in places:
         meant = development.rim_place(end, x)
-        place = min(max(meant, shade.overlap + clear), length - clear)
-        for spot in spots:
-            if abs(place - spot) < clear:
-                place = spot + clear if place >= spot else spot - clear
-        yield Cut(place, meant)
+        ways = [min(max(meant, first), last), *(spot + off for spot in spots for off in (-clear, clear))]
+        free = [
+            way
+            for way in ways
+            if first <= way <= last and all(abs(way - spot) >= clear - NEAR for spot in spots)
+        ]
+        # On a ring too small for all of them the seam counts for more than a strut.
+        yield Cut(min(free, key=lambda way: abs(way - meant), default=ways[0]), meant)
 
 
 def relief_measures(shade: Shade) -> Iterator[Measure]:

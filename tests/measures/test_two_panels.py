@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.base.errors import GeometryError
@@ -136,6 +136,7 @@ def test_a_joint_on_a_strut_is_refused_with_a_first_strut_that_clears_all() -> N
 
 
 @given(st.integers(2, 8), st.integers(1, 6), st.sampled_from(["arc", "angle"]))
+@settings(max_examples=12)
 def test_the_first_strut_that_is_offered_keeps_off_seam_and_joints(
     struts: int, panels: int, spacing: str
 ) -> None:

@@ -7,7 +7,7 @@ from random import Random
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.base.spans import Span
@@ -97,6 +97,7 @@ def test_without_shared_tasks_a_pair_reaches_the_critical_path() -> None:
 
 
 @given(RECIPES)
+@settings(max_examples=40)
 def test_no_variant_is_quicker_than_its_critical_path_or_slower_than_one_person(
     facts: dict[str, Any],
 ) -> None:
