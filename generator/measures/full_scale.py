@@ -35,7 +35,7 @@ def proof_scale(shade: Shade, end: End | None = None) -> Scale:
     Steiner's formula holds for every convex ring, so also for one that is not quite what it should be.
     """
     ring = shade.outline if end is None else shade.rim(end)
-    more = shade.strip_length - shade.outline.length if end is None else 0.0
+    more = shade.panel_length - shade.outline.length if end is None else 0.0
     first, last = ring.length - PROOF_REACH + more, ring.length + PROOF_REACH + more
     readings = range(math.ceil(first - 1e-9), math.floor(last + 1e-9) + 1)
     return Scale(tuple((reading, reading - more) for reading in readings))
@@ -79,7 +79,7 @@ def _more(shade: Shade) -> Iterator[Measure]:
             unit="mm",
             formula="the strip's own length"
             if end
-            else f"the strip's own length + {plain(shade.strip_length - shade.outline.length)}",
+            else f"the strip's own length + {plain(shade.panel_length - shade.outline.length)}",
             source=PARALLEL,
             inputs=("perimeter", "tape_thickness", "panel_thickness", "overlap"),
         )

@@ -74,7 +74,7 @@ def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
 
 def snip_strip(shade: Shade) -> Drawing:
     """To lay along the margin of the fitter end: struts, corners, the overlap."""
-    length, high = shade.strip_length, shade.margin
+    length, high = shade.panel_length, shade.margin
     corners = ((0.0, 0.0), (length, 0.0), (length, high), (0.0, high))
     lines = [Line("cut", "outline", corners, closed=True)]
     spots = [Spot("snip-start", (0.0, high / 2), (1.0, 0.0), needed=True, size=SMALL)]

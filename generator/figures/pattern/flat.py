@@ -36,7 +36,6 @@ def flat_sheet(size: SizeRecipe, shade: Shade, measures: Measures) -> Drawing:
     lines = (
         *_edges(shade, loop),
         *_seam(shade, measures),
-        *_joints(shade),
         *_bends(shade),
         *_sides(shade),
         *_struts(shade, measures),
@@ -61,7 +60,7 @@ def _with_hem(shade: Shade, loop: tuple[Point, ...]) -> tuple[Point, ...]:
 
 def _hem(shade: Shade) -> tuple[Point, ...]:
     """Corners of the hem's tab, from the outside edge's lower end."""
-    first, last = place(shade, shade.strip_length, "bottom"), place(shade, shade.strip_length, "top")
+    first, last = place(shade, shade.panel_length, "bottom"), place(shade, shade.panel_length, "top")
     return first, _along(shade, first), _along(shade, last), last
 
 
@@ -72,8 +71,8 @@ def outline(shade: Shade, margin: float | None = None) -> tuple[Point, ...]:
         return without_loops(blank_loop(shade.development, margin, shade.overlap))
     return (
         (0.0, -margin),
-        (shade.strip_length, -margin),
-        (shade.strip_length, shade.height + margin),
+        (shade.panel_length, -margin),
+        (shade.panel_length, shade.height + margin),
         (0.0, shade.height + margin),
     )
 
@@ -96,7 +95,7 @@ def rim(shade: Shade, end: End, margin: float = 0.0) -> tuple[Point, ...]:
     """One rim from the start edge to the outside edge, or the curve parallel to it a margin outside."""
     if shade.development is None:
         y = -margin if end == "bottom" else shade.height + margin
-        return (0.0, y), (shade.strip_length, y)
+        return (0.0, y), (shade.panel_length, y)
     points = list(shade.development.outline_points(end, margin))
     tau = shade.development.turning
     x, y = points[-1]
@@ -110,7 +109,7 @@ def place(shade: Shade, x: float, end: End) -> Point:
 
 def outward(shade: Shade, x: float, end: End) -> Point:
     """Unit vector off a rim, away from the sheet, at panel coordinate x."""
-    low, high = max(x - STROKE, 0.0), min(x + STROKE, shade.strip_length)
+    low, high = max(x - STROKE, 0.0), min(x + STROKE, shade.panel_length)
     (ax, ay), (bx, by) = place(shade, low, end), place(shade, high, end)
     length = math.dist((ax, ay), (bx, by))
     sign = -1.0 if end == "bottom" else 1.0
@@ -148,7 +147,7 @@ def _along(shade: Shade, at: Point) -> Point:
 
 
 def _seam(shade: Shade, measures: Measures) -> Iterator[Line]:
-    wrapped, length = shade.wrapped_length, shade.strip_length
+    wrapped, length = shade.wrapped_length, shade.panel_length
     yield Line("mark", "overlap", (place(shade, wrapped, "bottom"), place(shade, wrapped, "top")), "overlap")
     inset, width, short = (measures.exact(key) for key in ("tape_inset", "tape_width", "rim_inset"))
     left, right = max(length - inset - width, wrapped), length - inset
@@ -156,12 +155,6 @@ def _seam(shade: Shade, measures: Measures) -> Iterator[Line]:
     corners = tuple(shade.flat(x, h) for x, h in ((left, low), (right, low), (right, high), (left, high)))
     # Where the tape fills the overlap its inner edge is the overlap's line: twice drawn it would look heavy.
     yield Line("mark", "seam-tape", corners, "seam-tape", closed=left > wrapped + NEAR)
-
-
-def _joints(shade: Shade) -> Iterator[Line]:
-    """Where the next panel begins, if the sheet is joined from several."""
-    for x in shade.joints:
-        yield Line("mark", "joint", (place(shade, x, "bottom"), place(shade, x, "top")), "joint")
 
 
 def bend_places(shade: Shade) -> tuple[float, ...]:
