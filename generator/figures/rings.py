@@ -67,7 +67,7 @@ def other_end(end: End) -> End:
 
 def hub_radius(shade: Shade) -> float:
     """Drawn radius of the hub, real mm."""
-    return shade.hole / 2 + 3.0 if shade.hole else min(HUB_RADIUS, shade.smallest_inside / 6)
+    return shade.hole / 2 + 3.0 if shade.hole else min(HUB_RADIUS, max(shade.smallest_inside, 0.0) / 6)
 
 
 def ring(

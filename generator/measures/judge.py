@@ -19,7 +19,13 @@ from generator.measures.judge_panel import (
     judge_tape,
 )
 from generator.measures.judge_seam import judge_seam_corner, judge_seam_strut
-from generator.measures.judge_taper import judge_grain, judge_sweep, judge_taper_cloth
+from generator.measures.judge_taper import (
+    judge_grain,
+    judge_moved_ring,
+    judge_rings_alike,
+    judge_sweep,
+    judge_taper_cloth,
+)
 from generator.measures.measure import Measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
@@ -44,6 +50,8 @@ JUDGES: tuple[Judge, ...] = (
     judge_cloth,
     judge_pattern,
     judge_sweep,
+    judge_moved_ring,
+    judge_rings_alike,
     judge_grain,
     judge_taper_cloth,
 )

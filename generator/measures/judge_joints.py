@@ -30,7 +30,8 @@ def judge_joint_strut(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
         return
     first = clear_first_strut(size, shade)
     if first is not None:
-        fix = f"turn the ring, so that the seam and every joint stand clear: write first_strut: {mm(first)}"
+        fix = "turn the ring, so that the seam and every joint stand clear: "
+        fix += f"write ring: {{first_strut: {mm(first)}}}"
     else:
         fix = "use a ring with fewer struts"
         longer = _other_count(shade, range(shade.panels - 1, 0, -1), _struts_clear)

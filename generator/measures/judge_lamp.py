@@ -51,7 +51,8 @@ def fitter_inside(shade: Shade) -> float:
 
 def judge_lamp(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault | Warning_]:
     """Sideways the lamp must keep its distance; towards the open end there is no covering, so a warning."""
-    if size.lamp is None:
+    # A ring moved off the lamp's line is told as that.
+    if size.lamp is None or (shade.tapered and shade.smallest_inside <= NOISE):
         return
     limit = practice("lamp_limit")
     if measures.exact("lamp_gap") < limit - NOISE:

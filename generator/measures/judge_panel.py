@@ -46,7 +46,7 @@ def judge_margin(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator
         )
     # Up the slope: a straight shade is as high as its slant.
     tall = least_slant(shade) if shade.tapered else shade.height
-    inside, height = shade.smallest_inside / 2, tall / 2
+    inside, height = shade.narrowest_inside / 2, tall / 2
     most = min(inside, height)
     if margin > most + NOISE:
         ring, rise = (" of the narrow ring", "slant") if shade.tapered else ("", "height")

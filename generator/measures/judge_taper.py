@@ -40,6 +40,29 @@ def judge_sweep(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[
     )
 
 
+def judge_moved_ring(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
+    """A top ring moved so far that the lamp's line leaves one of the rings leaves no room for a lamp."""
+    if shade.development is None or shade.smallest_inside > NOISE:
+        return
+    yield Fault(
+        size.span("shift"),
+        "the top ring is moved so far that the fitter's middle stands outside the other ring, or on it",
+        "a shade with room for a lamp straight above or below the fitter's middle",
+        "move the top ring less",
+    )
+
+
+def judge_rings_alike(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Warning_]:
+    """Two equal rings, one straight above the other, are a straight shade written as a taper."""
+    if size.ends is None or size.ends.bottom != size.ends.top or any(size.ends.shift):
+        return
+    yield Warning_(
+        size.span("top"),
+        "both rings are alike, so the shade is straight, and the sheet speaks of a taper; write outline and "
+        "its sizes in place of bottom and top",
+    )
+
+
 def meets_itself(shade: Shade) -> bool:
     """Whether the blank's outside end reaches its start end, at the innermost corner of the margin.
 

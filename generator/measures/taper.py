@@ -223,6 +223,27 @@ def _flat_sheet(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
                 tolerance=1.0,
                 inputs=("bottom_perimeter", "top_perimeter", "slant"),
             )
+        beyond = shade.margin if shade.kiss_cut else 0.0
+        for id_, label, value, shown in (
+            ("outer_cut", "Radius of the wide cut line", found.outer + beyond, outer + round_nearest(beyond)),
+            (
+                "inner_cut",
+                "Radius of the narrow cut line",
+                found.inner - beyond,
+                inner - round_nearest(beyond),
+            ),
+        ):
+            yield Measure(
+                id=id_,
+                label=label,
+                exact=value,
+                shown=shown,
+                unit="mm",
+                formula=f"the rim's radius, and the margin {plain(beyond)} beyond the rim",
+                source=COMMON_PRACTICE,
+                tolerance=1.0,
+                inputs=("outer_radius" if id_ == "outer_cut" else "inner_radius", "margin"),
+            )
     misfit = seam_misfit(shade)
     yield Measure(
         id="seam_misfit",

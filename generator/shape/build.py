@@ -101,7 +101,7 @@ def build_development(size: SizeRecipe) -> Development:
     x, y = size.ends.shift
     height = size.height
     if size.ends.slant is not None:
-        height = math.sqrt(size.ends.slant**2 - front_step(bottom, top, y) ** 2)
+        height = math.sqrt(size.ends.slant**2 - front_step(bottom, top, y) ** 2 - x**2)
     # The panel is rolled print up with its top away from the maker, so that its stations run clockwise seen
     # from above. An outline looks the same either way round; a shift to the side does not.
     return Development(bottom, top, height, (-x, y), sheet_offset(size))

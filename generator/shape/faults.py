@@ -64,13 +64,13 @@ def taper_faults(size: SizeRecipe, bottom: Outline, top: Outline) -> list[Fault]
     """Faults of height or slant: they leave no surface between the rings."""
     assert size.ends is not None
     slant = size.ends.slant
-    step = abs(front_step(bottom, top, size.ends.shift[1]))
+    step = math.hypot(front_step(bottom, top, size.ends.shift[1]), size.ends.shift[0])
     if slant is not None and slant <= step + _NOISE:
         return [
             Fault(
                 size.span("slant"),
-                f"a slant of {mm(slant)} does not reach from ring to ring: at the front the top ring stands "
-                f"{mm(step)} farther in or out than the bottom ring",
+                f"a slant of {mm(slant)} does not reach from ring to ring: one stands {mm(step)} farther "
+                "in or out than the other",
                 f"more than {mm(step)}",
                 "measure the slant along the slope, from rim to rim",
             )

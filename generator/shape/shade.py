@@ -98,8 +98,7 @@ class Shade:
         """Height along the slope at the front middle; of a straight shade its height, mm."""
         if self.development is None:
             return self.height
-        front = self.development.generator(0.0)
-        return math.dist(front.low[1:], front.high[1:])
+        return self.development.generator(0.0).length
 
     @property
     def panel_height(self) -> float:
@@ -198,14 +197,26 @@ class Shade:
         return tapered
 
     @property
+    def narrowest_inside(self) -> float:
+        """Smallest width inside the wire of either ring, mm."""
+        if self.development is None:
+            return self.smallest_inside
+        return 2 * min(_nearest(self.rim(end), (0.0, 0.0)) for end in ENDS) - 2 * self.wire
+
+    @property
     def smallest_inside(self) -> float:
         """Twice the distance from the centre to the nearest wire: what a lamp in the middle has to itself.
 
         The front side is a nearest one on every outline; with an odd number of sides no other faces it.
-        Of a taper the narrow ring counts, wherever the lamp hangs.
+        Of a taper the nearer ring counts, wherever the lamp hangs, seen from the fitter ring's middle: a ring
+        that is moved comes nearer on one side, and what is below zero lies outside of it.
         """
-        fronts = (abs(self.rim(end).point(0.0)[1]) for end in ENDS)
-        return 2 * min(fronts) - 2 * self.wire
+        if self.development is None:
+            return 2 * abs(self.outline.point(0.0)[1]) - 2 * self.wire
+        x, y = self.development.shift
+        other, off = (self.rim("bottom"), (-x, -y)) if self.fitter_end == "top" else (self.rim("top"), (x, y))
+        nearest = min(_nearest(self.rim(self.fitter_end), (0.0, 0.0)), _nearest(other, off))
+        return 2 * nearest - 2 * self.wire
 
     @property
     def pauses(self) -> tuple[float, float, float]:
@@ -255,6 +266,19 @@ class Shade:
         if self.development is not None:
             return self.development.panel_place(end or self.fitter_end, s)
         return s + (self.sheet.length - self.outline.length) * self.outline.psi(s) / TURN
+
+
+def _nearest(ring: Outline, off: Point) -> float:
+    """Distance of a ring from the lamp's line, the ring's middle being ``off`` it; below zero: outside of it.
+
+    The least, over all directions, of support function and shift (a convex outline; elementary).
+    """
+    steps = 720
+    found = []
+    for s in [ring.length * k / steps for k in range(steps)] + [station.s for station in ring.stations()]:
+        (px, py), psi = ring.point(s), ring.psi(s)
+        found.append((px + off[0]) * math.sin(psi) - (py + off[1]) * math.cos(psi))
+    return min(found)
 
 
 def _between(a: Point3, b: Point3, share: float) -> Point3:

@@ -56,7 +56,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "panel": (
         "panels", "panel_length", "panel_height", "strip_length", "wrapped_length", "overlap",
         "finished_height", "margin",
-        "margin_tolerance", "slant", "outer_radius", "inner_radius", "sweep", "blank_length", "blank_width",
+        "margin_tolerance", "slant", "outer_radius", "inner_radius", "outer_cut", "inner_cut", "sweep",
+        "blank_length", "blank_width",
         "bottom_wrapped", "top_wrapped", "panel_thickness", "bend_strain",
         "joint_stations", "quarters", "corner_stations",
         "strut_stations",

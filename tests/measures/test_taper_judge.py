@@ -10,7 +10,7 @@ from generator.measures.judge_taper import meets_itself, scaled
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade
 from tests.measures.tapers import capstan, circle, ellipse, fog_cone, square, taper
-from tests.shape.samples import judged
+from tests.shape.samples import judged, measured
 
 
 @pytest.mark.parametrize(
@@ -120,3 +120,43 @@ def test_a_lamp_keeps_its_distance_from_the_narrow_ring() -> None:
     # (200 − 7 − 140) / 2 = 26.5, down to whole mm.
     assert "within 26 mm" in fault.wrong
     assert "narrow ring" in fault.fix
+
+
+@pytest.mark.parametrize(
+    ("shift", "use", "nearest"),
+    [
+        # Bottom ring's radius 150, less how far the fitter above stands off its middle; the top's is 90.
+        ((0.0, 0.0), "pendant", 90.0),
+        ((40.0, 0.0), "pendant", 90.0),
+        ((80.0, 0.0), "pendant", 70.0),
+        ((-60.0, 80.0), "pendant", 50.0),
+        # The fitter below: the top ring's radius, less how far it is moved off the lamp.
+        ((40.0, 0.0), "table", 50.0),
+        ((0.0, -30.0), "table", 60.0),
+    ],
+)
+def test_a_lamp_hangs_below_the_fitters_middle_and_not_below_the_shades(
+    shift: tuple[float, float], use: str, nearest: float
+) -> None:
+    size = taper(circle(300), circle(180), 200, shift=shift, use=use)
+    shade = build_shade(size)
+    assert shade.smallest_inside == pytest.approx(2 * nearest - 2 * 3.5, abs=1e-3)
+    assert shade.narrowest_inside == pytest.approx(180 - 2 * 3.5)
+
+
+def test_a_top_ring_moved_off_the_lamps_line_is_refused() -> None:
+    (fault,) = judged(taper(circle(300), circle(180), 200, shift=(150.0, 0.0))).faults
+    assert "the fitter's middle stands outside the other ring" in fault.wrong
+
+
+def test_two_rings_alike_are_told_to_be_a_straight_shade() -> None:
+    found = judged(taper(circle(300), circle(300), 250))
+    assert found.faults == ()
+    assert any("both rings are alike" in warning.text for warning in found.warnings)
+
+
+def test_the_cut_lines_lie_a_margin_beyond_both_rims() -> None:
+    m = measured(fog_cone(bare=True))
+    # 350 over 200, 220 high: slant 232.43, radii 542.34 and 309.91 (geometry of the cone), margin 15.
+    assert m.exact("outer_cut") == pytest.approx(542.343 + 15, abs=1e-3)
+    assert m.exact("inner_cut") == pytest.approx(309.910 - 15, abs=1e-3)

@@ -130,7 +130,7 @@ def test_a_joint_on_a_strut_is_refused_with_a_first_strut_that_clears_all() -> N
     (fault,) = judged(size).faults
     assert "a joint of the panels stands on a strut" in fault.wrong
     # Farthest from both: a twelfth of the way round, 1413.717/12 = 117.81.
-    assert fault.fix.endswith("write first_strut: 118 mm")
+    assert fault.fix.endswith("write ring: {first_strut: 118 mm}")
     better = size.model_copy(update={"ring": size.ring.model_copy(update={"first_strut": 118.0})})
     assert judged(better).faults == ()
 

@@ -74,7 +74,7 @@ def test_no_card_speaks_of_one_ring_size_a_window_or_a_straight_lie(name: str) -
 
 
 def test_a_cone_is_drawn_from_its_radii_and_a_transition_is_printed() -> None:
-    assert "311 mm and 543 mm from its pin" in said("fog-cone")
+    assert "296 mm, 311 mm, 543 mm and 558 mm from its pin" in said("fog-cone")
     assert "arc" not in said("capstan").replace("march", "")
     assert "print the pattern sheets" in said("capstan")
 
