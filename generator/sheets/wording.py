@@ -65,7 +65,8 @@ def tokens_of(conditions: Mapping[str, Any]) -> frozenset[str]:
     """The conditions of variants that hold for a recipe.
 
     A true value gives its name (``hem``), a false one ``no-`` and its name (``no-kiss-cut``), a text itself
-    and with its name (``table``, ``use-table``). Some outlines also give a group, ``oval`` or ``corners``.
+    and with its name (``table``, ``use-table``). Some outlines also give a group, ``oval`` or ``corners``;
+    more makers than one give ``together``.
     """
     found: set[str] = set()
     for name, held in conditions.items():
@@ -74,6 +75,9 @@ def tokens_of(conditions: Mapping[str, Any]) -> frozenset[str]:
             found.add(key if held else f"no-{key}")
         elif isinstance(held, str):
             found.update((f"{key}-{held}",) if name in _BY_NAME else (held, f"{key}-{held}"))
+    people = conditions.get("people")
+    if isinstance(people, int) and people > 1:
+        found.add("together")
     outline = conditions.get("outline")
     found.update(group for group, members in _GROUPS.items() if outline in members)
     return frozenset(found)
