@@ -37,8 +37,6 @@ from generator.figures.plane import wave
 from generator.figures.view import Frame, Point3
 from generator.shape.development import ENDS
 
-LARGE_LENGTH, LARGE_SIZE = 1300.0, 400.0
-"""A panel or a ring above this wants a second person at the bench (common practice, no source)."""
 LAST_TURN = 1.5
 """How far the panel of a section is drawn round, radians: out of the detail."""
 AROUND = 3.4
@@ -52,9 +50,8 @@ Profile = Callable[[float], tuple[float, float]]
 
 
 def helped(job: Job) -> bool:
-    """Whether a second person lends a hand: the recipe has two, or the work is large."""
-    large = job.shade.strip_length > LARGE_LENGTH or job.shade.outline.width > LARGE_SIZE
-    return large or job.size.makers.people > 1
+    """Whether a second person lends a hand: the recipe has two, or the step takes more than two hands."""
+    return job.step.helper or job.size.makers.people > 1
 
 
 def lifted(bond: float, radius: float) -> Profile:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.units import round_nearest
+from generator.measures.bend import bend_strain
 from generator.measures.blank import blank_measures
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.outline import PARALLEL, sheet_growth
 from generator.measures.practice import practice
 from generator.measures.stated import stated
-from generator.measures.taper import BEND, taper_panel_measures
+from generator.measures.taper import taper_panel_measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.panels import lies_across
 from generator.shape.say import plain
@@ -29,18 +30,7 @@ def _straight(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     yield from _heights(size, shade)
     yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness)
     radius = shade.outline.smallest_radius
-    strain = shade.thickness / (2 * radius + shade.thickness) if shade.thickness > 0 else 0.0
-    yield Measure(
-        id="bend_strain",
-        label="Stretch of the panel's outer face at the tightest bend",
-        exact=strain,
-        shown=round(strain, 4),
-        unit="fraction",
-        formula=f"panel {plain(shade.thickness, 2)} / (2 × radius {plain(radius)} + panel "
-        f"{plain(shade.thickness, 2)})",
-        source=BEND,
-        inputs=("panel_thickness", "smallest radius of curvature"),
-    )
+    yield bend_strain(shade.thickness, radius, f"radius {plain(radius)}")
 
 
 def _lengths(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from generator.base.units import round_nearest
 from generator.measures.apex import radii
+from generator.measures.bend import bend_strain
 from generator.measures.ends import wire_word
 from generator.measures.measure import COMMON_PRACTICE, Measure
 from generator.measures.practice import practice
@@ -19,7 +20,6 @@ from generator.shape.shade import Shade
 
 GROWTH = "parallel surface: each rim grows by 2π × offset × cosine of the slope (own derivation from Steiner)"
 NET = "net of a frustum (elementary mensuration); for other rims own derivation from support functions"
-BEND = "outer fibre of a bent sheet, t/(2r + t) (Machinery's Handbook, bending, from memory)"
 FREE_EDGE = "a straight edge past a curve of the flat sheet (own derivation)"
 
 
@@ -261,15 +261,4 @@ def _flat_sheet(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
 def _strain(shade: Shade) -> Measure:
     end = tightest_end(shade)
     radius = shade.rim(end).smallest_radius
-    strain = shade.thickness / (2 * radius + shade.thickness) if shade.thickness > 0 else 0.0
-    return Measure(
-        id="bend_strain",
-        label="Stretch of the panel's outer face at the tightest bend",
-        exact=strain,
-        shown=round(strain, 4),
-        unit="fraction",
-        formula=f"panel {plain(shade.thickness, 2)} / (2 × radius {plain(radius)} of the {end} ring + panel "
-        f"{plain(shade.thickness, 2)})",
-        source=BEND,
-        inputs=("panel_thickness", "smallest radius of curvature"),
-    )
+    return bend_strain(shade.thickness, radius, f"radius {plain(radius)} of the {end} ring")
