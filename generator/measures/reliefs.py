@@ -184,6 +184,18 @@ def relief_measures(shade: Shade) -> Iterator[Measure]:
     )
     for end in ENDS:
         yield _stations(shade, end, found.at(end))
+        apart = shade.rim_length(end) / count
+        yield Measure(
+            id=f"{end}_relief_step",
+            label=f"Relief cuts along the {end} rim, apart, about",
+            exact=apart,
+            shown=round_nearest(apart),
+            unit="mm",
+            formula=f"once round {plain(shade.rim_length(end))} / {plain(count)} cuts",
+            source="arithmetic",
+            tolerance=practice("relief_clear"),
+            inputs=(f"{end}_wrapped", "relief_cuts"),
+        )
     yield Measure(
         id="relief_depth",
         label="Relief cut, depth from the raw edge",

@@ -61,7 +61,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
         "bottom_wrapped", "top_wrapped", "panel_thickness", "bend_strain",
         "joint_stations", "quarters", "corner_stations",
         "strut_stations",
-        "bottom_quarters", "top_quarters", "bottom_corner_stations", "top_corner_stations", "relief_cuts",
+        "bottom_quarters", "top_quarters", "bottom_corner_stations", "top_corner_stations",
+        "relief_cuts", "bottom_relief_step", "top_relief_step",
         "relief_misfit", "relief_depth", "relief_clear", "drift",
     ),
     "cloth": (

@@ -116,3 +116,11 @@ def test_cuts_of_a_transition_fall_into_the_corners_of_its_square() -> None:
     for cut in cuts:
         place = cut % (m.exact("bottom_wrapped") / 4)
         assert 90 - 0.5 < place < 90 + 15 * math.pi + 1
+
+
+def test_the_cuts_of_a_cone_are_told_by_how_far_they_stand_apart() -> None:
+    m = measured(fog_cone(bare=True))
+    # Bare rims of 350 and 200 mm: π·350 = 1099.56 and π·200 = 628.32, shared by the cuts.
+    count = m.shown("relief_cuts")
+    assert m.shown("bottom_relief_step") == round(1099.557 / count)
+    assert m.shown("top_relief_step") == round(628.319 / count)
