@@ -21,10 +21,10 @@ from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add, between
-from generator.figures.rings import other_end, ring
+from generator.figures.rings import ring
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, Point3, fit, plan
-from generator.shape.development import ENDS, End
+from generator.shape.development import ENDS, End, other_end
 from generator.shape.outline import Outline
 from generator.shape.shade import Shade
 
@@ -247,4 +247,4 @@ def _kind(job: Job) -> str:
     """Outline of the fitter ring."""
     ends = job.size.ends
     assert ends is not None
-    return (ends.bottom if job.shade.fitter_end == "bottom" else ends.top).outline
+    return ends.at(job.shade.fitter_end).outline

@@ -18,7 +18,7 @@ from generator.figures.pens import (
     Pen,
 )
 from generator.figures.view import Frame, Point3
-from generator.shape.development import End
+from generator.shape.development import End, other_end
 from generator.shape.outline import Outline
 from generator.shape.shade import Shade
 
@@ -58,11 +58,6 @@ def cased(
         outer, inner = 0.9, 0.4
     canvas.line(points, Pen(outer, INK))
     canvas.line(points, Pen(inner, core))
-
-
-def other_end(end: End) -> End:
-    """The opposite end."""
-    return "bottom" if end == "top" else "top"
 
 
 def hub_radius(shade: Shade) -> float:

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from generator.base.units import round_nearest
+from generator.measures.extents import extents
 from generator.measures.measure import COMMON_PRACTICE, Measure
 from generator.measures.practice import practice
 from generator.measures.stated import stated
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import end_facts
-from generator.shape.development import ENDS, End
+from generator.shape.development import ENDS, End, other_end
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
-OUTSIDE = "measured on the outside of the wire"
 SEEN = 0.05
 """Millimetres under which a shifted ring stands straight above the other."""
 
@@ -23,8 +23,7 @@ def end_ring_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     """Sizes of both rings, bottom first, then once round each, and how far the top ring is moved."""
     assert size.ends is not None
     for end in ENDS:
-        ring = size.ends.bottom if end == "bottom" else size.ends.top
-        yield from _sizes(size, shade, end, ring.dimensions)
+        yield from _sizes(size, end)
     yield from _extents(shade)
     for end in ENDS:
         facts = end_facts(size, end)
@@ -38,15 +37,10 @@ def end_ring_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
             formula=facts.perimeter,
             source=facts.source,
             tolerance=practice("ring_agreement"),
-            inputs=tuple(f"{end}.{key}" for key in _dimensions(size, end)),
+            inputs=tuple(f"{end}.{key}" for key in size.ends.at(end).dimensions),
         )
     yield _perimeter(shade)
     yield from _shift(size)
-
-
-def _sides(shade: Shade, end: End) -> tuple[float, float]:
-    rim = shade.rim(end)
-    return rim.width, rim.depth
 
 
 def wire_word(shade: Shade, end: End) -> str:
@@ -54,13 +48,9 @@ def wire_word(shade: Shade, end: End) -> str:
     return f"round the {end} ring {plain(shade.rim(end).length)}"
 
 
-def _dimensions(size: SizeRecipe, end: End) -> Mapping[str, float]:
+def _sizes(size: SizeRecipe, end: End) -> Iterator[Measure]:
     assert size.ends is not None
-    return (size.ends.bottom if end == "bottom" else size.ends.top).dimensions
-
-
-def _sizes(size: SizeRecipe, shade: Shade, end: End, dimensions: Mapping[str, float]) -> Iterator[Measure]:
-    tolerance = practice("width_tolerance")
+    dimensions, tolerance = size.ends.at(end).dimensions, practice("width_tolerance")
     name = end.capitalize()
 
     def given(key: str, label: str, *, whole: bool = True) -> Measure:
@@ -89,28 +79,13 @@ def _sizes(size: SizeRecipe, shade: Shade, end: End, dimensions: Mapping[str, fl
 
 def _extents(shade: Shade) -> Iterator[Measure]:
     """Extents of the wide ring, the room that the shade takes, and of the rings as a maker names them."""
-    plain_end: End = "bottom" if shade.fitter_end == "top" else "top"
     named: tuple[tuple[str, str, End], ...] = (
         ("ring", "Wide ring", shade.wide_end),
         ("fitter", "Fitter ring", shade.fitter_end),
-        ("plain", "Plain ring", plain_end),
+        ("plain", "Plain ring", other_end(shade.fitter_end)),
     )
-    for id_, label, value in (
-        (f"{name}_{way}", f"{words}, {size} size outside the wire", pick(_sides(shade, end)))
-        for name, words, end in named
-        for way, size, pick in (("length", "larger", max), ("width", "smaller", min))
-    ):
-        yield Measure(
-            id=id_,
-            label=label,
-            exact=round(value, 9),
-            shown=round_nearest(value),
-            unit="mm",
-            formula=f"{OUTSIDE}: {plain(value)}",
-            source="the outline's extent",
-            tolerance=practice("width_tolerance"),
-            inputs=(),
-        )
+    for name, words, end in named:
+        yield from extents(shade.rim(end), name, words)
 
 
 def _perimeter(shade: Shade) -> Measure:

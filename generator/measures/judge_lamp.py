@@ -9,6 +9,7 @@ from generator.base.units import round_down, round_up
 from generator.measures.measure import Measures
 from generator.measures.practice import practice
 from generator.recipe.models import SizeRecipe
+from generator.shape.development import other_end
 from generator.shape.say import mm
 from generator.shape.shade import Shade
 
@@ -69,7 +70,7 @@ def judge_lamp(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[F
     if "lamp_gap_end" not in measures:
         return
     end, shown = measures.exact("lamp_gap_end"), measures.shown("lamp_gap_end")
-    open_end = "bottom" if shade.fitter_end == "top" else "top"
+    open_end = other_end(shade.fitter_end)
     if end < -NOISE:
         yield Warning_(
             size.span("lamp.length"),

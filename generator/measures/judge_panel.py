@@ -165,7 +165,7 @@ def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[W
     enough = round_up(shade.thickness * (1 - STRAIN_LIMIT) / (2 * STRAIN_LIMIT))
     of, dimensions = "", size.dimensions
     if size.ends is not None:
-        dimensions = (size.ends.bottom if end == "bottom" else size.ends.top).dimensions
+        dimensions = size.ends.at(end).dimensions
         of = f" of the {end} ring"
     key = "corner_radius" if "corner_radius" in dimensions else next(iter(dimensions))
     if size.ends is not None:

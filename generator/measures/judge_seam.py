@@ -66,7 +66,7 @@ def _on_corner(size: SizeRecipe, shade: Shade, end: End) -> Iterator[Fault | War
     of = f" of the {end} ring" if shade.tapered else ""
     key = "corner_radius"
     if size.ends is not None:
-        dimensions = (size.ends.bottom if end == "bottom" else size.ends.top).dimensions
+        dimensions = size.ends.at(end).dimensions
         key = f"{end}.corner_radius"
     else:
         dimensions = size.dimensions

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from generator.base.units import round_nearest
 from generator.measures.ends import end_ring_measures
+from generator.measures.extents import extents
 from generator.measures.measure import Measure, Measures
 from generator.measures.practice import practice
 from generator.measures.stated import stated
@@ -16,7 +17,6 @@ from generator.shape.say import plain
 from generator.shape.shade import Shade
 
 PARALLEL = "Steiner's formula for parallel curves (do Carmo, exercise 1-7, from memory)"
-OUTSIDE = "measured on the outside of the wire"
 
 
 def outline_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
@@ -69,23 +69,7 @@ def _sizes(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
             shown=round_nearest(dimensions["across_flats"]),
             tolerance=tolerance,
         )
-    extents = (shade.outline.width, shade.outline.depth)
-    for id_, label, value in (
-        ("ring_length", "Ring, larger size outside the wire", max(extents)),
-        ("ring_width", "Ring, smaller size outside the wire", min(extents)),
-    ):
-        yield Measure(
-            id=id_,
-            label=label,
-            # The walk round the outline adds up many pieces; a ninth decimal of a millimetre is its noise.
-            exact=round(value, 9),
-            shown=round_nearest(value),
-            unit="mm",
-            formula=f"{OUTSIDE}: {plain(value)}",
-            source="the outline's extent",
-            tolerance=tolerance,
-            inputs=tuple(dimensions),
-        )
+    yield from extents(shade.outline, "ring", "Ring", tuple(dimensions))
     if "corner_radius" in dimensions:
         yield stated(
             size,

@@ -208,41 +208,32 @@ def _flat_sheet(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         if abs(found.outer - found.inner - shade.slant) < 1e-6:
             # What the shown slant leaves, so that radii and slant add up on the page.
             inner = outer - shown_slant(shade)
-        for id_, label, value, shown in (
-            ("outer_radius", "Radius of the wide rim on the flat sheet", found.outer, outer),
-            ("inner_radius", "Radius of the narrow rim on the flat sheet", found.inner, inner),
+        beyond = shade.margin if shade.kiss_cut else 0.0
+        for end, ring, exact, shown, sign in (
+            ("outer", "wide", found.outer, outer, 1.0),
+            ("inner", "narrow", found.inner, inner, -1.0),
         ):
             yield Measure(
-                id=id_,
-                label=label,
-                exact=value,
+                id=f"{end}_radius",
+                label=f"Radius of the {ring} rim on the flat sheet",
+                exact=exact,
                 shown=shown,
                 unit="mm",
-                formula=f"from where all slopes meet to the farthest place of the rim: {plain(value)}",
+                formula=f"from where all slopes meet to the farthest place of the rim: {plain(exact)}",
                 source=NET,
                 tolerance=1.0,
                 inputs=("bottom_perimeter", "top_perimeter", "slant"),
             )
-        beyond = shade.margin if shade.kiss_cut else 0.0
-        for id_, label, value, shown in (
-            ("outer_cut", "Radius of the wide cut line", found.outer + beyond, outer + round_nearest(beyond)),
-            (
-                "inner_cut",
-                "Radius of the narrow cut line",
-                found.inner - beyond,
-                inner - round_nearest(beyond),
-            ),
-        ):
             yield Measure(
-                id=id_,
-                label=label,
-                exact=value,
-                shown=shown,
+                id=f"{end}_cut",
+                label=f"Radius of the {ring} cut line",
+                exact=exact + sign * beyond,
+                shown=shown + sign * round_nearest(beyond),
                 unit="mm",
                 formula=f"the rim's radius, and the margin {plain(beyond)} beyond the rim",
                 source=COMMON_PRACTICE,
                 tolerance=1.0,
-                inputs=("outer_radius" if id_ == "outer_cut" else "inner_radius", "margin"),
+                inputs=(f"{end}_radius", "margin"),
             )
     misfit = seam_misfit(shade)
     yield Measure(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 ENDS = ("bottom", "top")
 """Keys of the ends of a shade."""
@@ -28,3 +29,7 @@ class Ends:
     """Distance of the ends along the sheet, mm; None if the recipe gives the height."""
     shift: tuple[float, float] = (0.0, 0.0)
     """How far the top ring stands away from straight above the bottom ring, x and y, mm."""
+
+    def at(self, end: Literal["bottom", "top"]) -> End:
+        """The ring of one end."""
+        return self.bottom if end == "bottom" else self.top

@@ -41,7 +41,7 @@ def end_facts(size: SizeRecipe, end: End) -> OutlineFacts:
     """Formulas of one ring of a tapered size in words; of a straight one those of its outline."""
     if size.ends is None:
         return outline_facts(size)
-    ring = size.ends.bottom if end == "bottom" else size.ends.top
+    ring = size.ends.at(end)
     facts = load_kind(_OUTLINES, ring.outline).facts(ring.dimensions)
     assert isinstance(facts, OutlineFacts)
     return facts

@@ -26,6 +26,11 @@ _SAME = 1e-8
 """Radians within which two directions are one."""
 
 
+def other_end(end: End) -> End:
+    """The opposite end."""
+    return "bottom" if end == "top" else "top"
+
+
 @dataclass(frozen=True, slots=True)
 class Generator:
     """One straight line of the surface, from the lower rim to the upper.

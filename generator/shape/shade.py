@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.shape.development import ENDS, Development, End, Point3
+from generator.shape.development import ENDS, Development, End, Point3, other_end
 from generator.shape.matching import Curved
 from generator.shape.outline import Outline, Point
 
@@ -114,7 +114,7 @@ class Shade:
     @property
     def narrow_end(self) -> End:
         """The other one."""
-        return "bottom" if self.wide_end == "top" else "top"
+        return other_end(self.wide_end)
 
     def rim(self, end: End) -> Outline:
         """Outside of the wire of one ring, about the ring's own centre."""

@@ -119,10 +119,6 @@ class Catalogue:
         replaced = {_subject(key) for key in own}
         return {key: text for key, text in self._messages.items() if _subject(key) not in replaced} | own
 
-    def with_values(self, **given: object) -> Catalogue:
-        """The same wording with more values at hand."""
-        return Catalogue(self.language, self._messages, self._tokens, {**self._values, **given})
-
     def variant(self, key: str, conditions: Mapping[str, Any] | None = None) -> str | None:
         """The key to use for a key where these conditions hold (by default the plan's); None if none fits."""
         tokens = self._tokens if conditions is None else tokens_of(conditions)

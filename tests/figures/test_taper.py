@@ -15,13 +15,12 @@ from generator.figures.kinds.close_seam import lying
 from generator.figures.model import HALF_A4, Figure
 from generator.figures.outer_sizes import size_names
 from generator.figures.rim_inside import STEEPEST, leaning
-from generator.figures.rings import other_end
 from generator.figures.rolling import bench_view, facing, rolling_path
 from generator.figures.silhouette import silhouette
 from generator.figures.upright import stand
 from generator.figures.view import Box, bench, fit
 from generator.figures.wall import rolled
-from generator.shape.development import ENDS
+from generator.shape.development import ENDS, other_end
 from tests.figures.drawings import check_texts_stand_apart, extent, paper, parts
 from tests.figures.jobs import figure, job
 

@@ -34,7 +34,7 @@ def draw(job: Job) -> Picture:
     """Straight from a set square at a side or a round end, else along the wire from a strut or a corner."""
     shade, width = job.shade, job.slot.width
     if job.size.ends is not None:
-        end = job.size.ends.bottom if shade.fitter_end == "bottom" else job.size.ends.top
+        end = job.size.ends.at(shade.fitter_end)
         side = 1.0 if shade.fitter_end == "top" else -1.0
         return nested(job, end.outline in ALONG_WIRE, measured_from(shade, side, end.outline))
     left = job.size.makers.hand == "left"

@@ -31,10 +31,10 @@ from generator.figures.pens import (
 )
 from generator.figures.plane import add, between, direction
 from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, skew, wall
-from generator.figures.rings import other_end
 from generator.figures.tools import tool
 from generator.figures.upright import stand
 from generator.figures.view import Box, bench
+from generator.shape.development import other_end
 
 COLUMN = 26.4
 VALUE = 7.4

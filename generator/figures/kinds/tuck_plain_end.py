@@ -15,9 +15,9 @@ from generator.figures.model import Job, Picture
 from generator.figures.pens import BROKEN_OFF, EM
 from generator.figures.plane import add, arc
 from generator.figures.rim_section import rim_section
-from generator.figures.rings import other_end
 from generator.figures.section_draw import Cut, cloth, raw_edge, tilted, wall_and_wire
 from generator.figures.tools import tool
+from generator.shape.development import other_end
 
 TOP, FOOT = 9.0, 6.4
 """Room above the rim for letter, arrow and label, and below for the sides' names, mm."""
