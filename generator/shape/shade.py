@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from generator.shape.development import ENDS, Development, End, Point3, other_end
@@ -196,14 +197,14 @@ class Shade:
 
         return tapered
 
-    @property
+    @cached_property
     def narrowest_inside(self) -> float:
         """Smallest width inside the wire of either ring, mm."""
         if self.development is None:
             return self.smallest_inside
         return 2 * min(_nearest(self.rim(end), (0.0, 0.0)) for end in ENDS) - 2 * self.wire
 
-    @property
+    @cached_property
     def smallest_inside(self) -> float:
         """Twice the distance from the centre to the nearest wire: what a lamp in the middle has to itself.
 
