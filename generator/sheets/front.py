@@ -333,7 +333,8 @@ def columns(groups: Iterable[MeasureGroup]) -> tuple[tuple[MeasureGroup, ...], t
 def terms(words: Catalogue, sentences: Iterable[Sentence]) -> tuple[Term, ...]:
     """The words of the craft that the cards use, and what they mean."""
     used = " ".join(text_of(sentence) for sentence in sentences)
-    keys = (key for key in iter(words.keys()) if key.startswith("glossary."))
+    # A meaning may have variants: its word is one and the same.
+    keys = dict.fromkeys(key.partition("@")[0] for key in iter(words.keys()) if key.startswith("glossary."))
     names = [key for key in keys if not key.endswith(".means")]
     found = [(words.say(key), words.rich(f"{key}.means")) for key in names if words.has(key)]
     return tuple(Term(word, means) for word, means in found if _uses(used, word))

@@ -221,7 +221,7 @@ def test_a_label_is_a_noun_of_at_most_three_words() -> None:
 def test_every_word_of_the_glossary_has_a_meaning_and_is_used() -> None:
     said = " ".join(EN.raw(key).lower() for key in KEYS if not key.startswith("glossary."))
     for key in KEYS:
-        if key.startswith("glossary.") and not key.endswith(".means"):
+        if key.startswith("glossary.") and not key.partition("@")[0].endswith(".means"):
             assert EN.has(f"{key}.means")
             assert EN.raw(key) in said, key
 
