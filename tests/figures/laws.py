@@ -140,8 +140,8 @@ def check_state(job: Job, figure: Figure) -> None:
     """What is there from before has been given by an earlier step of this plan."""
     given = job.plan.given_before(job.step.number)
     makers: dict[str, set[str]] = {}
-    for result, part in SEEN_AS.items():
-        makers.setdefault(part, set()).add(result)
+    for result, name in SEEN_AS.items():
+        makers.setdefault(name, set()).add(result)
     for part in parts(figure):
         if part.role == "context" and part.name in makers:
             assert makers[part.name] & given, f"{part.name} is there before it is given"
