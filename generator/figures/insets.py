@@ -7,9 +7,11 @@ from contextlib import contextmanager
 
 from shapely import Polygon
 
+from generator.figures.callouts import within
 from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.lettering import text_width
 from generator.figures.pens import EM, INK, NEW, WHITE
-from generator.figures.plane import add, arc, distance
+from generator.figures.plane import arc, distance
 
 LETTER = 2.5
 """Radius of the ring round a letter, mm."""
@@ -63,4 +65,6 @@ def link(
 def caption(canvas: Canvas, at: Point, text: str, anchor: str = "middle") -> None:
     """A few words under a detail or a view: from above, cut through."""
     with canvas.group("label", "caption"):
-        canvas.letters(add(at, (0.0, 0.0)), text, anchor="middle" if anchor == "middle" else "start")
+        wide = text_width(text, EM)
+        start = within(canvas, at[0] - (wide / 2 if anchor == "middle" else 0.0), wide)
+        canvas.letters((start, at[1]), text)

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.model import Figure, Job
 from generator.figures.pens import EM, INK, NEW, WIDTHS
+from generator.figures.state import SEEN_AS
 from tests.figures.drawings import SVG, check_texts_stand_apart, line_widths, paper, parts, root, words
 
 ROLES = frozenset(("context", "new", "removed", "action", "dimension", "label", "detail"))
@@ -135,6 +136,17 @@ def check_new(figure: Figure) -> None:
     assert there.is_empty or visible.distance(there) < 1.5
 
 
+def check_state(job: Job, figure: Figure) -> None:
+    """What is there from before has been given by an earlier step of this plan."""
+    given = job.plan.given_before(job.step.number)
+    makers: dict[str, set[str]] = {}
+    for result, name in SEEN_AS.items():
+        makers.setdefault(name, set()).add(result)
+    for part in parts(figure):
+        if part.role == "context" and part.name in makers:
+            assert makers[part.name] & given, f"{part.name} is there before it is given"
+
+
 def check_action(job: Job, figure: Figure) -> None:
     """Each task of the hand has an arrow."""
     arrows = [p for p in parts(figure) if p.role == "action" and not NO_ARROW.fullmatch(p.name)]
@@ -243,6 +255,7 @@ def check_all(job: Job, figure: Figure) -> None:
     """Every law."""
     check_names(job, figure)
     check_new(figure)
+    check_state(job, figure)
     check_action(job, figure)
     check_dimensions(job, figure)
     check_scale(figure)

@@ -55,7 +55,7 @@ def _scene(canvas: Canvas, job: Job, floor: float) -> list[Label]:
     over = shade.fitter_end == "top"
     place = Box(sides[0], 6.0, job.slot.width - sides[1], floor)
     view = stand(job.size, shade, bench(left), place, over=over)
-    view.draw(canvas, role="context", finished=False)
+    view.draw(canvas, role="context", trimmed=False)
     frame, wall = view.frame, view.wall
     # Heights run down from the plain rim where the shade stands on its head.
     rim, up = view.top, -1.0 if over else 1.0

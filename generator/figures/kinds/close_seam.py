@@ -30,6 +30,7 @@ from generator.figures.plane import add, arc, between, direction, distance, norm
 from generator.figures.rings import ring
 from generator.figures.rolling import facing, spread
 from generator.figures.seam_section import seam_section
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, Point3, bench, fit
 from generator.figures.wall import Wall, corner_breaks, paint, print_on
@@ -110,7 +111,7 @@ def draw(job: Job) -> Picture:
         x0, x1 = x0 + max(0.0, x0 - min(edges)), x1 - max(0.0, max(edges) - x1)
     m, high = spread(m0, frame.scale), shade.slant
     near, far = (high + m, -m) if turned else (-m, high + m)
-    _inside(canvas, frame, shade, wall, m)
+    _inside(canvas, frame, shade, wall, m, taped=state_before(job).taped)
     top = wall.stop
     seam = [frame(wall.point(top, near)), frame(wall.point(top, far))]
     along = direction(*seam)
@@ -145,7 +146,7 @@ def draw(job: Job) -> Picture:
     return Picture(canvas, labels)
 
 
-def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float) -> None:
+def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float, *, taped: bool) -> None:
     high = shade.slant
     margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
     for low, up, fill in (*margins, (0.0, high, PVC_INSIDE)):
@@ -168,9 +169,9 @@ def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float) ->
         part="fitter-ring",
         fitter=True,
         inward=-1.0 if fitter else 1.0,
-        taped=True,
+        taped=taped,
     )
-    ring(canvas, frame, shade, embed, top - fitter, part="plain-ring", taped=True)
+    ring(canvas, frame, shade, embed, top - fitter, part="plain-ring", taped=taped)
 
 
 def _hidden_hand(canvas: Canvas, shape: BaseGeometry, wall: BaseGeometry) -> None:

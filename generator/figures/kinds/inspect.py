@@ -12,6 +12,7 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.outer_sizes import height_line, is_round, size_names, widths
 from generator.figures.pens import BENCH, CLOTH_FACE, EM, HEAVY, INK, NEW, THIN
 from generator.figures.plane import add
+from generator.figures.state import state_before
 from generator.figures.upright import Upright, rim_place, stand
 from generator.figures.view import Box, Point3, bench
 from generator.shape.outline import Outline
@@ -34,7 +35,7 @@ def draw(job: Job) -> Picture:
     canvas = Canvas(width, job.slot.max_height)
     upright = _fit(job, canvas, left)
     _table(canvas, upright)
-    upright.draw(canvas)
+    upright.draw(canvas, trimmed=state_before(job).edged)
     seam = [upright.frame(upright.wall.point(upright.wall.start, h)) for h in (0.0, shade.slant)]
     with canvas.group("context", "seam"):
         canvas.line(seam, HEAVY)

@@ -19,6 +19,7 @@ from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, TOOL, WH
 from generator.figures.plane import add, between, direction
 from generator.figures.ring_stack import Stack
 from generator.figures.rings import ring
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, bench, fit
 from generator.shape.shade import Shade
@@ -42,13 +43,24 @@ def draw(job: Job) -> Picture:
     straight = shade.kind not in ALONG_WIRE
     stack = _stack(job, canvas, left, straight)
     frame, rise = stack.frame, stack.rise
-    ring(canvas, frame, shade, stack.embed, 0.0, part="plain-ring")
+    taped = state_before(job).taped
+    ring(canvas, frame, shade, stack.embed, 0.0, part="plain-ring", taped=taped)
     upper, lower = stack.at(0.0, rise), stack.at(0.0, 0.0)
     with canvas.group("detail", "straight-down"):
         canvas.line([add(upper, (0.0, 3.0)), add(lower, (0.0, -3.0))], BROKEN_OFF)
     names = (_from_side if straight else _along_wire)(canvas, job, stack)
     # It lies on the plain ring with its hub upwards: the recess would not let it lie the other way round.
-    ring(canvas, frame, shade, stack.embed, rise, part="fitter-ring", fitter=True, inward=1.0)
+    ring(
+        canvas,
+        frame,
+        shade,
+        stack.embed,
+        rise,
+        part="fitter-ring",
+        fitter=True,
+        inward=1.0,
+        taped=taped,
+    )
     for place in (upper, lower):
         with canvas.group("new", "seam-mark"):
             canvas.line([add(place, (0.0, -2.4)), add(place, (0.0, 2.4))], HEAVY)

@@ -217,7 +217,7 @@ def _both_rims(canvas: Canvas, job: Job, across: tuple[float, float], floor: flo
     over = job.shade.fitter_end == "top"
     place = Box(across[0], 2.4, across[1], floor)
     small = stand(job.size, job.shade, bench(job.size.makers.hand == "left"), place, over=over)
-    small.draw(canvas, role="context", printed=False)
+    small.draw(canvas, role="context", printed=False, trimmed=False)
     ends = [small.frame(small.wall.point(small.wall.start, h)) for h in (0.0, job.shade.slant)]
     with canvas.group("context", "seam"):
         canvas.line(ends, HEAVY)

@@ -31,6 +31,7 @@ from generator.figures.rolling import (
     sheet_line,
     spread,
 )
+from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, fit
 from generator.figures.wall import ring_motion
 from generator.shape.development import ENDS
@@ -109,13 +110,13 @@ def _rest(shade: Shade, c: float) -> _Rest:
 
 def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest) -> Point:
     shade, whole = job.shade, rest.stop >= job.shade.strip_length
-    tape = job.size.tape.width
+    tape, state = job.size.tape.width, state_before(job)
     flat_panel(
-        canvas, frame, shade, rest.c, rest.stop, wave_at_stop=not whole, seam_tape=tape, turn=rest.turn
+        canvas, frame, shade, rest.c, rest.stop, state, wave_at_stop=not whole, tape=tape, turn=rest.turn
     )
     _ticks(canvas, frame, shade, rest)
-    hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, turn=rest.turn)
-    joint_marks(canvas, frame, shade, rest.c, rest.stop, hidden)
+    hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, state, turn=rest.turn)
+    joint_marks(canvas, frame, shade, rest.c, rest.stop, state, hidden)
     if rest.c == 0.0:
         _hands(canvas, frame, shade, rest)
     near, _ = seam_marks(canvas, frame, shade, rest.c, hidden, rest.turn)

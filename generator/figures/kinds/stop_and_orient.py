@@ -40,6 +40,7 @@ from generator.figures.rolling import (
     sheet_line,
     start_edge,
 )
+from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, Point3, fit
 from generator.figures.wall import ring_motion
 from generator.shape.development import ENDS, End
@@ -72,7 +73,8 @@ def draw(job: Job) -> Picture:
     x0, x1 = (COLUMN, canvas.width - ARM) if left else (ARM, canvas.width - COLUMN)
     frame = fit(bench_view(shade, left), points, Box(x0, 1.0, x1, job.slot.height - 1.0))
     turn = facing(shade, 0.0)
-    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True, turn=turn)
+    state = state_before(job)
+    flat_panel(canvas, frame, shade, 0.0, stop, state, wave_at_stop=True, turn=turn)
     for end in ENDS:
         _place(canvas, frame, shade, docked, end)
     targets = dict(zip(("bottom", "top"), start_edge(frame, shade, 0.0, turn), strict=True))
@@ -89,7 +91,7 @@ def draw(job: Job) -> Picture:
             part="fitter-ring" if fitter else "plain-ring",
             fitter=fitter,
             inward=INWARD[end],
-            taped=True,
+            taped=state.taped,
             new=True,
             role="new",
         )
@@ -231,7 +233,7 @@ def _section(canvas: Canvas, job: Job, centre: Point, inwards: float) -> None:
         with canvas.group("new", "section-hub"):
             canvas.area([at(5.3, 9.0), at(6.7, 9.0), at(6.7, 13.8), at(5.3, 13.8)], WHITE, NEW)
         with canvas.group("new", "section-wire"):
-            canvas.circle(at(0.0, wire), wire, RING_TAPE, NEW)
+            canvas.circle(at(0.0, wire), wire, RING_TAPE if state_before(job).taped else WHITE, NEW)
             canvas.circle(at(0.0, wire), wire - 0.75, WHITE)
             hatch(canvas, circle(at(0.0, wire), wire - 0.75), *WIRE_HATCH)
         action(canvas, [at(8.0, 11.4), at(15.0, 11.4)])

@@ -24,14 +24,15 @@ from generator.figures.pens import (
     CLOTH_BACK,
     CUFF,
     CUTTING,
-    KISS_CUT,
     LINER,
     NEW,
     PVC,
+    SEAM_TAPE,
     TOOL,
     WHITE,
 )
 from generator.figures.plane import add, cut_short
+from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, bench, fit
 
 SHOWN, DEEP = 112.0, 66.0
@@ -75,8 +76,15 @@ def draw(job: Job) -> Picture:
     behind = [*shape.all([(-SHOWN - 12, DEEP + 9)]), *shape.line(-SHOWN - 12, BLADE, cut.side)]
     view.sheet(canvas, "cloth", [*reached, *behind], CLOTH_BACK)
     view.sheet(canvas, "panel", [*shape.strip(-SHOWN - 70, 0.0, 0.0, 2 * DEEP + 30)], PVC)
-    if shade.kiss_cut:
-        view.line(canvas, "kiss-cut", shape.line(-SHOWN - 9, 0.0, shade.margin), KISS_CUT)
+    state = state_before(job)
+    if state.strips:
+        view.line(canvas, "kiss-cut", shape.line(-SHOWN - 9, 0.0, shade.margin), state.kiss_cut)
+    elif shade.kiss_cut:
+        view.sheet(canvas, "cloth-margin", shape.strip(-SHOWN - 70, 0.0, 0.0, shade.margin), CLOTH_BACK)
+    if state.seam_tape:
+        inner, wide = shown(job, "tape_inset"), job.size.tape.width
+        rim = shown(job, "rim_inset") + (shade.margin if shade.kiss_cut else 0.0)
+        view.sheet(canvas, "seam-tape", rect(-inner - wide, rim, -inner, 2 * DEEP), SEAM_TAPE)
     if shade.hem:
         view.sheet(canvas, "hem-tab", rect(0.0, side, cut.end, DEEP + 9), CLOTH_BACK)
     waste = _waste(canvas, frame, cut, shape)
@@ -151,7 +159,7 @@ def _cutter(canvas: Canvas, place: Point, left: bool) -> None:
 def _at_edge(canvas: Canvas, job: Job, frame: Frame, shape: NearEdge) -> list[Label]:
     """A weight holds the panel; a kiss cut is named so that nobody cuts along it."""
     left, width, m = job.size.makers.hand == "left", job.slot.width, job.shade.margin
-    if job.shade.kiss_cut:
+    if state_before(job).strips:
         spot, name = frame((*shape(-40.0, m), 0)), frame((*shape(-42.5, 0.57 * DEEP), 0))
         callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
     if not job.shade.hem:

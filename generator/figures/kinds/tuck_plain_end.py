@@ -11,6 +11,7 @@ from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hands import hand
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import BROKEN_OFF, EM
 from generator.figures.plane import add, arc
@@ -39,7 +40,9 @@ def draw(job: Job) -> Picture:
         scale = min((room - 3.0) / (section.hang + 0.4), WIDEST / (2 * section.taped + section.cloth))
     section = rim_section(shade, tape, scale)
     first = INSIDE + (2 * section.taped + section.cloth) * scale
-    last = job.slot.width - OUTSIDE
+    # The outermost view has its own sides' names below it: long words push it inwards.
+    beside = section.panel * scale + text_width(job.words.say("label.outside"), EM) + 1.2
+    last = job.slot.width - max(OUTSIDE, beside)
     canvas.scale = scale
     low = -room / scale
     tilt = tilted(shade, other_end(shade.fitter_end))

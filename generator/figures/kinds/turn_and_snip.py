@@ -41,6 +41,7 @@ from generator.figures.rim_inside import (
     wall,
 )
 from generator.figures.rim_section import rim_section
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Point3
 
@@ -125,7 +126,7 @@ def _done(
     with canvas.group("new", "slit"):
         canvas.area(slit, PVC_INSIDE)
         canvas.line([view.at(x - wide, -hang, turned.y), tip, view.at(x + wide, -hang, turned.y)], NEW)
-    if "relief_cuts" in job.measures:
+    if "relief_cuts" in job.measures and state_before(job).relieved:
         # The detail's letter stands on the other side.
         share = 0.8 if view.frame.view.project(run)[0] * (-1 if view.frame.view.mirror else 1) > 0 else 0.2
         _relief(canvas, job, view, (a + share * (b - a), turned.y), hang)
