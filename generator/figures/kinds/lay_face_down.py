@@ -5,7 +5,7 @@ from __future__ import annotations
 from shapely import box
 from shapely.affinity import rotate
 
-from generator.figures.arrows import action, turn_mark
+from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hands import hand
 from generator.figures.labels import Label
@@ -17,6 +17,7 @@ from generator.figures.plan_board import board, breaks
 from generator.figures.plan_panel import beside, cloth_back, print_up, table, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
+from generator.figures.turning import mark_flat
 from generator.figures.view import Box
 
 HIGH = 17.0
@@ -38,7 +39,7 @@ def draw(job: Job) -> Picture:
     x0, y0, x1, y1 = view.rectangle(0.0, 0.0, on.length, on.width).bounds
     around, under = box(x0 - 4.0, y0 - 3.4, x1 + 4.0, y1 + 3.4), box(x0 - 0.6, y0 - 0.6, x1 + 0.6, y1 + 0.6)
     table(canvas, around.difference(under))
-    turn_mark(canvas, (x1 - 24.0 if left else x0 + 7.0, 1.0))
+    mark_flat(canvas, job, (x1 - 24.0 if left else x0 + 7.0, 1.0))
     cloth_back(canvas, view, on, role="new", pen=NEW)
     breaks(canvas, view)
     # Across each corner, only its tip held: the panel comes close to the edges.

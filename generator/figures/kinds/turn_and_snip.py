@@ -44,6 +44,8 @@ from generator.figures.rim_section import rim_section
 from generator.figures.tools import tool
 from generator.figures.view import Point3
 
+LIES = ("fitter-end-up", "fitter-end-up")
+"""The struts are at the fitter end: it is up."""
 COLUMN = 28.0
 RADIUS = 13.2
 BREAK = 2.2
