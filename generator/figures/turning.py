@@ -92,32 +92,51 @@ def mark_shade(
 ) -> Small | None:
     """The mark of a shade that has been stood on its end, or turned end over end; at its left top corner.
 
-    Two small shades, one rim heavy in both, and an arrow between. ``front``: the arc length that is in front,
-    the seam if nothing is said. ``mirror``: for the left hand. Returns the second one; None, and nothing is
-    drawn, where the shade has not been turned.
+    Two small shades side by side, or one above the other in a place that is higher than wide; one rim heavy
+    in both, and an arrow between. ``front``: the arc length that is in front, the seam if nothing is said.
+    ``mirror``: for the left hand, side by side. Returns the second one; None, and nothing is drawn, where the
+    shade has not been turned.
     """
     change = turned(job)
     if change is None or change[1] not in ON_END or change[0] in FLAT:
         return None
-    before, now = change
-    heavy = _up(job.shade, before if before in ON_END else now)
-    cell = (wide - GAP) / 2
-    x, y = at
-    top = y + 0.36 * high
-    lefts = (x + cell + GAP, x) if mirror else (x, x + cell + GAP)
-    places = [Box(left, top, left + cell, y + high) for left in lefts]
+    heavy = _up(job.shade, change[0] if change[0] in ON_END else change[1])
+    places, path = (_stacked if high > wide else _side_by_side)(at, wide, high)
+    if mirror:
+        places, path = places[::-1], path[::-1]
     smalls = [
         small_shade(canvas, job.shade, place, face, heavy, front=front, mirror=mirror, part="turn-mark")
         for place, face in zip(places, change, strict=True)
     ]
-    # From over the one to over the other, on a flat arc.
+    small_action(canvas, path, "turn")
+    canvas.blocked.append(box(at[0], at[1], at[0] + wide, at[1] + high))
+    return smalls[1]
+
+
+def _side_by_side(at: Point, wide: float, high: float) -> tuple[list[Box], list[Point]]:
+    """Two places one beside the other, and a flat arc from over the one to over the other."""
+    (x, y), cell = at, (wide - GAP) / 2
+    top = y + 0.36 * high
+    places = [Box(left, top, left + cell, y + high) for left in (x, x + cell + GAP)]
     reach, rise = 0.34 * wide, 0.36 * high - 1.7
+    return places, _bow((x + wide / 2, y + 0.7), reach, rise, 90.0)
+
+
+def _stacked(at: Point, wide: float, high: float) -> tuple[list[Box], list[Point]]:
+    """Two places one above the other, and a flat arc beside them from the upper to the lower."""
+    (x, y), cell = at, (high - GAP) / 2
+    right = x + 0.68 * wide
+    places = [Box(x, top, right, top + cell) for top in (y, y + cell + GAP)]
+    return places, _bow((x + wide - 0.7, y + high / 2), 0.3 * high, 0.32 * wide - 1.7, 0.0)
+
+
+def _bow(peak: Point, reach: float, rise: float, towards: float) -> list[Point]:
+    """A flat arc over ``peak``, which lies in a direction from its middle; it begins at the greater angle."""
     radius = (reach**2 + rise**2) / (2 * rise)
     spread = math.degrees(math.asin(min(1.0, reach / radius)))
-    path = arc((x + wide / 2, y + 0.7 + radius), radius, 90 + spread, 90 - spread)
-    small_action(canvas, path[::-1] if mirror else path, "turn")
-    canvas.blocked.append(box(x, y, x + wide, y + high))
-    return smalls[1]
+    way = math.radians(towards)
+    middle = (peak[0] - radius * math.cos(way), peak[1] + radius * math.sin(way))
+    return arc(middle, radius, towards + spread, towards - spread)
 
 
 def _up(shade: Shade, face: str) -> End:
