@@ -108,7 +108,7 @@ def mark_shade(
         small_shade(canvas, job.shade, place, face, heavy, front=front, mirror=mirror, part="turn-mark")
         for place, face in zip(places, change, strict=True)
     ]
-    small_action(canvas, path, "turn")
+    small_action(canvas, path, "turn-mark-arrow")
     canvas.blocked.append(box(at[0], at[1], at[0] + wide, at[1] + high))
     return smalls[1]
 

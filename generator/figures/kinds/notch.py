@@ -252,10 +252,9 @@ def _both_rims(canvas: Canvas, job: Job, at: Point, left: bool) -> None:
         small = small_shade(canvas, job.shade, place, LIES[0], front=front, mirror=left)
         canvas.blocked.append(box(at[0], at[1], at[0] + wide, at[1] + high))
     ends = list(small.front.values())
-    with canvas.group("context", "seam"):
+    with canvas.group("detail", "notch-place"):
         canvas.line(ends, HEAVY)
-    for end in ends:
-        with canvas.group("detail", "notch-place"):
+        for end in ends:
             canvas.circle(end, 1.6, None, NEW)
             canvas.circle(end, 0.7, SEA)
 
