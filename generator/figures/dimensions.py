@@ -16,6 +16,9 @@ HEAD_LENGTH, HEAD_WIDTH = 2.2, 0.84
 GAP, PASS = 0.8, 1.2
 """An extension line starts this far off the part and passes the dimension line by this much, mm."""
 
+UPRIGHT = 100.0
+"""A value stands along its line at up to this angle, degrees; beyond it is turned about."""
+
 
 def _head(tip: Point, along: Point) -> Polygon:
     foot, side = add(tip, along, -HEAD_LENGTH), normal(along)
@@ -80,12 +83,11 @@ def dimension(
 
 def _value(canvas: Canvas, at: Point, along: Point, text: str, side: float, anchor: str) -> None:
     angle = math.degrees(math.atan2(-along[1], along[0]))
-    if angle > 90 - 1e-6:
+    # Read from below or from the right: what leans a little past upright is still read from the right.
+    if angle > UPRIGHT:
         angle -= 180
-    elif angle <= -90 - 1e-6:
+    elif angle <= UPRIGHT - 180:
         angle += 180
-    if abs(angle + 90) < 1e-6:
-        angle = 90.0
     turned = math.radians(angle)
     up = (-math.sin(turned), -math.cos(turned))
     lift = 0.9 if side > 0 else -(0.9 + 0.66 * EM)

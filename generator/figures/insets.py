@@ -32,6 +32,7 @@ def inset(canvas: Canvas, centre: Point, radius: float) -> Iterator[Polygon]:
 
 def letter(canvas: Canvas, centre: Point, text: str) -> None:
     """A letter in a ring: the detail's name, at the place and at the detail."""
+    canvas.blocked.append(circle(centre, LETTER + 0.3))
     with canvas.group("label", f"letter-{text}"):
         canvas.circle(centre, LETTER, WHITE, NEW)
         canvas.letters((centre[0], centre[1] + 0.33 * EM), text, weight=700, fill=INK, anchor="middle")

@@ -28,7 +28,7 @@ CASED = frozenset((0.55, 0.6, 1.15, 1.3, 1.4, 2.0, 2.4, 3.0))
 """Dark lines with a light core (wire, struts, flex, a grip), which the set of widths does not bind."""
 LOOKED_AT = frozenset(("choose-use", "inspect"))
 """Figures in which nothing is handled: they show what to look at."""
-NO_ARROW = re.compile("hand.*|tool.*|cut-line.*|work-along|section-cut")
+NO_ARROW = re.compile("turn-mark.*|hand.*|tool.*|cut-line.*|work-along|section-cut")
 SPREAD = 0.9
 """Lengths below this on paper may be drawn larger, so that two lines can be told apart, mm."""
 SPREAD_ENDS = {"seam_tape": 1.42}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from shapely import box
 
-from generator.figures.arrows import action, turn_mark
+from generator.figures.arrows import action
 from generator.figures.canvas import Canvas
 from generator.figures.hands import hand
 from generator.figures.labels import Label
@@ -16,6 +16,7 @@ from generator.figures.plan_board import board, breaks
 from generator.figures.plan_panel import beside, cloth_back, corner_tape, print_up, table, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
+from generator.figures.turning import mark_flat
 from generator.figures.view import Box
 
 HIGH = 17.0
@@ -35,7 +36,7 @@ def draw(job: Job) -> Picture:
     x0, y0, x1, y1 = view.rectangle(0.0, 0.0, on.length, on.width).bounds
     around, under = box(x0 - 4.0, y0 - 3.4, x1 + 4.0, y1 + 3.4), box(x0 - 0.6, y0 - 0.6, x1 + 0.6, y1 + 0.6)
     table(canvas, around.difference(under))
-    turn_mark(canvas, (x1 - 24.0 if left else x0 + 7.0, 1.0))
+    mark_flat(canvas, job, (x1 - 24.0 if left else x0 + 7.0, 1.0))
     cloth_back(canvas, view, on, role="new", pen=NEW)
     breaks(canvas, view)
     corner_tape(canvas, (x0, y0, x1, y1), "new")

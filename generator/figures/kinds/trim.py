@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from shapely import LineString, Polygon, unary_union
 from shapely import Point as Dot
 
-from generator.figures.arrows import action, turn_mark
+from generator.figures.arrows import action
 from generator.figures.bench_edge import Flat, on, rect, torn, window
 from generator.figures.bench_panel import weight
 from generator.figures.callouts import callout, word
@@ -33,6 +33,7 @@ from generator.figures.pens import (
 )
 from generator.figures.plane import add, cut_short
 from generator.figures.state import state_before
+from generator.figures.turning import mark_flat
 from generator.figures.view import Box, Frame, bench, fit
 
 SHOWN, DEEP = 112.0, 66.0
@@ -101,15 +102,8 @@ def draw(job: Job) -> Picture:
     _cutter(canvas, place, left)
     course = on(frame, shape.line(BLADE, 0.0, cut.side))
     action(canvas, cut_short(course, 5.2, max(0.0, LineString(course).length - 15.5)))
-    if _turned(job):
-        turn_mark(canvas, (job.slot.width - 18.5 if left else 1.0, 1.0))
+    mark_flat(canvas, job, (job.slot.width - 18.5 if left else 1.0, 1.0))
     return Picture(canvas, labels)
-
-
-def _turned(job: Job) -> bool:
-    """Whether the work has just been turned over."""
-    faces = [step.task.face for step in job.plan.steps if step.number < job.step.number and step.task.face]
-    return bool(faces) and faces[-1] != "down"
 
 
 def _border(shape: NearEdge, cut: Lines) -> list[Flat]:
