@@ -10,17 +10,21 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
+from typing import Literal
 
 import shapely
-from shapely import Polygon, STRtree
+from shapely import Polygon
 from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
-from generator.figures.canvas import Canvas, Letters, Mark, Point, Role, Stamp, only_areas
+from generator.figures.canvas import Canvas, Letters, Mark, Point, Role, Stamp, only_areas, only_lines
 from generator.figures.labels import Label, anchor_of
 from generator.figures.model import Picture
 from generator.figures.pens import WHITE
 
+How = Literal["led", "beside", "fixed", "caption"]
+"""A name stands in its thing or at the end of a leader; beside the open arrow that it tells of; where the kind
+set it, to the left or right of a line; or below a detail."""
 TOGETHER = 1.0
 """What lies nearer than this belongs to one thing, mm."""
 BESIDE = 7.5
@@ -79,7 +83,11 @@ class Name:
     """Its ``at`` is set, its ``region`` if it may stand inside its thing."""
     of: Role | None
     """Role of what it names."""
-    caption: bool = False
+    how: How = "led"
+    spread: float = 0.0
+    """``beside``: half the height of the arrow that it tells of, mm."""
+    letters: Letters | None = None
+    """``fixed``: as the kind set it."""
 
 
 @dataclass
@@ -283,7 +291,7 @@ def _assign(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canv
     elif thing.name == "caption":
         at = given["at"]
         home = _around(at, details, BESIDE) or _home(at, bands, details)
-        home.names.append(Name(Label(given["text"], at=at, leader=False, rank=3), None, caption=True))
+        home.names.append(Name(Label(given["text"], at=at, rank=3), None, "caption"))
     else:
         _bare(thing, bands, details, canvas)
 
@@ -308,10 +316,22 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
             home.things.append(Thing(tuple(marks)))
         for text in letters:
             spot: Point = dots[0].shape.centroid.coords[0] if dots else text.box.centroid.coords[0]
-            rank = 0 if dots else 2
-            label = Label(text.text, at=spot, leader=bool(dots), rank=rank)
-            where = _around(spot, details, 1.5) or _home(spot, bands, details)
-            where.names.append(Name(label, _role_at(canvas, spot)))
+            where = _around(spot, details, 2.0) or _home(spot, bands, details)
+            where.names.append(_bare_name(canvas, text, spot, where, bool(marks), bool(dots)))
+
+
+def _bare_name(canvas: Canvas, text: Letters, spot: Point, home: Piece, lined: bool, dotted: bool) -> Name:
+    of = _role_at(canvas, spot)
+    if dotted:
+        return Name(Label(text.text, at=spot), of)
+    if lined or _around(spot, [home] if home.circle else [], 2.0):
+        return Name(Label(text.text, at=spot, rank=1), of, "fixed", letters=text)
+    arrows = [thing for thing in home.things if thing.name == "open_arrow"]
+    for arrow in arrows:
+        if text.box.distance(shapely.box(*arrow.bounds)) < 4.0:
+            label = Label(text.text, at=arrow.centre, rank=0)
+            return Name(label, of, "beside", spread=(arrow.bounds[3] - arrow.bounds[1]) / 2)
+    return Name(Label(text.text, at=spot, region=_ground(canvas, spot), rank=1), of)
 
 
 def _ground(canvas: Canvas, at: Point) -> BaseGeometry | None:
@@ -329,6 +349,9 @@ def _role_at(canvas: Canvas, at: Point, part: str = "") -> Role | None:
     marks = [mark for mark in canvas.marks() if mark.group.role not in ("label", "dimension")]
     if part:
         return next((mark.group.role for mark in reversed(marks) if mark.group.part == part), None)
-    tree = STRtree([mark.shape for mark in marks])
-    near = sorted(int(k) for k in tree.query(Dot(at), predicate="dwithin", distance=0.7))
-    return marks[near[-1]].group.role if near else None
+    dot = Dot(at)
+    for mark in reversed(marks):
+        shape = mark.shape if mark.fill is not None else only_lines(mark.shape)
+        if shape.distance(dot) < 0.7:
+            return mark.group.role
+    return None
