@@ -260,6 +260,34 @@ def _bands(scene: Sequence[Thing]) -> list[Piece]:
     return kept
 
 
+def columns_of(band: Piece) -> list[Piece]:
+    """What stands apart from all else at its left and right, from the left: ``1a``, ``1b``."""
+    merged: list[list[float]] = []
+    for left, right in sorted((thing.bounds[0], thing.bounds[2]) for thing in band.things):
+        if merged and left <= merged[-1][1] + TOGETHER:
+            merged[-1][1] = max(merged[-1][1], right)
+        else:
+            merged.append([left, right])
+    if len(merged) < 2:
+        return []
+    columns = [Piece(f"{band.name}{chr(ord('a') + k)}") for k in range(len(merged))]
+
+    def column(x: float) -> Piece:
+        off = [max(left - x, x - right, 0.0) for left, right in merged]
+        return columns[off.index(min(off))]
+
+    for thing in band.things:
+        column(thing.centre[0]).things.append(thing)
+    for value in band.values:
+        column(value.centre[0]).values.append(value)
+    for badge in band.badges:
+        column(badge.centre[0]).badges.append(badge)
+    for name in band.names:
+        assert name.label.at is not None
+        column(name.label.at[0]).names.append(name)
+    return columns
+
+
 def _home(at: Point, bands: Sequence[Piece], details: Sequence[Piece]) -> Piece:
     """The piece that a place belongs to."""
     detail = _around(at, details, 0.3)
@@ -301,14 +329,13 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
     letters = [item for item in thing.items if isinstance(item, Letters)]
     marks = [item for item in thing.items if isinstance(item, Mark)]
     at = letters[0].box.centroid.coords[0] if letters else thing.centre
-    home = _around(at, details, 1.5) or _home(at, bands, details)
+    home = _beside(letters[0].box if letters else Dot(at), details) or _home(at, bands, details)
     if thing.role == "dimension":
-        home.values.append(thing)
+        if letters:
+            home.values.append(thing)
     elif not letters or thing.role != "label":
         home.things.append(thing)
-    elif thing.part.startswith("order-"):
-        home.badges.append(thing)
-    elif any(mark.fill is not None and mark.shape.contains(Dot(at)) for mark in marks):
+    elif thing.part.startswith("order-") or any(m.fill and m.shape.contains(Dot(at)) for m in marks):
         home.badges.append(thing)
     else:
         dots = [mark for mark in marks if mark.fill is not None]
@@ -316,7 +343,10 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
             home.things.append(Thing(tuple(marks)))
         for text in letters:
             spot: Point = dots[0].shape.centroid.coords[0] if dots else text.box.centroid.coords[0]
-            where = _around(spot, details, 2.0) or _home(spot, bands, details)
+            where = _beside(Dot(spot) if dots else text.box, details) or _home(spot, bands, details)
+            if not marks and (sign := _near_sign(text, where)) is not None:
+                where.badges[sign] = replace(where.badges[sign], items=(*where.badges[sign].items, text))
+                continue
             where.names.append(_bare_name(canvas, text, spot, where, bool(marks), bool(dots)))
 
 
@@ -324,14 +354,30 @@ def _bare_name(canvas: Canvas, text: Letters, spot: Point, home: Piece, lined: b
     of = _role_at(canvas, spot)
     if dotted:
         return Name(Label(text.text, at=spot), of)
-    if lined or _around(spot, [home] if home.circle else [], 2.0):
+    if lined or home.circle is not None:
         return Name(Label(text.text, at=spot, rank=1), of, "fixed", letters=text)
     arrows = [thing for thing in home.things if thing.name == "open_arrow"]
     for arrow in arrows:
         if text.box.distance(shapely.box(*arrow.bounds)) < 4.0:
             label = Label(text.text, at=arrow.centre, rank=0)
             return Name(label, of, "beside", spread=(arrow.bounds[3] - arrow.bounds[1]) / 2)
+    if of is None:
+        return Name(Label(text.text, at=spot, rank=1), of, "fixed", letters=text)
     return Name(Label(text.text, at=spot, region=_ground(canvas, spot), rank=1), of)
+
+
+def _beside(place: BaseGeometry, details: Sequence[Piece]) -> Piece | None:
+    """The detail that something touches, or nearly."""
+    near = [detail for detail in details if detail.circle is not None and detail.circle.distance(place) < 2.0]
+    return min(near, key=lambda detail: math.dist(middle(detail)[0], place.centroid.coords[0]), default=None)
+
+
+def _near_sign(text: Letters, home: Piece) -> int | None:
+    """The number that a word stands at."""
+    for k, badge in enumerate(home.badges):
+        if badge.name == "numbered" and shapely.box(*badge.bounds).distance(text.box) < 2.5:
+            return k
+    return None
 
 
 def _ground(canvas: Canvas, at: Point) -> BaseGeometry | None:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from shapely import LineString
 
-from generator.figures.anatomy import Anatomy, Name, Piece, middle, take_apart
+from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, middle, take_apart
 from generator.figures.arrange import Placed, Studio, places, sizes, tangents
 from generator.figures.canvas import Canvas, Point
 from generator.figures.field import CELL, Field
@@ -24,8 +24,12 @@ from generator.figures.pens import NEW, THIN
 
 SHARES = (1.0, 0.9, 0.8, 0.71, 0.63, 0.56)
 """Shares of the greatest size that are tried, to make room for names."""
-SIZE, NAME, VALUE, SIGN = 24.0, 10.0, 7.0, 6.0
+SIZE, NAME, VALUE, SIGN = 32.0, 10.0, 7.0, 6.0
 """What it is worth to be as large as can be (with the logarithm of the share), to have a name, a value, a sign."""
+ENOUGH = 2.0
+"""A layout that is no more than this below the best that could be is taken."""
+LEAST, SMALLEST = 0.42, 8.0
+"""Scale of a scene, radius of a detail (mm), below which another choice is tried.""" 
 RING = 1.5
 """Radius of the ring round the place of a detail at least, mm."""
 
@@ -42,18 +46,28 @@ class _Try:
 def compose(picture: Picture, slot: Slot, choice: Sequence[str]) -> Canvas:
     """The picture in a small place. ``choice`` tells what may be shown: each entry names pieces side by side.
 
-    A name is ``scene`` (all bands as they stand), a band's number, a detail's letter, or ``detail`` for the
-    first. The entry that shows most of its names and values at the greatest size is taken.
+    A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``), a
+    detail's letter, or ``detail`` for the first. The first entry that is large enough to be read is taken,
+    otherwise the last.
     """
     anatomy = take_apart(picture)
     best: _Try | None = None
     for entry in choice:
         pieces = [piece for name in entry.split() if (piece := _chosen(anatomy, name)) is not None]
         found = _best(pieces, slot) if pieces else None
-        if found is not None and (best is None or found.score > best.score):
+        if found is not None:
             best = found
+            if all(_readable(one) for one in found.placed):
+                break
     assert best is not None
     return _drawn(anatomy, best, slot)
+
+
+def _readable(one: Placed) -> bool:
+    """Whether a piece is not smaller than can be read."""
+    if one.piece.circle is not None:
+        return middle(one.piece)[1] * one.move.scale >= SMALLEST
+    return one.move.scale >= LEAST
 
 
 def _chosen(anatomy: Anatomy, name: str) -> Piece | None:
@@ -61,7 +75,9 @@ def _chosen(anatomy: Anatomy, name: str) -> Piece | None:
         return _merged(anatomy.bands)
     if name == "detail":
         return next(iter(anatomy.details), None)
-    return next((piece for piece in (*anatomy.bands, *anatomy.details) if piece.name == name), None)
+    columns = (column for band in anatomy.bands for column in columns_of(band))
+    every = (*anatomy.bands, *anatomy.details, *columns)
+    return next((piece for piece in every if piece.name == name), None)
 
 
 def _merged(bands: Sequence[Piece]) -> Piece:
@@ -78,7 +94,8 @@ def _best(pieces: Sequence[Piece], slot: Slot) -> _Try | None:
     studio, best = Studio(), None
     names = _names(pieces, slot)
     most = min(slot.most_labels or 0, len(names)), min(_most_values(slot), sum(len(p.values) for p in pieces))
-    ideal = NAME * most[0] + VALUE * most[1] + SIGN * sum(len(piece.badges) for piece in pieces)
+    ideal = NAME * most[0] - most[0] * (most[0] - 1) / 2 + VALUE * most[1]
+    ideal += SIGN * sum(len(piece.badges) for piece in pieces) - ENOUGH
     for share in SHARES:
         if best is not None and best.score >= ideal + SIZE * math.log(share):
             break
@@ -90,6 +107,8 @@ def _best(pieces: Sequence[Piece], slot: Slot) -> _Try | None:
             tried.score += SIZE * math.log(share)
             if best is None or tried.score > best.score + 1e-9:
                 best = tried
+            if tried.score >= ideal + SIZE * math.log(share):
+                break
     return best
 
 
@@ -102,7 +121,7 @@ def _names(pieces: Sequence[Piece], slot: Slot) -> list[tuple[Name, int]]:
     found = [(name, k) for k, piece in enumerate(pieces) for name in piece.names]
 
     def weight(entry: tuple[Name, int]) -> float:
-        name, k = entry
+        name, _ = entry
         new = {"new": 0.0, "removed": 0.0, "action": 0.5}.get(name.of or "", 1.0)
         long = 2.0 if len(name.label.text) > slot.letters else 0.0
         return name.label.rank + new + long

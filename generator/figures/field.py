@@ -21,6 +21,7 @@ CELL = 0.25
 """mm."""
 LAYERS = ("ink", "hard", "led", "zone")
 _HARD_ROLES = frozenset(("action", "dimension"))
+_HARD_PARTS = ("hand", "tool", "turn")
 
 Boxes = Any
 """Array of boxes: left, top, right, bottom, mm."""
@@ -36,6 +37,8 @@ class Field:
         self.hard = np.zeros(shape, dtype=bool)
         self.led = np.zeros(shape, dtype=bool)
         self.zone = np.zeros(shape, dtype=bool)
+        self.blocks: list[tuple[float, float, float, float]] = []
+        """Boxes that must not be covered either."""
         self._sums: dict[str, Any] = {}
 
     def paste(self, other: Field, x: int, y: int) -> None:
@@ -48,13 +51,6 @@ class Field:
         for name in LAYERS:
             getattr(self, name)[r0 + y : r1 + y, c0 + x : c1 + x] |= getattr(other, name)[r0:r1, c0:c1]
         self._sums.clear()
-
-    def copy(self) -> Field:
-        """The same, to go on with."""
-        twin = Field(0.0, 0.0, self.left, self.top)
-        for name in LAYERS:
-            setattr(twin, name, getattr(self, name).copy())
-        return twin
 
     def draw(self, shapes: Sequence[BaseGeometry], layer: str = "ink") -> None:
         """The cells that lines run through."""
@@ -84,12 +80,25 @@ class Field:
         getattr(self, layer)[r0:r1, c0:c1] |= shapely.contains_xy(shape, grid[0], grid[1])
         self._sums.clear()
 
-    def block(self, left: float, top: float, right: float, bottom: float) -> None:
-        """A box that must not be covered."""
-        c0, r0 = self._cell(left, top)
-        c1, r1 = self._cell(right, bottom)
-        self.hard[max(r0, 0) : max(r1 + 1, 0), max(c0, 0) : max(c1 + 1, 0)] = True
-        self._sums.clear()
+    def covered(self, places: Boxes) -> Any:
+        """Which boxes touch what must not be covered."""
+        found = self.count("hard", places) > 0
+        for left, top, right, bottom in self.blocks:
+            found |= (
+                (places[:, 0] < right)
+                & (places[:, 2] > left)
+                & (places[:, 1] < bottom)
+                & (places[:, 3] > top)
+            )
+        return found
+
+    def stopped(self, points: Any) -> Any:
+        """Whether each point lies on what must not be covered."""
+        found = self.at("hard", points)
+        for left, top, right, bottom in self.blocks:
+            x, y = points[..., 0], points[..., 1]
+            found |= (x > left) & (x < right) & (y > top) & (y < bottom)
+        return found
 
     def count(self, layer: str, boxes: Boxes) -> Any:
         """How many cells of a layer each box touches."""
@@ -100,10 +109,11 @@ class Field:
             self._sums[layer] = sums
         sums = self._sums[layer]
         rows, columns = sums.shape[0] - 1, sums.shape[1] - 1
-        c0 = np.clip(np.floor((boxes[:, 0] - self.left) / CELL).astype(int), 0, columns)
-        r0 = np.clip(np.floor((boxes[:, 1] - self.top) / CELL).astype(int), 0, rows)
-        c1 = np.clip(np.floor((boxes[:, 2] - self.left) / CELL).astype(int) + 1, 0, columns)
-        r1 = np.clip(np.floor((boxes[:, 3] - self.top) / CELL).astype(int) + 1, 0, rows)
+        cells = np.floor((boxes - np.array([self.left, self.top, self.left, self.top])) / CELL).astype(int)
+        cells[:, 2:] += 1
+        np.maximum(cells, 0, out=cells)
+        np.minimum(cells, np.array([columns, rows, columns, rows]), out=cells)
+        c0, r0, c1, r1 = cells.T
         return sums[r1, c1] - sums[r0, c1] - sums[r1, c0] + sums[r0, c0]
 
     def at(self, layer: str, points: Any) -> Any:
@@ -146,7 +156,7 @@ def put(field: Field, items: Iterable[Mark | Letters], blocked: Iterable[BaseGeo
             field.fill(item.box)
             continue
         edges.append(_edges(item))
-        if item.group.role in _HARD_ROLES or item.group.part.startswith(("hand", "tool")):
+        if item.group.role in _HARD_ROLES or item.group.part.startswith(_HARD_PARTS):
             areas = only_areas(item.shape)
             if not areas.is_empty:
                 field.fill(areas)

@@ -61,7 +61,7 @@ class Room:
     def free(self, places: Any, off: float, *, zone: bool = False) -> Any:
         """Which boxes lie within the place and touch nothing that must not be covered."""
         grown = places + np.array([-off, -off, off, off])
-        found = self.on_paper(places) & (self.field.count("hard", grown) == 0)
+        found = self.on_paper(places) & ~self.field.covered(grown)
         return found & (self.field.count("zone", grown) == 0) if zone else found
 
 
@@ -93,12 +93,12 @@ def set_value(room: Room, tries: Sequence[Attempt], dx: float, dy: float) -> boo
         points = each.points + shift
         if not room.free(words, 0.4).all() or room.field.count("ink", words).any():
             continue
-        if room.field.at("hard", points).any() or not _inside(room, points):
+        if room.field.stopped(points).any() or not _inside(room, points):
             continue
         for item in each.items:
             room.values.append(shifted(item, dx, dy))
         for box in words.tolist():
-            room.field.block(*box)
+            room.field.blocks.append(tuple(box))
         room.field.mark("ink", points)
         return True
     return False
@@ -131,14 +131,19 @@ def set_sign(room: Room, sign: Thing, move: Move) -> bool:
     shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + _NEARBY
     places = bounds + np.concatenate([shifts, shifts], axis=1)
     free = room.free(places, 0.3)
-    cost = np.hypot(_NEARBY[:, 0], _NEARBY[:, 1]) + 0.12 * room.field.count("ink", places)
+    # Only a disc has a ground of its own.
+    bare = all(isinstance(item, Letters) for item in sign.items)
+    ink = room.field.count("ink", places)
+    if bare:
+        free &= ink == 0
+    cost = np.hypot(_NEARBY[:, 0], _NEARBY[:, 1]) + 0.12 * ink
     cost = np.where(free, np.round(cost, 6), np.inf)
     best = int(cost.argmin())
     if not free[best]:
         return False
     dx, dy = shifts[best].tolist()
     room.signs.append((sign, dx, dy))
-    room.field.block(*places[best].tolist())
+    room.field.blocks.append(tuple(places[best].tolist()))
     return True
 
 
@@ -170,10 +175,9 @@ def _note(
     room: Room, label: Label, at: Point, leader: LineString | None, anchor: Point, width: float
 ) -> None:
     room.names.append((label, at, leader, anchor))
-    room.field.block(at[0], at[1] - ASCENT * EM, at[0] + width, at[1] + DESCENT * EM)
+    room.field.blocks.append((at[0], at[1] - ASCENT * EM, at[0] + width, at[1] + DESCENT * EM))
     if leader is not None:
         room.field.draw([leader], "led")
-        room.field.draw([leader], "ink")
 
 
 def _word_boxes(x: Any, y: Any, width: float) -> Any:
@@ -226,7 +230,7 @@ def _around(
     points = np.array(anchor)[None, None, :] + along * (ends - np.array(anchor)[None, None, :])
     inked = room.field.at("ink", points)
     cost += 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
-    cost += 40.0 * room.field.at("hard", points[:, 24:]).any(axis=1)
+    cost += 40.0 * room.field.stopped(points[:, 24:]).any(axis=1)
     cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
     cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
     if label.wish is not None:
@@ -258,7 +262,7 @@ def _fixed(room: Room, name: Name, move: Move) -> float | None:
     moved = shifted(letters, *shift[best].tolist())
     assert isinstance(moved, Letters)
     room.fixed.append(moved)
-    room.field.block(*places[best].tolist())
+    room.field.blocks.append(tuple(places[best].tolist()))
     return float(abs(rises[best]))
 
 
