@@ -104,7 +104,7 @@ class Piece:
     circle: Polygon | None = None
     """Of a detail: what it is cut off to."""
     place: tuple[Point, float] | None = None
-    """Of a detail: where it is in the scene, and the radius of the ring round that place."""
+    """Of a detail: where it is in the scene, and the radius of the ring round that place; 0: only its letter."""
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -127,8 +127,7 @@ def take_apart(picture: Picture) -> Anatomy:
     """The pieces of a picture. Nothing is lost but the signs that tie details to places."""
     canvas = picture.canvas
     scene, details, loose, links = _sorted(canvas)
-    for stamp in links:
-        _tie(details, stamp)
+    _tie(details, links)
     for number, detail in enumerate(details):
         detail.name = detail.name or f"detail-{number + 1}"
     bands = _bands(scene)
@@ -168,9 +167,8 @@ def _sorted(canvas: Canvas) -> tuple[list[Thing], list[Piece], list[Thing], list
     links: list[Stamp] = []
     for thing in _joined(_runs(canvas.items)):
         first = thing.items[0]
-        if thing.name in SIGNS:
-            if thing.name == "link" and thing.stamp:
-                links.append(thing.stamp)
+        if thing.stamp is not None and thing.name in SIGNS:
+            links.append(thing.stamp)
         elif thing.name in VALUES or thing.name in WORDS or _is_text(thing):
             loose.append(thing)
         elif first.group.enlarged:
@@ -216,12 +214,20 @@ def _around(at: Point, details: Sequence[Piece], beyond: float) -> Piece | None:
     return best[1] if best else None
 
 
-def _tie(details: Sequence[Piece], stamp: Stamp) -> None:
-    given = stamp.given
-    detail = _around(given["centre"], details, 0.0)
-    if detail is not None:
-        detail.name = given["text"]
-        detail.place = given["place"], given["place_radius"]
+def _tie(details: Sequence[Piece], links: Sequence[Stamp]) -> None:
+    """Give each detail its letter and its place, from a link or from two letters that are the same."""
+    for given in (stamp.given for stamp in links):
+        if "place" in given and (detail := _around(given["centre"], details, 0.0)):
+            detail.name, detail.place = given["text"], (given["place"], given["place_radius"])
+    alone = [stamp.given for stamp in links if "place" not in stamp.given]
+    for given in alone:
+        detail = _around(given["centre"], details, 3.0)
+        if detail is not None and not detail.name:
+            detail.name = given["text"]
+            others = [
+                other["centre"] for other in alone if other is not given and other["text"] == detail.name
+            ]
+            detail.place = (others[0], 0.0) if others else None
 
 
 def _bands(scene: Sequence[Thing]) -> list[Piece]:

@@ -7,11 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import shapely
-from shapely import LineString
 from shapely.geometry import Polygon
 
 from generator.figures.anatomy import Piece, Thing, middle
-from generator.figures.canvas import Canvas, Letters, Mark, Point, circle
+from generator.figures.canvas import Canvas, Letters, Mark, circle
 from generator.figures.carry import Move, carry, pen_at, set_letters
 from generator.figures.field import CELL, Field, field_of
 from generator.figures.furnish import Attempt, attempt
@@ -177,12 +176,3 @@ def places(pieces: Sequence[Piece], found: Sequence[Drawn], slot: Slot) -> Itera
                 placed.append(Placed(piece, one, Move(one.scale, dx, dy)))
                 x += one.width + gap
             yield placed
-
-
-def tangents(a: Point, ra: float, b: Point, rb: float) -> Iterator[LineString]:
-    """Both outer tangents of two circles, between the points where they touch."""
-    along = math.atan2(b[1] - a[1], b[0] - a[0])
-    turn = math.acos(max(-1.0, min(1.0, (ra - rb) / math.dist(a, b))))
-    for sign in (1.0, -1.0):
-        c, s = math.cos(along + sign * turn), math.sin(along + sign * turn)
-        yield LineString([(a[0] + ra * c, a[1] + ra * s), (b[0] + rb * c, b[1] + rb * s)])

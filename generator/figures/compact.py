@@ -11,16 +11,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shapely import LineString
-
 from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, middle, take_apart
-from generator.figures.arrange import Placed, Studio, places, sizes, tangents
-from generator.figures.canvas import Canvas, Point
+from generator.figures.arrange import Placed, Studio, places, sizes
+from generator.figures.canvas import Canvas
 from generator.figures.field import CELL, Field
 from generator.figures.furnish import Room, set_name, set_sign, set_value, shifted
 from generator.figures.labels import write_label
 from generator.figures.model import Picture, Slot
-from generator.figures.pens import NEW, THIN
+from generator.figures.tie import Tie, tie
 
 SHARES = (1.0, 0.9, 0.8, 0.71, 0.63, 0.56)
 """Shares of the greatest size that are tried, to make room for names."""
@@ -29,9 +27,9 @@ SIZE, NAME, VALUE, SIGN = 32.0, 10.0, 7.0, 6.0
 ENOUGH = 2.0
 """A layout that is no more than this below the best that could be is taken."""
 LEAST, SMALLEST = 0.42, 8.0
-"""Scale of a scene, radius of a detail (mm), below which another choice is tried.""" 
-RING = 1.5
-"""Radius of the ring round the place of a detail at least, mm."""
+"""Scale of a scene, radius of a detail (mm), below which another choice is tried."""
+LETTERS = 1.5
+"""What a letter costs that ties a detail to its place: lines are plainer."""
 
 
 @dataclass
@@ -41,6 +39,7 @@ class _Try:
     placed: Sequence[Placed]
     room: Room
     score: float
+    ties: Sequence[Tie]
 
 
 def compose(picture: Picture, slot: Slot, choice: Sequence[str]) -> Canvas:
@@ -143,44 +142,30 @@ def _tried(placed: Sequence[Placed], slot: Slot, names: Sequence[tuple[Name, int
             round(v / CELL) for v in (one.drawn.field.left + one.move.dx, one.drawn.field.top + one.move.dy)
         )
         room.field.paste(one.drawn.field, x, y)
-    for line in _links(placed)[1]:
-        room.field.fill(line.buffer(0.35))
     score, count = 0.0, 0
+    for one in placed:
+        if one.circle is not None:
+            room.field.fill(one.circle, "zone")
+    ties = tie(room, placed)
+    room.field.draw([one.circle.boundary for one in placed if one.circle is not None], "hard")
+    score -= LETTERS * sum(len(each.letters) for each in ties)
     for one in placed:
         for tries in one.drawn.values:
             if count < _most_values(slot) and set_value(room, tries, one.move.dx, one.move.dy):
                 count += 1
                 score += VALUE
     for one in placed:
-        if one.circle is not None:
-            room.field.fill(one.circle, "zone")
-            room.field.draw([one.circle.boundary], "hard")
-        for badge in one.piece.badges:
-            score += SIGN if set_sign(room, badge, one.move) else -SIGN
+        for sign in one.piece.badges:
+            score += SIGN if set_sign(room, sign, one.move, of_detail=one.circle is not None) else -SIGN
     set_ = 0
     for name, k in names:
         if set_ >= (slot.most_labels or 0):
             break
-        cost = set_name(room, name, placed[k].move, of_detail=placed[k].piece.circle is not None)
+        cost = set_name(room, name, placed[k].move, of_detail=placed[k].circle is not None)
         if cost is not None:
             score += NAME - 1.0 * set_ - cost / 8
             set_ += 1
-    return _Try(placed, room, score)
-
-
-def _links(placed: Sequence[Placed]) -> tuple[list[tuple[Point, float]], list[LineString]]:
-    """Rings round the places of details in the scene, and the lines from them to the details."""
-    scene = next((one for one in placed if one.piece.circle is None), None)
-    rings: list[tuple[Point, float]] = []
-    lines: list[LineString] = []
-    for one in placed:
-        if scene is not None and one.piece.circle is not None and one.piece.place is not None:
-            place, radius = one.piece.place
-            at, around = scene.move(place), max(RING, radius * scene.move.scale)
-            centre, size = middle(one.piece)
-            rings.append((at, around))
-            lines += tangents(at, around, one.move(centre), size * one.move.scale)
-    return rings, lines
+    return _Try(placed, room, score, ties)
 
 
 def _drawn(anatomy: Anatomy, found: _Try, slot: Slot) -> Canvas:
@@ -190,13 +175,8 @@ def _drawn(anatomy: Anatomy, found: _Try, slot: Slot) -> Canvas:
         canvas.scale = anatomy.scale * scene.scale
     for one in found.placed:
         canvas.items += [shifted(item, one.move.dx, one.move.dy) for item in one.drawn.canvas.items]
-    rings, lines = _links(found.placed)
-    with canvas.group("detail", "detail-place"):
-        for at, radius in rings:
-            canvas.circle(at, radius, None, NEW)
-    with canvas.group("detail", "detail-link"):
-        for line in lines:
-            canvas.line(line, THIN)
+    for each in found.ties:
+        each.draw(canvas)
     room = found.room
     canvas.items += room.values
     for sign, dx, dy in room.signs:

@@ -82,7 +82,11 @@ class Field:
 
     def covered(self, places: Boxes) -> Any:
         """Which boxes touch what must not be covered."""
-        found = self.count("hard", places) > 0
+        return (self.count("hard", places) > 0) | self.boxed(places)
+
+    def boxed(self, places: Boxes) -> Any:
+        """Which boxes touch one of the ``blocks``."""
+        found = np.zeros(len(places), dtype=bool)
         for left, top, right, bottom in self.blocks:
             found |= (
                 (places[:, 0] < right)

@@ -32,6 +32,8 @@ CEILING = 26.0
 """A name that costs more is left out."""
 LENGTHS = (2.5, 3.5, 4.5, 6.0, 7.5, 9.0, 11.0, 13.0, 16.0)
 ANGLES = np.radians(15.0 * np.arange(24))
+FEW = 24
+"""So many places are asked at a time."""
 REACH = 6.0
 """A sign stands no farther off its wished place, mm."""
 
@@ -124,13 +126,13 @@ _NEARBY = np.array(
 )
 
 
-def set_sign(room: Room, sign: Thing, move: Move) -> bool:
+def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool) -> bool:
     """A sign of fixed size near its place, off words, arrows and hands, off lines if it can be."""
     start = sign.stamp.given["centre"] if sign.stamp is not None else sign.centre
     wished, bounds = move(start), np.array(sign.bounds)
     shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + _NEARBY
     places = bounds + np.concatenate([shifts, shifts], axis=1)
-    free = room.free(places, 0.3)
+    free = room.free(places, 0.3, zone=not of_detail)
     # Only a disc has a ground of its own.
     bare = all(isinstance(item, Letters) for item in sign.items)
     ink = room.field.count("ink", places)
@@ -221,28 +223,45 @@ def _around(
     kept = np.flatnonzero(room.free(places, OFF, zone=zone))
     if not len(kept):
         return None
-    places, ex, ey = places[kept], ex[kept], ey[kept]
+    places = places[kept]
     cost = lengths[kept].copy()
     ink = room.field.count("ink", places + np.array([-0.4, -0.4, 0.4, 0.4]))
     cost += np.where(ink > 0, 6.0 + 3.0 * CELL * ink, 0.0)
-    along = np.linspace(0.0, 1.0, 72)[None, :, None]
-    ends = np.stack([ex, ey], axis=1)[:, None, :]
-    points = np.array(anchor)[None, None, :] + along * (ends - np.array(anchor)[None, None, :])
-    inked = room.field.at("ink", points)
-    cost += 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
-    cost += 40.0 * room.field.stopped(points[:, 24:]).any(axis=1)
-    cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
-    cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
     if label.wish is not None:
         away = np.abs((15.0 * (kept % len(ANGLES)) - label.wish + 180.0) % 360.0 - 180.0)
         cost += 4.0 * away / 90.0
-    cost = np.round(cost, 6)
-    best = int(cost.argmin())
-    if cost[best] > CEILING:
+    # A leader only adds to the cost: the cheapest places are asked first.
+    order = np.argsort(np.round(cost, 6), kind="stable")
+    best, chosen = CEILING, -1
+    for start in range(0, len(order), FEW):
+        few = order[start : start + FEW]
+        if cost[few[0]] >= best:
+            break
+        ends = np.stack([ex[kept[few]], ey[kept[few]]], axis=1)
+        whole = np.round(cost[few] + _leader_costs(room, np.array(anchor), ends, places[few]), 6)
+        k = int(whole.argmin())
+        if whole[k] < best:
+            best, chosen = float(whole[k]), int(kept[few[k]])
+    if chosen < 0:
         return None
-    k = kept[best]
-    leader = LineString([anchor, (float(ex[best]), float(ey[best]))])
-    return float(cost[best]), (float(x[k]), float(y[k])), leader
+    leader = LineString([anchor, (float(ex[chosen]), float(ey[chosen]))])
+    return best, (float(x[chosen]), float(y[chosen])), leader
+
+
+def _leader_costs(room: Room, anchor: Any, ends: Any, places: Any) -> Any:
+    """What is bad about the way from the anchor to each place."""
+    along = _ALONG[None, :, None]
+    points = anchor[None, None, :] + along * (ends[:, None, :] - anchor[None, None, :])
+    inked = room.field.at("ink", points)
+    cost = 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
+    cost += 40.0 * room.field.stopped(points[:, 24:]).any(axis=1)
+    if room.names:
+        cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
+        cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
+    return cost
+
+
+_ALONG = np.linspace(0.0, 1.0, 64)
 
 
 def _fixed(room: Room, name: Name, move: Move) -> float | None:
