@@ -29,6 +29,8 @@ TOGETHER = 1.0
 """What lies nearer than this belongs to one thing, mm."""
 BESIDE = 7.5
 """A word so near the rim of a detail belongs to it, mm."""
+AT_VALUE = 3.0
+"""A number so near a value counts it, mm."""
 VALUES = frozenset(("dimension", "arc_dimension"))
 WORDS = frozenset(("callout", "word", "caption", "numbered"))
 SIGNS = frozenset(("link", "letter"))
@@ -99,6 +101,8 @@ class Piece:
     things: list[Thing] = field(default_factory=list)
     values: list[Thing] = field(default_factory=list)
     names: list[Name] = field(default_factory=list)
+    bound: dict[int, int] = field(default_factory=dict)
+    """Which sign stands at which value, by their places in the lists: it means nothing without it."""
     badges: list[Thing] = field(default_factory=list)
     """Signs that keep their size and must stand near their place: numbers, letters of a sequence."""
     circle: Polygon | None = None
@@ -140,6 +144,8 @@ def take_apart(picture: Picture) -> Anatomy:
         home.names.append(
             Name(replace(label, at=at, part="", region=region), _role_at(canvas, at, label.part))
         )
+    for piece in pieces:
+        piece.bound = _bound(piece)
     return Anatomy(canvas.view, canvas.scale, tuple(bands), tuple(p for p in pieces if p.circle is not None))
 
 
@@ -291,7 +297,50 @@ def columns_of(band: Piece) -> list[Piece]:
     for name in band.names:
         assert name.label.at is not None
         column(name.label.at[0]).names.append(name)
+    for each in columns:
+        each.bound = _bound(each)
     return columns
+
+
+def upper(piece: Piece, share: float) -> Piece:
+    """The upper part of a piece, cut off: long walls that only go on below."""
+    left, top, right, bottom = piece.bounds
+    line = top + share * (bottom - top)
+    region = shapely.box(left - 5.0, top - 5.0, right + 5.0, line)
+    kept = Piece(f"{piece.name}:{share:g}", circle=piece.circle, place=piece.place)
+    kept.values, kept.badges, kept.bound = piece.values, piece.badges, piece.bound
+    kept.names = [name for name in piece.names if name.label.at is None or name.label.at[1] < line]
+    for thing in piece.things:
+        if thing.bounds[3] <= line or (thing.stamp is not None and thing.name != "hatch"):
+            if thing.centre[1] < line:
+                kept.things.append(thing)
+            continue
+        if thing.stamp is not None:
+            given = {**thing.stamp.given, "region": thing.stamp.given["region"].intersection(region)}
+            thing = replace(thing, stamp=replace(thing.stamp, given=given))
+            kept.things.append(thing)
+            continue
+        items = tuple(part for item in thing.items for part in _cut(item, region))
+        if items:
+            kept.things.append(Thing(items))
+    return kept
+
+
+def _cut(item: Mark | Letters, region: Polygon) -> Iterator[Mark | Letters]:
+    """What of an item lies in a region, without an outline along the cut."""
+    if isinstance(item, Letters):
+        if region.contains(item.box):
+            yield item
+        return
+    if item.fill is not None:
+        area = only_areas(item.shape.intersection(region))
+        if not area.is_empty:
+            yield replace(item, shape=area, pen=None)
+    if item.pen is not None:
+        edge = item.shape.boundary if item.shape.geom_type.endswith("Polygon") else item.shape
+        lines = only_lines(edge.intersection(region))
+        if not lines.is_empty:
+            yield replace(item, shape=lines, fill=None)
 
 
 def _home(at: Point, bands: Sequence[Piece], details: Sequence[Piece]) -> Piece:
@@ -344,16 +393,28 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
     elif thing.part.startswith("order-") or any(m.fill and m.shape.contains(Dot(at)) for m in marks):
         home.badges.append(thing)
     else:
-        dots = [mark for mark in marks if mark.fill is not None]
-        if marks and not dots:
+        dots = [mark.shape.centroid for mark in marks if mark.fill is not None]
+        lines = [mark.shape for mark in marks if mark.fill is None]
+        if lines and not dots:
             home.things.append(Thing(tuple(marks)))
         for text in letters:
-            spot: Point = dots[0].shape.centroid.coords[0] if dots else text.box.centroid.coords[0]
-            where = _beside(Dot(spot) if dots else text.box, details) or _home(spot, bands, details)
+            spot = _led_to(text, lines, dots)
+            at = spot or text.box.centroid.coords[0]
+            where = _beside(Dot(spot) if spot else text.box, details) or _home(at, bands, details)
             if not marks and (sign := _near_sign(text, where)) is not None:
                 where.badges[sign] = replace(where.badges[sign], items=(*where.badges[sign].items, text))
                 continue
-            where.names.append(_bare_name(canvas, text, spot, where, bool(marks), bool(dots)))
+            lined = bool(lines) and not dots
+            where.names.append(_bare_name(canvas, text, at, where, lined, spot is not None))
+
+
+def _led_to(text: Letters, lines: Sequence[BaseGeometry], dots: Sequence[Dot]) -> Point | None:
+    """The dot to which the line at a word leads."""
+    for line in lines:
+        if dots and line.distance(text.box) < 1.6:
+            dot = min(dots, key=lambda one: line.distance(one))
+            return dot.x, dot.y
+    return None
 
 
 def _bare_name(canvas: Canvas, text: Letters, spot: Point, home: Piece, lined: bool, dotted: bool) -> Name:
@@ -376,6 +437,18 @@ def _beside(place: BaseGeometry, details: Sequence[Piece]) -> Piece | None:
     """The detail that something touches, or nearly."""
     near = [detail for detail in details if detail.circle is not None and detail.circle.distance(place) < 2.0]
     return min(near, key=lambda detail: math.dist(middle(detail)[0], place.centroid.coords[0]), default=None)
+
+
+def _bound(piece: Piece) -> dict[int, int]:
+    """The signs that stand at a value."""
+    found: dict[int, int] = {}
+    for k, sign in enumerate(piece.badges):
+        disc = shapely.box(*sign.bounds)
+        for j, value in enumerate(piece.values):
+            texts = [item.box for item in value.items if isinstance(item, Letters)]
+            if sign.name == "numbered" and any(text.distance(disc) < AT_VALUE for text in texts):
+                found.setdefault(k, j)
+    return found
 
 
 def _near_sign(text: Letters, home: Piece) -> int | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import shapely
 from shapely.geometry import Polygon
@@ -13,7 +14,7 @@ from generator.figures.anatomy import Piece, Thing, middle
 from generator.figures.canvas import Canvas, Letters, Mark, circle
 from generator.figures.carry import Move, carry, pen_at, set_letters
 from generator.figures.field import CELL, Field, field_of
-from generator.figures.furnish import Attempt, attempt
+from generator.figures.furnish import Attempt, Lazy, attempt
 from generator.figures.model import Slot
 
 EDGE = 0.5
@@ -39,15 +40,14 @@ NEARBY = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass
 class Drawn:
-    """A piece at one scale, at the origin."""
+    """A piece at one scale, at the origin. What is asked of it only sometimes is worked out when it is asked."""
 
+    piece: Piece
     scale: float
     canvas: Canvas
     bounds: tuple[float, float, float, float]
-    field: Field
-    values: tuple[tuple[Attempt, ...], ...]
 
     @property
     def width(self) -> float:
@@ -58,6 +58,16 @@ class Drawn:
     def height(self) -> float:
         """mm."""
         return self.bounds[3] - self.bounds[1]
+
+    @cached_property
+    def field(self) -> Field:
+        """Its cells."""
+        return field_of(self.canvas)
+
+    @cached_property
+    def values(self) -> tuple[Lazy, ...]:
+        """Ways of drawing each of its values."""
+        return tuple(Lazy(_attempts(value, Move(self.scale), self.piece)) for value in self.piece.values)
 
 
 @dataclass(frozen=True)
@@ -92,8 +102,7 @@ class Studio:
             left, top, right, bottom = shapely.total_bounds(
                 [item.shape if isinstance(item, Mark) else item.box for item in canvas.items]
             )
-            values = tuple(tuple(_attempts(value, move, piece)) for value in piece.values)
-            self.kept[key] = Drawn(key[1], canvas, (left, top, right, bottom), field_of(canvas), values)
+            self.kept[key] = Drawn(piece, key[1], canvas, (left, top, right, bottom))
         return self.kept[key]
 
 
@@ -153,9 +162,9 @@ def _scene_scale(scenes: Sequence[Piece], wide: float, high: float, studio: Stud
     for _ in range(2):
         found = [studio.draw(piece, scale) for piece in scenes]
         fit = min(wide / sum(one.width for one in found), high / max(one.height for one in found))
-        if 0.985 <= fit:
+        if fit >= 0.985:
             break
-        scale *= fit
+        scale *= 0.995 * fit
     return scale
 
 
@@ -166,13 +175,14 @@ def places(pieces: Sequence[Piece], found: Sequence[Drawn], slot: Slot) -> Itera
     gap = APART + (min(0.4 * spare / (len(found) - 1), WIDER) if len(found) > 1 else 0.0)
     rest = wide - gap * (len(found) - 1) - sum(one.width for one in found)
     tall = max(one.height for one in found)
-    for across in (0.5, 0.0, 1.0) if rest > 2.0 else (0.5,):
-        for down in (0.5, 0.0, 1.0) if high - tall > 1.5 else (0.5,):
-            x = EDGE + rest * across
-            placed = []
-            for piece, one in zip(pieces, found, strict=True):
-                y = EDGE + (high - one.height) * (down if piece.circle is None else 0.5)
-                dx, dy = (round(v / CELL) * CELL for v in (x - one.bounds[0], y - one.bounds[1]))
-                placed.append(Placed(piece, one, Move(one.scale, dx, dy)))
-                x += one.width + gap
-            yield placed
+    for across, down in ((0.5, 0.5), (0.0, 0.5), (1.0, 0.5), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0), (1.0, 0.0)):
+        if (across != 0.5 and rest < 2.0) or (down != 0.5 and high - tall < 1.5):
+            continue
+        x = EDGE + rest * across
+        placed = []
+        for piece, one in zip(pieces, found, strict=True):
+            y = EDGE + (high - one.height) * (down if piece.circle is None else 0.5)
+            dx, dy = (round(v / CELL) * CELL for v in (x - one.bounds[0], y - one.bounds[1]))
+            placed.append(Placed(piece, one, Move(one.scale, dx, dy)))
+            x += one.width + gap
+        yield placed

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, middle, take_apart
+from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, middle, take_apart, upper
 from generator.figures.arrange import Placed, Studio, places, sizes
 from generator.figures.canvas import Canvas
 from generator.figures.field import CELL, Field
@@ -20,11 +20,11 @@ from generator.figures.labels import write_label
 from generator.figures.model import Picture, Slot
 from generator.figures.tie import Tie, tie
 
-SHARES = (1.0, 0.9, 0.8, 0.71, 0.63, 0.56)
+SHARES = (1.0, 0.88, 0.77, 0.68, 0.6)
 """Shares of the greatest size that are tried, to make room for names."""
-SIZE, NAME, VALUE, SIGN = 32.0, 10.0, 7.0, 6.0
+SIZE, NAME, VALUE, SIGN = 38.0, 10.0, 7.0, 6.0
 """What it is worth to be as large as can be (with the logarithm of the share), to have a name, a value, a sign."""
-ENOUGH = 2.0
+ENOUGH = 3.5
 """A layout that is no more than this below the best that could be is taken."""
 LEAST, SMALLEST = 0.42, 8.0
 """Scale of a scene, radius of a detail (mm), below which another choice is tried."""
@@ -46,7 +46,7 @@ def compose(picture: Picture, slot: Slot, choice: Sequence[str]) -> Canvas:
     """The picture in a small place. ``choice`` tells what may be shown: each entry names pieces side by side.
 
     A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``), a
-    detail's letter, or ``detail`` for the first. The first entry that is large enough to be read is taken,
+    detail's letter, or ``detail`` for the first; ``scene:0.8`` is its upper part, cut off. The first entry that is large enough to be read is taken,
     otherwise the last.
     """
     anatomy = take_apart(picture)
@@ -70,6 +70,10 @@ def _readable(one: Placed) -> bool:
 
 
 def _chosen(anatomy: Anatomy, name: str) -> Piece | None:
+    name, _, share = name.partition(":")
+    if share:
+        whole = _chosen(anatomy, name)
+        return upper(whole, float(share)) if whole else None
     if name == "scene":
         return _merged(anatomy.bands)
     if name == "detail":
@@ -82,6 +86,8 @@ def _chosen(anatomy: Anatomy, name: str) -> Piece | None:
 def _merged(bands: Sequence[Piece]) -> Piece:
     whole = Piece("scene")
     for band in bands:
+        signs, values = len(whole.badges), len(whole.values)
+        whole.bound |= {signs + k: values + j for k, j in band.bound.items()}
         whole.things += band.things
         whole.values += band.values
         whole.names += band.names
@@ -150,13 +156,16 @@ def _tried(placed: Sequence[Placed], slot: Slot, names: Sequence[tuple[Name, int
     room.field.draw([one.circle.boundary for one in placed if one.circle is not None], "hard")
     score -= LETTERS * sum(len(each.letters) for each in ties)
     for one in placed:
-        for tries in one.drawn.values:
+        shown = set()
+        for k, tries in enumerate(one.drawn.values):
             if count < _most_values(slot) and set_value(room, tries, one.move.dx, one.move.dy):
+                shown.add(k)
                 count += 1
-                score += VALUE
-    for one in placed:
-        for sign in one.piece.badges:
-            score += SIGN if set_sign(room, sign, one.move, of_detail=one.circle is not None) else -SIGN
+        score += VALUE * len(shown)
+        for k, sign in enumerate(one.piece.badges):
+            told = one.piece.bound.get(k, -1) in shown or k not in one.piece.bound
+            held = told and set_sign(room, sign, one.move, of_detail=one.circle is not None)
+            score += SIGN if held else -SIGN
     set_ = 0
     for name, k in names:
         if set_ >= (slot.most_labels or 0):

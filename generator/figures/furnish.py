@@ -8,7 +8,7 @@ than the wished one.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -76,6 +76,19 @@ class Attempt:
     points: Any
 
 
+class Lazy:
+    """Attempts that are drawn when they are asked for: the first is mostly good."""
+
+    def __init__(self, source: Iterator[Attempt]) -> None:
+        self._source, self._known = source, list[Attempt]()
+
+    def __iter__(self) -> Iterator[Attempt]:
+        yield from self._known
+        for each in self._source:
+            self._known.append(each)
+            yield each
+
+
 def attempt(items: Sequence[Mark | Letters]) -> Attempt:
     """A value as it is drawn."""
     words = boxes([item.box.bounds for item in items if isinstance(item, Letters)])
@@ -87,7 +100,7 @@ def attempt(items: Sequence[Mark | Letters]) -> Attempt:
     return Attempt(tuple(items), words, points)
 
 
-def set_value(room: Room, tries: Sequence[Attempt], dx: float, dy: float) -> bool:
+def set_value(room: Room, tries: Iterable[Attempt], dx: float, dy: float) -> bool:
     """The first way of drawing a value in which it collides with nothing."""
     shift = np.array([dx, dy])
     for each in tries:
