@@ -397,8 +397,9 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
         lines = [mark.shape for mark in marks if mark.fill is None]
         if lines and not dots:
             home.things.append(Thing(tuple(marks)))
-        for text in letters:
-            spot = _led_to(text, lines, dots)
+        led = _led_to(letters, lines, dots)
+        for k, text in enumerate(letters):
+            spot = led.get(k)
             at = spot or text.box.centroid.coords[0]
             where = _beside(Dot(spot) if spot else text.box, details) or _home(at, bands, details)
             if not marks and (sign := _near_sign(text, where)) is not None:
@@ -408,13 +409,19 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
             where.names.append(_bare_name(canvas, text, at, where, lined, spot is not None))
 
 
-def _led_to(text: Letters, lines: Sequence[BaseGeometry], dots: Sequence[Dot]) -> Point | None:
-    """The dot to which the line at a word leads."""
-    for line in lines:
-        if dots and line.distance(text.box) < 1.6:
-            dot = min(dots, key=lambda one: line.distance(one))
-            return dot.x, dot.y
-    return None
+def _led_to(
+    letters: Sequence[Letters], lines: Sequence[BaseGeometry], dots: Sequence[Dot]
+) -> dict[int, Point]:
+    """For each word to which a leader runs, the dot at the leader's other end."""
+    found: dict[int, Point] = {}
+    for dot in dots:
+        line = min(lines, key=lambda each: each.distance(dot), default=None)
+        if line is None or not letters:
+            continue
+        far = max((Dot(*end) for end in (line.coords[0], line.coords[-1])), key=lambda end: end.distance(dot))
+        nearest = min(range(len(letters)), key=lambda k: letters[k].box.distance(far))
+        found[nearest] = dot.x, dot.y
+    return found
 
 
 def _bare_name(canvas: Canvas, text: Letters, spot: Point, home: Piece, lined: bool, dotted: bool) -> Name:

@@ -23,8 +23,8 @@ APART = 2.0
 """Between pieces side by side at least, mm."""
 WIDER = 7.0
 """So much more may be left between them, mm."""
-DETAIL = 0.76
-"""Diameter of a detail beside a scene, as a share of the place's height."""
+DETAIL, LESS = 0.76, 0.66
+"""Diameter of a detail beside a scene, as a share of the place's height; where names need room."""
 OFFSETS = (0.0, 1.0, 2.0, 3.2, 4.6, 6.0)
 """So much farther off its part a dimension line is tried, mm."""
 NEARBY = (
@@ -48,6 +48,7 @@ class Drawn:
     scale: float
     canvas: Canvas
     bounds: tuple[float, float, float, float]
+    _bare: dict[int, Lazy] = field(default_factory=dict)
 
     @property
     def width(self) -> float:
@@ -61,13 +62,25 @@ class Drawn:
 
     @cached_property
     def field(self) -> Field:
-        """Its cells."""
-        return field_of(self.canvas)
+        """Its cells; of a detail also its rim, and where it is."""
+        found = field_of(self.canvas)
+        if self.piece.circle is not None:
+            ring = Move(self.scale).shape(self.piece.circle)
+            found.fill(ring, "zone")
+            found.draw([ring.boundary], "rim")
+        return found
 
     @cached_property
     def values(self) -> tuple[Lazy, ...]:
         """Ways of drawing each of its values."""
         return tuple(Lazy(_attempts(value, Move(self.scale), self.piece)) for value in self.piece.values)
+
+    def bare(self, value: int) -> Lazy:
+        """Ways of drawing only the line of a value, which its sign then tells."""
+        if value not in self._bare:
+            source = _attempts(self.piece.values[value], Move(self.scale), self.piece, bare=True)
+            self._bare[value] = Lazy(source)
+        return self._bare[value]
 
 
 @dataclass(frozen=True)
@@ -106,8 +119,8 @@ class Studio:
         return self.kept[key]
 
 
-def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
-    """Ways of drawing a value, the nearest to its part first."""
+def _attempts(value: Thing, move: Move, piece: Piece, *, bare: bool = False) -> Iterator[Attempt]:
+    """Ways of drawing a value, the nearest to its part first; ``bare`` only its line."""
     stamp = value.stamp
     if stamp is None:
         items = [
@@ -121,7 +134,7 @@ def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
                 [replace(i, at=(i.at[0] + dx, i.at[1] + dy)) if isinstance(i, Letters) else i for i in items]
             )
         return
-    given = dict(stamp.given)
+    given = {**stamp.given, "text": "" if bare else stamp.given["text"]}
     if "path" in given:
         ways = [{**given, "path": move.path(given["path"])}]
     else:
@@ -132,7 +145,8 @@ def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
         canvas = Canvas(0.0, 0.0)
         stamp.draw(canvas, **way)
         inside = piece.circle is not None
-        yield attempt([replace(i, group=replace(i.group, enlarged=inside)) for i in canvas.items])
+        drawn = (item for item in canvas.items if isinstance(item, Mark) or item.text)
+        yield attempt([replace(item, group=replace(item.group, enlarged=inside)) for item in drawn])
 
 
 def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> list[Drawn] | None:
@@ -143,7 +157,7 @@ def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> 
     scales: dict[str, float] = {}
     for detail in details:
         radius = middle(detail)[1]
-        most = DETAIL if scenes else 0.99 * share
+        most = (DETAIL if share > 0.8 else LESS) if scenes else 0.99 * share
         scales[detail.name] = min(1.15, most * high / (2 * radius), 0.98 * wide / (2 * radius))
     room = wide - APART * (len(pieces) - 1)
     room -= math.fsum(studio.draw(piece, scales[piece.name]).width for piece in details)

@@ -8,7 +8,7 @@ may hold; what finds no room is dropped, for the words beside the figure say eve
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, middle, take_apart, upper
@@ -20,13 +20,14 @@ from generator.figures.labels import write_label
 from generator.figures.model import Picture, Slot
 from generator.figures.tie import Tie, tie
 
-SHARES = (1.0, 0.88, 0.77, 0.68, 0.6)
+SHARES = (1.0, 0.86, 0.74, 0.64)
 """Shares of the greatest size that are tried, to make room for names."""
-SIZE, NAME, VALUE, SIGN = 38.0, 10.0, 7.0, 6.0
-"""What it is worth to be as large as can be (with the logarithm of the share), to have a name, a value, a sign."""
+SIZE, NAME, LESS, VALUE, SIGN = 38.0, 14.0, 2.5, 10.0, 10.0
+"""What it is worth to be as large as can be (with the logarithm of the share), to have the name that is wanted
+most, to have the next one so much less, to have a value, to have a sign."""
 ENOUGH = 3.5
 """A layout that is no more than this below the best that could be is taken."""
-LEAST, SMALLEST = 0.42, 8.0
+LEAST, SMALLEST = 0.4, 8.0
 """Scale of a scene, radius of a detail (mm), below which another choice is tried."""
 LETTERS = 1.5
 """What a letter costs that ties a detail to its place: lines are plainer."""
@@ -96,25 +97,39 @@ def _merged(bands: Sequence[Piece]) -> Piece:
 
 
 def _best(pieces: Sequence[Piece], slot: Slot) -> _Try | None:
-    studio, best = Studio(), None
+    studio = Studio()
     names = _names(pieces, slot)
     most = min(slot.most_labels or 0, len(names)), min(_most_values(slot), sum(len(p.values) for p in pieces))
-    ideal = NAME * most[0] - most[0] * (most[0] - 1) / 2 + VALUE * most[1]
+    ideal = sum(_worth(k) for k in range(most[0])) + VALUE * most[1]
     ideal += SIGN * sum(len(piece.badges) for piece in pieces) - ENOUGH
-    for share in SHARES:
+
+    def tried(share: float, others: bool) -> Iterator[_Try]:
+        found = sizes(pieces, slot, share, studio)
+        for placed in list(places(pieces, found, slot))[1 if others else 0 : None if others else 1]:
+            each = _tried(placed, slot, names)
+            each.score += SIZE * math.log(share)
+            yield each
+
+    # First every size, in the middle of the place; then, at the best size and the one above, elsewhere.
+    best: _Try | None = None
+    at = 0
+    for k, share in enumerate(SHARES):
         if best is not None and best.score >= ideal + SIZE * math.log(share):
             break
-        found = sizes(pieces, slot, share, studio)
-        if found is None:
-            break
-        for placed in places(pieces, found, slot):
-            tried = _tried(placed, slot, names)
-            tried.score += SIZE * math.log(share)
-            if best is None or tried.score > best.score + 1e-9:
-                best = tried
-            if tried.score >= ideal + SIZE * math.log(share):
+        for each in tried(share, others=False):
+            if best is None or each.score > best.score + 1e-9:
+                best, at = each, k
+    for share in SHARES[max(at - 1, 0) : at + 2]:
+        for each in tried(share, others=True):
+            if best is None or best.score >= ideal + SIZE * math.log(share):
                 break
+            if each.score > best.score + 1e-9:
+                best = each
     return best
+
+
+def _worth(rank: int) -> float:
+    return max(NAME - LESS * rank, LESS)
 
 
 def _most_values(slot: Slot) -> int:
@@ -128,7 +143,7 @@ def _names(pieces: Sequence[Piece], slot: Slot) -> list[tuple[Name, int]]:
     def weight(entry: tuple[Name, int]) -> float:
         name, _ = entry
         new = {"new": 0.0, "removed": 0.0, "action": 0.5}.get(name.of or "", 1.0)
-        long = 2.0 if len(name.label.text) > slot.letters else 0.0
+        long = 0.35 * max(0, len(name.label.text) - slot.letters)
         return name.label.rank + new + long
 
     texts: set[str] = set()
@@ -149,11 +164,7 @@ def _tried(placed: Sequence[Placed], slot: Slot, names: Sequence[tuple[Name, int
         )
         room.field.paste(one.drawn.field, x, y)
     score, count = 0.0, 0
-    for one in placed:
-        if one.circle is not None:
-            room.field.fill(one.circle, "zone")
     ties = tie(room, placed)
-    room.field.draw([one.circle.boundary for one in placed if one.circle is not None], "hard")
     score -= LETTERS * sum(len(each.letters) for each in ties)
     for one in placed:
         shown = set()
@@ -161,18 +172,23 @@ def _tried(placed: Sequence[Placed], slot: Slot, names: Sequence[tuple[Name, int
             if count < _most_values(slot) and set_value(room, tries, one.move.dx, one.move.dy):
                 shown.add(k)
                 count += 1
-        score += VALUE * len(shown)
+                score += VALUE
+            elif k in one.piece.bound.values() and set_value(
+                room, one.drawn.bare(k), one.move.dx, one.move.dy
+            ):
+                shown.add(k)
+                score += VALUE / 4
         for k, sign in enumerate(one.piece.badges):
             told = one.piece.bound.get(k, -1) in shown or k not in one.piece.bound
             held = told and set_sign(room, sign, one.move, of_detail=one.circle is not None)
-            score += SIGN if held else -SIGN
+            score += SIGN if held else -2 * SIGN
     set_ = 0
-    for name, k in names:
+    for rank, (name, k) in enumerate(names):
         if set_ >= (slot.most_labels or 0):
             break
         cost = set_name(room, name, placed[k].move, of_detail=placed[k].circle is not None)
         if cost is not None:
-            score += NAME - 1.0 * set_ - cost / 8
+            score += _worth(rank) - cost / 8
             set_ += 1
     return _Try(placed, room, score, ties)
 

@@ -28,7 +28,7 @@ MARGIN = 0.35
 """Words stay so far off the edge of the place, mm."""
 OFF = 0.5
 """Words stay so far off other words, arrows and hands, mm."""
-CEILING = 26.0
+CEILING = 30.0
 """A name that costs more is left out."""
 LENGTHS = (2.5, 3.5, 4.5, 6.0, 7.5, 9.0, 11.0, 13.0, 16.0)
 ANGLES = np.radians(15.0 * np.arange(24))

@@ -59,7 +59,9 @@ def tie(room: Room, placed: Sequence[Placed]) -> list[Tie]:
         lines = tuple(tangents(at, ring, to, big)) if ring else ()
         if lines and all(_open(room, line) for line in lines):
             for line in lines:
-                room.field.fill(line.buffer(CLEAR))
+                room.field.draw(
+                    [line, line.parallel_offset(CLEAR, "left"), line.parallel_offset(CLEAR, "right")], "hard"
+                )
             found.append(Tie(one.piece.name, (at, ring), lines))
         else:
             letters = tuple(_letters(room, (at, ring), (to, big)))
