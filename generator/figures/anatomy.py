@@ -89,7 +89,9 @@ class Name:
     spread: float = 0.0
     """``beside``: half the height of the arrow that it tells of, mm."""
     letters: Letters | None = None
-    """``fixed``: as the kind set it."""
+    """As the kind set it, if it did so itself."""
+    sign: Thing | None = None
+    """The number that stands before it."""
 
 
 @dataclass
@@ -108,7 +110,9 @@ class Piece:
     circle: Polygon | None = None
     """Of a detail: what it is cut off to."""
     place: tuple[Point, float] | None = None
-    """Of a detail: where it is in the scene, and the radius of the ring round that place; 0: only its letter."""
+    """Of a detail: where it is in the scene, and the radius of the ring round that place; without a ring: 0."""
+    ringed: list[tuple[Point, float]] = field(default_factory=list)
+    """Of a scene: the places of the details that stand beside it."""
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -145,6 +149,7 @@ def take_apart(picture: Picture) -> Anatomy:
             Name(replace(label, at=at, part="", region=region), _role_at(canvas, at, label.part))
         )
     for piece in pieces:
+        _count(piece)
         piece.bound = _bound(piece)
     return Anatomy(canvas.view, canvas.scale, tuple(bands), tuple(p for p in pieces if p.circle is not None))
 
@@ -302,6 +307,16 @@ def columns_of(band: Piece) -> list[Piece]:
     return columns
 
 
+def main_column(band: Piece) -> Piece:
+    """The column of a band that takes most room."""
+
+    def room(piece: Piece) -> float:
+        left, top, right, bottom = piece.bounds
+        return round((right - left) * (bottom - top), 3)
+
+    return max(columns_of(band), key=room, default=band)
+
+
 def upper(piece: Piece, share: float) -> Piece:
     """The upper part of a piece, cut off: long walls that only go on below."""
     left, top, right, bottom = piece.bounds
@@ -402,11 +417,13 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
             spot = led.get(k)
             at = spot or text.box.centroid.coords[0]
             where = _beside(Dot(spot) if spot else text.box, details) or _home(at, bands, details)
-            if not marks and (sign := _near_sign(text, where)) is not None:
+            sign = _near_sign(text, where)
+            if not marks and sign is not None:
                 where.badges[sign] = replace(where.badges[sign], items=(*where.badges[sign].items, text))
                 continue
             lined = bool(lines) and not dots
-            where.names.append(_bare_name(canvas, text, at, where, lined, spot is not None))
+            name = _bare_name(canvas, text, at, where, lined, spot is not None)
+            where.names.append(name)
 
 
 def _led_to(
@@ -427,7 +444,7 @@ def _led_to(
 def _bare_name(canvas: Canvas, text: Letters, spot: Point, home: Piece, lined: bool, dotted: bool) -> Name:
     of = _role_at(canvas, spot)
     if dotted:
-        return Name(Label(text.text, at=spot), of)
+        return Name(Label(text.text, at=spot), of, letters=text)
     if lined or home.circle is not None:
         return Name(Label(text.text, at=spot, rank=1), of, "fixed", letters=text)
     arrows = [thing for thing in home.things if thing.name == "open_arrow"]
@@ -446,6 +463,15 @@ def _beside(place: BaseGeometry, details: Sequence[Piece]) -> Piece | None:
     return min(near, key=lambda detail: math.dist(middle(detail)[0], place.centroid.coords[0]), default=None)
 
 
+def _count(piece: Piece) -> None:
+    """Give names that have a number before them their number."""
+    for k, name in enumerate(piece.names):
+        if name.how == "led" and name.letters is not None:
+            sign = _near_sign(name.letters, piece)
+            if sign is not None:
+                piece.names[k] = replace(name, sign=piece.badges.pop(sign))
+
+
 def _bound(piece: Piece) -> dict[int, int]:
     """The signs that stand at a value."""
     found: dict[int, int] = {}
@@ -461,7 +487,7 @@ def _bound(piece: Piece) -> dict[int, int]:
 def _near_sign(text: Letters, home: Piece) -> int | None:
     """The number that a word stands at."""
     for k, badge in enumerate(home.badges):
-        if badge.name == "numbered" and shapely.box(*badge.bounds).distance(text.box) < 2.5:
+        if badge.name == "numbered" and shapely.box(*badge.bounds).distance(text.box) < 2.2:
             return k
     return None
 

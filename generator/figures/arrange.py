@@ -25,6 +25,8 @@ WIDER = 7.0
 """So much more may be left between them, mm."""
 DETAIL, LESS = 0.76, 0.66
 """Diameter of a detail beside a scene, as a share of the place's height; where names need room."""
+RING = 1.5
+"""Radius of that ring at least, mm."""
 OFFSETS = (0.0, 1.0, 2.0, 3.2, 4.6, 6.0)
 """So much farther off its part a dimension line is tried, mm."""
 NEARBY = (
@@ -115,8 +117,16 @@ class Studio:
             left, top, right, bottom = shapely.total_bounds(
                 [item.shape if isinstance(item, Mark) else item.box for item in canvas.items]
             )
+            for (x, y), radius in ((move(place), ring_at(radius, key[1])) for place, radius in piece.ringed):
+                left, top = min(left, x - radius), min(top, y - radius)
+                right, bottom = max(right, x + radius), max(bottom, y + radius)
             self.kept[key] = Drawn(piece, key[1], canvas, (left, top, right, bottom))
         return self.kept[key]
+
+
+def ring_at(radius: float, scale: float) -> float:
+    """Radius of the ring round the place of a detail in a scene at a scale, mm."""
+    return max(RING, radius * scale)
 
 
 def _attempts(value: Thing, move: Move, piece: Piece, *, bare: bool = False) -> Iterator[Attempt]:

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, middle, take_apart, upper
+from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, main_column, middle, take_apart, upper
 from generator.figures.arrange import Placed, Studio, places, sizes
-from generator.figures.canvas import Canvas
+from generator.figures.canvas import Canvas, Point
 from generator.figures.field import CELL, Field
 from generator.figures.furnish import Room, set_name, set_sign, set_value, shifted
 from generator.figures.labels import write_label
@@ -46,14 +46,15 @@ class _Try:
 def compose(picture: Picture, slot: Slot, choice: Sequence[str]) -> Canvas:
     """The picture in a small place. ``choice`` tells what may be shown: each entry names pieces side by side.
 
-    A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``), a
-    detail's letter, or ``detail`` for the first; ``scene:0.8`` is its upper part, cut off. The first entry that is large enough to be read is taken,
-    otherwise the last.
+    A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``), ``main``
+    for the largest column of the first band, a detail's letter, or ``detail`` for the first; ``scene:0.8`` is
+    its upper part, cut off. The first entry that is large enough to be read is taken, otherwise the last.
     """
     anatomy = take_apart(picture)
     best: _Try | None = None
     for entry in choice:
         pieces = [piece for name in entry.split() if (piece := _chosen(anatomy, name)) is not None]
+        pieces = [replace(piece, ringed=_ringed(pieces)) if not piece.circle else piece for piece in pieces]
         found = _best(pieces, slot) if pieces else None
         if found is not None:
             best = found
@@ -61,6 +62,10 @@ def compose(picture: Picture, slot: Slot, choice: Sequence[str]) -> Canvas:
                 break
     assert best is not None
     return _drawn(anatomy, best, slot)
+
+
+def _ringed(pieces: Sequence[Piece]) -> list[tuple[Point, float]]:
+    return [piece.place for piece in pieces if piece.place is not None and piece.place[1]]
 
 
 def _readable(one: Placed) -> bool:
@@ -79,6 +84,8 @@ def _chosen(anatomy: Anatomy, name: str) -> Piece | None:
         return _merged(anatomy.bands)
     if name == "detail":
         return next(iter(anatomy.details), None)
+    if name == "main":
+        return main_column(anatomy.bands[0])
     columns = (column for band in anatomy.bands for column in columns_of(band))
     every = (*anatomy.bands, *anatomy.details, *columns)
     return next((piece for piece in every if piece.name == name), None)
@@ -184,12 +191,16 @@ def _tried(placed: Sequence[Placed], slot: Slot, names: Sequence[tuple[Name, int
             score += SIGN if held else -2 * SIGN
     set_ = 0
     for rank, (name, k) in enumerate(names):
-        if set_ >= (slot.most_labels or 0):
-            break
-        cost = set_name(room, name, placed[k].move, of_detail=placed[k].circle is not None)
+        of_detail = placed[k].circle is not None
+        cost = None
+        if set_ < (slot.most_labels or 0):
+            cost = set_name(room, name, placed[k].move, of_detail=of_detail)
         if cost is not None:
             score += _worth(rank) - cost / 8
             set_ += 1
+        elif name.sign is not None:
+            held = set_sign(room, name.sign, placed[k].move, of_detail=of_detail, at=name.label.at)
+            score -= 0.0 if held else 2 * SIGN
     return _Try(placed, room, score, ties)
 
 

@@ -34,6 +34,10 @@ LENGTHS = (2.5, 3.5, 4.5, 6.0, 7.5, 9.0, 11.0, 13.0, 16.0)
 ANGLES = np.radians(15.0 * np.arange(24))
 FEW = 24
 """So many places are asked at a time."""
+RADIUS = 2.8
+"""Of a number's disc with its halo, mm."""
+DISC = 2 * RADIUS + 0.6
+"""Room for a number before its name, mm."""
 REACH = 6.0
 """A sign stands no farther off its wished place, mm."""
 
@@ -139,19 +143,26 @@ _NEARBY = np.array(
 )
 
 
-def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool) -> bool:
-    """A sign of fixed size near its place, off words, arrows and hands, off lines if it can be."""
+_FAR = _NEARBY * 4.0
+
+
+def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool, at: Point | None = None) -> bool:
+    """A sign of fixed size near its place, off words, arrows and hands, off lines if it can be.
+
+    A ruled box may stand anywhere. ``at`` is another place than the sign's own, in the figure's mm.
+    """
     start = sign.stamp.given["centre"] if sign.stamp is not None else sign.centre
-    wished, bounds = move(start), np.array(sign.bounds)
-    shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + _NEARBY
-    places = bounds + np.concatenate([shifts, shifts], axis=1)
-    free = room.free(places, 0.3, zone=not of_detail)
+    wished, bounds = move(at or start), np.array(sign.bounds)
     # Only a disc has a ground of its own.
     bare = all(isinstance(item, Letters) for item in sign.items)
+    nearby = _NEARBY if bare or sign.stamp is not None else _FAR
+    shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + nearby
+    places = bounds + np.concatenate([shifts, shifts], axis=1)
+    free = room.free(places, 0.3, zone=not of_detail)
     ink = room.field.count("ink", places)
     if bare:
         free &= ink == 0
-    cost = np.hypot(_NEARBY[:, 0], _NEARBY[:, 1]) + 0.12 * ink
+    cost = np.hypot(nearby[:, 0], nearby[:, 1]) + 0.05 * ink
     cost = np.where(free, np.round(cost, 6), np.inf)
     best = int(cost.argmin())
     if not free[best]:
@@ -172,7 +183,8 @@ def set_name(room: Room, name: Name, move: Move, *, of_detail: bool) -> float | 
         return _caption(room, name, move)
     label = name.label
     assert label.at is not None
-    anchor, width = move(label.at), text_width(label.text, EM)
+    before = DISC if name.sign is not None else 0.0
+    anchor, width = move(label.at), text_width(label.text, EM) + before
     if label.inside and label.region is not None:
         at = _in_thing(room, label, anchor, width, move)
         if at is not None:
@@ -183,6 +195,10 @@ def set_name(room: Room, name: Name, move: Move, *, of_detail: bool) -> float | 
         return None
     cost, at, leader = found
     _note(room, label, at, leader if label.leader else None, anchor, width)
+    if name.sign is not None:
+        room.names[-1] = label, (at[0] + before, at[1]), leader, anchor
+        x, y = name.sign.centre
+        room.signs.append((name.sign, at[0] + RADIUS - x, at[1] - 0.33 * EM - y))
     return cost
 
 
