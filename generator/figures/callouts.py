@@ -9,6 +9,7 @@ from shapely import Point as Dot
 from generator.figures.canvas import Canvas, Point
 from generator.figures.lettering import DESCENT, text_width
 from generator.figures.pens import EM, INK, THIN
+from generator.figures.stamps import stamped
 
 EDGE = 0.4
 """Words keep this far from the picture's edges, mm."""
@@ -21,6 +22,7 @@ def within(canvas: Canvas, start: float, wide: float) -> float:
     return max(min(start, canvas.width - EDGE - wide), EDGE)
 
 
+@stamped
 def callout(
     canvas: Canvas,
     spot: Point,
@@ -49,6 +51,7 @@ def callout(
         canvas.letters((start, at[1]), text, halo=halo)
 
 
+@stamped
 def word(canvas: Canvas, centre: Point, text: str, *, halo: bool = False) -> None:
     """A word that stands on its thing, its capitals centred on ``centre``."""
     with canvas.group("label", "word"):

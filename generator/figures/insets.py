@@ -12,6 +12,7 @@ from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.lettering import text_width
 from generator.figures.pens import EM, INK, NEW, WHITE
 from generator.figures.plane import arc, distance
+from generator.figures.stamps import stamped
 
 LETTER = 2.5
 """Radius of the ring round a letter, mm."""
@@ -30,6 +31,7 @@ def inset(canvas: Canvas, centre: Point, radius: float) -> Iterator[Polygon]:
             canvas.area(region, None, NEW)
 
 
+@stamped
 def letter(canvas: Canvas, centre: Point, text: str) -> None:
     """A letter in a ring: the detail's name, at the place and at the detail."""
     canvas.blocked.append(circle(centre, LETTER + 0.3))
@@ -38,6 +40,7 @@ def letter(canvas: Canvas, centre: Point, text: str) -> None:
         canvas.letters((centre[0], centre[1] + 0.33 * EM), text, weight=700, fill=INK, anchor="middle")
 
 
+@stamped
 def link(
     canvas: Canvas,
     place: Point,
@@ -63,6 +66,7 @@ def link(
     letter(canvas, of_detail, text)
 
 
+@stamped
 def caption(canvas: Canvas, at: Point, text: str, anchor: str = "middle") -> None:
     """A few words under a detail or a view: from above, cut through."""
     with canvas.group("label", "caption"):

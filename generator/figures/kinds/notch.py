@@ -93,6 +93,10 @@ class _Leaves:
         return [self.far(x0, 0.0), self.far(x1, 0.0), self.far(x1, 1.0), self.far(x0, 1.0)]
 
 
+SMALL = ("main detail", "main")
+"""What of it stands in a small place."""
+
+
 def draw(job: Job) -> Picture:
     """Scene on the left; on the right how the shade stands now, and A from above."""
     shade, left = job.shade, job.size.makers.hand == "left"

@@ -56,6 +56,8 @@ BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
 AHEAD, AHEAD_TAPER = 0.4, 0.9
 """Panel shown ahead of the ring, as a share of the ring's size; of a taper ahead of the line of contact."""
+SMALL = ("scene", "1a 2a")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -71,8 +73,8 @@ def draw(job: Job) -> Picture:
     places = _places(canvas, view, extents)
     inner = [_shifted(places[0], left), places[1]]
     for place, ahead in zip(places[2:], AHEAD_OF, strict=True):
-        near, far = (ahead, 0.0) if left else (0.0, ahead)
-        inner.append(replace(place, left=place.left + LETTER + near, right=place.right - far))
+        first, last = (ahead, 0.0) if left else (0.0, ahead)
+        inner.append(replace(place, left=place.left + LETTER + first, right=place.right - last))
     scale = min(fit(view, points, place).scale for points, place in zip(extents, inner, strict=True))
     labels: list[Label] = []
     for index, (rest, place, name) in enumerate(zip(rests, places, "abcde", strict=True)):

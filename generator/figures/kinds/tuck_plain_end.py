@@ -29,6 +29,8 @@ MARK, NARROW = 13.0, 3.6
 """Width of a turn mark before the sections, and of what is left beyond the last one: no room for names."""
 WIDEST = 14.0
 """Largest width of a wire with its cloth on paper, so that three sections stand side by side, mm."""
+SMALL = ("scene:0.87",)
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

@@ -63,6 +63,8 @@ SHARES = (0.28, 0.43, 0.29)
 """Widths of the three pictures: the second has scissors and hand."""
 TOP = 18.6
 """Level of the rim in the middle of the scene, mm."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
