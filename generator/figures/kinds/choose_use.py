@@ -6,9 +6,11 @@ import math
 
 from shapely import Polygon, unary_union
 
+from generator.figures.callouts import within
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.outer_sizes import print_up
@@ -128,7 +130,9 @@ def _holder(canvas: Canvas, job: Job, centre: Point, down: float) -> None:
         _across(canvas, (x, level), half)
     with canvas.group("label", "label-holder"):
         base = y + down * (tall + 3.8) + (0.74 * EM if down > 0 else 0.0)
-        canvas.letters((x, base), say(job, "lamp-holder"), anchor="middle")
+        words = say(job, "lamp-holder")
+        wide = text_width(words, EM)
+        canvas.letters((within(canvas, x - wide / 2, wide), base), words)
 
 
 def _across(canvas: Canvas, middle: Point, half: float) -> None:

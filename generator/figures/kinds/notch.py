@@ -15,6 +15,7 @@ from generator.figures.hands import hand
 from generator.figures.hatch import WASTE_HATCH, hatch
 from generator.figures.insets import caption, inset
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import (
     CLOTH_BACK,
@@ -119,11 +120,11 @@ def draw(job: Job) -> Picture:
     say = job.words.say
     below = view.at((view.first + view.last) / 2, -view.depth)
     caption(canvas, (below[0], below[1] + 6.5), say("label.seen-from-inside"))
-    word(
-        canvas,
-        between(leaves.near(leaves.cut, 0.5), leaves.near(leaves.ends[0], 0.5), 0.5),
-        say("label.start-end"),
-    )
+    middle, labels = between(leaves.near(leaves.cut, 0.5), leaves.near(leaves.ends[0], 0.5), 0.5), []
+    if text_width(say("label.start-end"), EM) < 2 * abs(middle[0] - leaves.near(leaves.cut, 0.5)[0]) - 1.0:
+        word(canvas, middle, say("label.start-end"))
+    else:
+        labels.append(Label(say("label.start-end"), at=middle, wish=270))
     # On the outer leaf, past the start edge: on the start end it would name what stays.
     beyond = leaves.near(0.0, 0.58)
     callout(
@@ -135,7 +136,7 @@ def draw(job: Job) -> Picture:
         halo=True,
     )
     spot = leaves.far(0.36 * leaves.ends[1], 0.82)
-    labels = [Label(say("label.outside-end"), at=spot, wish=90)]
+    labels.append(Label(say("label.outside-end"), at=spot, wish=90))
     return Picture(canvas, labels)
 
 
