@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
 from generator.figures.hands import hand
+from generator.figures.joints import joint_lines
 from generator.figures.pens import (
     CLOTH_BACK,
     CLOTH_FACE,
@@ -179,6 +180,7 @@ def rings_and_curl(
         margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
         for low, top, fill in (*margins, (0.0, high, PVC_INSIDE)):
             paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=THIN, part="inside", role="new")
+        joint_lines(canvas, frame, wall, shade, 0.0, high, front=False)
     embed = ring_motion(shade, c, turn)
     far_is_fitter = shade.fitter_end == "top"
     role: Role = "new" if new_rings else "context"
@@ -201,6 +203,7 @@ def rings_and_curl(
         return Polygon()
     paint(canvas, frame, wall, -m, high + m, front=True, fill=CLOTH_FACE, part="rolled", role="new")
     print_on(canvas, frame, wall, size, -m, high + m)
+    joint_lines(canvas, frame, wall, shade, -m, high + m, front=True)
     paint(canvas, frame, wall, -m, high + m, front=True, fill="none", pen=NEW, part="rolled", role="new")
     hides = [wall.patch(frame, a, b, -m, high + m) for front, a, b in wall.runs(frame) if front]
     return unary_union(hides) if hides else Polygon()

@@ -11,6 +11,7 @@ from shapely import LineString, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
+from generator.figures.joints import joint_lines
 from generator.figures.pens import CUFF, DIMENSION, HIDDEN, INK, LINER, NEW, PVC_INSIDE, THIN, WHITE, Pen
 from generator.figures.plaited import LEAST_BAND, plaited
 from generator.figures.rings import cased, hub_radius, ring, ring_points, wire_line
@@ -119,13 +120,23 @@ class Upright:
         braid = self.size.braid
         return 0.0 if self.shade.margin or braid is None else binding_fold(self.size, self.shade, braid.width)
 
-    def draw(self, canvas: Canvas, *, printed: bool = True, role: Role = "new", trimmed: bool = True) -> None:
+    def draw(
+        self,
+        canvas: Canvas,
+        *,
+        printed: bool = True,
+        role: Role = "new",
+        trimmed: bool = True,
+        clear: BaseGeometry | None = None,
+    ) -> None:
         """Inside, rings, outside, print, rim; what lies nearer covers what lies farther.
 
-        ``trimmed``: with its bindings, if the edges are bound, or with the braid along its rims.
+        ``trimmed``: with its bindings, if the edges are bound, or with the braid along its rims. ``clear``:
+        a place without print.
         """
         shade, frame, high = self.shade, self.frame, self.shade.slant
         paint(canvas, frame, self.wall, 0.0, high, front=False, fill=PVC_INSIDE, pen=THIN, part="inside")
+        joint_lines(canvas, frame, self.wall, shade, 0.0, high, front=False)
         rims = ((0.0, 1.0), (shade.height, -1.0))
         for h, inward in reversed(rims) if self.over else rims:
             fitter = (h > 0) == (shade.fitter_end == "top")
@@ -133,7 +144,9 @@ class Upright:
             ring(canvas, frame, shade, self.embed, h, part=name, fitter=fitter, inward=inward)
         paint(canvas, frame, self.wall, 0.0, high, front=True, part="shade", role=role)
         if printed:
-            print_on(canvas, frame, self.wall, self.size, 0.0, high)
+            with canvas.clip(self.face if clear is None else self.face.difference(clear)):
+                print_on(canvas, frame, self.wall, self.size, 0.0, high)
+        joint_lines(canvas, frame, self.wall, shade, 0.0, high, front=True)
         pen = NEW if role == "new" else THIN
         paint(canvas, frame, self.wall, 0.0, high, front=True, fill="none", pen=pen, part="shade", role=role)
         # The print is to be seen: no name stands on it.

@@ -13,6 +13,7 @@ from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point, only_lines
 from generator.figures.hands import hand, outline
 from generator.figures.insets import letter
+from generator.figures.joints import joint_lines
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import (
@@ -131,6 +132,7 @@ def draw(job: Job) -> Picture:
     hand(canvas, "flat", palm, angle, scale=0.9 * fine, flip=left, part="hand-inside")
     paint(canvas, frame, wall, -m, high + m, front=True, fill=CLOTH_FACE, part="shade")
     print_on(canvas, frame, wall, size, -m, high + m)
+    joint_lines(canvas, frame, wall, shade, -m, high + m, front=True)
     paint(canvas, frame, wall, -m, high + m, front=True, fill="none", pen=THIN, part="shade")
     fronts = [wall.patch(frame, a, b, -m, high + m) for front, a, b in wall.runs(frame) if front]
     _hidden_hand(canvas, supporting, unary_union(fronts))
