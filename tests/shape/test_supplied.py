@@ -67,7 +67,7 @@ def test_a_panel_that_is_too_short_is_refused_with_lengths_and_rings_that_would_
     (fault,) = refused(drum(790.0))
     assert "a panel of 790 mm laps over itself by 2.6 mm on these rings: once round is 787.4 mm" in fault
     assert "expected an overlap of 10 mm to 15 mm" in fault
-    # 787.44 + 9.5 = 796.94 and 787.44 + 15.5 = 802.94; rings: (790 − 15) / π − 0.65 and (790 − 10) / π − 0.65.
+    # 787.44 + 9.5 = 796.94, 787.44 + 15.5 = 802.94; rings: (790 − 15) / π − 0.65, (790 − 10) / π − 0.65.
     assert "use a panel of 797 mm to 802 mm, or rings of 246.5 mm to 247.5 mm" in fault
 
 
