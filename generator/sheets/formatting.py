@@ -17,7 +17,7 @@ _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
 _PERCENT = "#0.##%"
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
-_SYMBOLS = {"mm": " mm", "mm²": " mm²", "s": " s", "W": " W", "g": " g", "cm": " cm", "in": " in", "deg": "°"}
+_SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W", "g", "kg")} | {"deg": "°"}
 """Symbols of units are the same in every language (SI brochure, 9th edition, section 5.2; from memory)."""
 
 

@@ -54,7 +54,7 @@ class Sizes:
 def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What the label's template names."""
     size = subject.size
-    sentence = _whole(subline(subject, words, words.say(f"box.use.{size.use}")))
+    sentence = _whole(subline(subject, words, words.say(f"lid.use.{size.use}")))
     return {
         "name": size.title,
         "size": size.name,
@@ -62,7 +62,7 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "sentence": sentence,
         "rows": tuple(_rows(subject, words)),
         "code": square_code(kit_link(size), words, CODE),
-        "caution": tuple(words.rich(f"box.caution.{part}") for part in ("hazard", "avoid")),
+        "caution": tuple(words.rich(f"lid.caution.{part}") for part in ("hazard", "avoid")),
         "sizes": _sizes(subject, text_of(sentence)),
     }
 
@@ -132,22 +132,22 @@ def _rows(subject: Subject, words: Catalogue) -> Iterator[Row]:
     assert kit is not None
     own = "" if "cloth" in kit.needed else ".with-cloth"
     spare = ".spares" if kit.spares.value else ""
-    yield Row(words.say("box.inside"), words.rich(f"box.inside.value{spare}{own}"))
+    yield Row(words.say("lid.inside"), words.rich(f"lid.inside.value{spare}{own}"))
     if kit.cloth:
-        yield Row(words.say("box.cloth"), words.rich("box.cloth.value"))
-        if words.has("box.cloth.more"):
-            yield Row("", words.rich("box.cloth.more"))
+        yield Row(words.say("lid.cloth"), words.rich("lid.cloth.value"))
+        if words.has("lid.cloth.more"):
+            yield Row("", words.rich("lid.cloth.more"))
     hole = "hole" in measures
-    fitter = words.rich(f"box.fitter.{size.fitter_end}{'.hole' if hole else ''}")
-    yield Row(words.say("box.fitter"), fitter, blank=not hole)
-    yield Row(words.say("box.lamp"), _lamp(subject, words))
+    fitter = words.rich(f"lid.fitter.{size.fitter_end}{'.hole' if hole else ''}")
+    yield Row(words.say("lid.fitter"), fitter, blank=not hole)
+    yield Row(words.say("lid.lamp"), _lamp(subject, words))
     minutes = duration(plan_minutes(subject.plan))
-    yield Row(words.say("box.time"), words.rich("strip.time.first", minutes=minutes))
+    yield Row(words.say("lid.time"), words.rich("strip.time.first", minutes=minutes))
 
 
 def _lamp(subject: Subject, words: Catalogue) -> Sentence:
     lamp = subject.size.lamp
     if lamp is None:
-        return words.rich("box.lamp.unknown")
+        return words.rich("lid.lamp.unknown")
     watts = ".watts" if lamp.watts is not None else ""
-    return words.rich(f"box.lamp.value{watts}", kind=lamp.kind)
+    return words.rich(f"lid.lamp.value{watts}", kind=lamp.kind)
