@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from hashlib import sha256
@@ -10,30 +10,29 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
+from generator.base.errors import Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
 from generator.figures.outlook import drawings
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
-from generator.figures.silhouette import silhouette
+from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
-from generator.measures.measure import Measures
-from generator.plan.build import contradictions, load_technique, plan
-from generator.plan.model import Plan
+from generator.plan.build import all_parts, contradictions, load_technique, plan
+from generator.plan.kit import kit_contents, kit_faults
+from generator.plan.kit_list import load_kit
 from generator.plan.outlook import outlook
 from generator.plan.times import load_times
+from generator.plan.work import Work as Work
 from generator.press import layout as places
-from generator.press.press import Pressed, press
+from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
-from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
-from generator.shape.shade import Shade
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind
 from generator.sheets.packing import arrange
@@ -54,16 +53,6 @@ def outlines() -> dict[str, OutlineKeys]:
 
 
 @dataclass(frozen=True)
-class Work:
-    """One size, computed and planned, ready to be drawn."""
-
-    size: SizeRecipe
-    shade: Shade
-    measures: Measures
-    plan: Plan
-
-
-@dataclass(frozen=True)
 class Examined:
     """A recipe that reads clean and whose shades can be made."""
 
@@ -80,7 +69,8 @@ def examine(path: Path) -> Examined:
     """Read, shape, measure, judge and plan every size of a recipe.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
-    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words.
+    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words;
+    KitError for a list of parts that cannot be used, or for kits that do not fit it.
     """
     recipe = read_recipe(path, outlines())
     techniques = {
@@ -92,6 +82,12 @@ def examine(path: Path) -> Examined:
         technique.name: load_times(first.times, technique, path.parent, first.span("times"))
         for technique in techniques.values()
     }
+    listed = None
+    if recipe.kits:
+        listed = load_kit(recipe.kits.parts, path.parent, first.span("kits.parts"))
+        wrong = kit_faults(first, listed, all_parts(techniques.values()))
+        if wrong:
+            raise KitError(wrong)
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
     works: list[Work] = []
@@ -109,7 +105,9 @@ def examine(path: Path) -> Examined:
         warnings.extend(judgement.warnings)
         if not against and not judgement.faults:
             technique = techniques[size.technique]
-            works.append(Work(size, shade, measures, plan(size, measures, technique, times[technique.name])))
+            planned = plan(size, measures, technique, times[technique.name])
+            kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+            works.append(Work(size, shade, measures, planned, kit))
             unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
     if faults:
         raise GeometryError(_once(faults))
@@ -122,13 +120,15 @@ def examine(path: Path) -> Examined:
 class Drawn:
     """A work with its figures in one language: the picture of the whole first, then one a step.
 
-    Or, with its ``pattern``, the figures of the full-scale pattern.
+    Or, with its ``pattern``, the figures of the full-scale pattern. Or, with a ``batch``, several sizes of a
+    recipe: ``work`` is then the first of them, with the measures of all together.
     """
 
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
+    batch: tuple[Work, ...] = ()
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -138,10 +138,11 @@ class Drawn:
     @property
     def digest(self) -> str:
         """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
+        works = self.batch or (self.work,)
         parts = (
             self.work.size.digest,
-            self.work.size.name,
-            self.work.plan.digest,
+            *(part for work in works for part in (work.size.name, work.plan.digest)),
+            *(work.kit.digest for work in works if work.kit),
             __version__,
             *(figure.svg for figure in self.figures),
         )
@@ -155,12 +156,29 @@ def illustrate(work: Work, language: str) -> Drawn:
     return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
 
 
+def outline_of(work: Work, kind: str, language: str) -> Drawn:
+    """Draw the picture of the whole alone, for a kind of document that shows no step. Raises FigureError."""
+    words = load_words(language).bound(work.plan, work.measures)
+    place = document_kind(kind).silhouette
+    whole = silhouette_at(place, work.size, work.shade, work.measures, words, work.plan)
+    return Drawn(work, words, (whole,))
+
+
+def gather(works: Sequence[Work], language: str) -> Drawn:
+    """Several sizes of a recipe together, one at least, for a document of the whole recipe."""
+    first = works[0]
+    words = load_words(language).bound(first.plan, first.measures)
+    return Drawn(first, words, (), batch=tuple(works))
+
+
 def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     """All that a document of this kind may tell, or a step's card without one.
 
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
+    if kind and document_kind(kind).of_kits:
+        work = work.with_kit
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -177,6 +195,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         # Only step by step are the steps shown at a glance.
         drawn.small if ahead is None else (),
         drawn.pattern,
+        work.kit if kind and document_kind(kind).of_kits else None,
+        drawn.batch,
     )
 
 
@@ -202,10 +222,25 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
     loose = compose(kind, subject)
+    if not loose.blocks:
+        return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
+
+
+def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
+    """The file for a printer that goes with a document, if its kind has one.
+
+    Raises UsageError for a fold that is not there, PressError for pages that it does not take.
+    """
+    how = document_kind(kind).print_file
+    if how == "labels":
+        return label_sheets(document, work.size.boxes)
+    if how == "kits":
+        how = work.size.kits.format if work.size.kits else None
+    return print_file(document, how) if how else None
 
 
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:
