@@ -12,8 +12,9 @@ from generator.figures.canvas import Canvas
 from generator.figures.labels import place
 from generator.figures.model import HALF_A4, Figure, Job, Picture, Slot
 from generator.figures.svg import Passport, write_svg
+from generator.figures.thumbnail import thumbnail
 from generator.measures.measure import Measures
-from generator.plan.model import Plan
+from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
@@ -23,10 +24,25 @@ PAD = 0.8
 
 
 def draw(
-    size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, words: Words, slot: Slot = HALF_A4
+    size: SizeRecipe,
+    shade: Shade,
+    measures: Measures,
+    plan: Plan,
+    words: Words,
+    slot: Slot = HALF_A4,
+    under_caution: Slot | None = None,
 ) -> tuple[Figure, ...]:
-    """One figure a step, in order. Raises FigureError for a figure with no file or no room."""
-    return tuple(draw_one(Job(size, shade, measures, plan, step, words, slot)) for step in plan.steps)
+    """One figure a step, in order; for steps with a caution in the place ``under_caution``, if it is given.
+
+    Raises FigureError for a figure with no file or no room.
+    """
+
+    def place_of(step: Step) -> Slot:
+        return under_caution if under_caution and step.task.cautions else slot
+
+    return tuple(
+        draw_one(Job(size, shade, measures, plan, step, words, place_of(step))) for step in plan.steps
+    )
 
 
 def draw_one(job: Job) -> Figure:
@@ -35,6 +51,9 @@ def draw_one(job: Job) -> Figure:
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
+    if job.slot.small:
+        whole = finish(load_kind(PACKAGE, name).draw, replace(job, slot=HALF_A4), name, job.step.number, alt)
+        return replace(thumbnail(whole, job.slot.width, job.slot.height), id=job.step.id)
     drawn = finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt)
     # Two tasks may share one picture: the figure is named after the task.
     return replace(drawn, id=job.step.id)
@@ -70,6 +89,9 @@ def finish(
     bottom = max(below + half for _, _, _, below, half in extents) + PAD
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
     task = job.step.id if number else name
+    if number and slot.name != HALF_A4.name:
+        # Two drawings of one step may stand in one page of the web.
+        task += f"-{slot.name}"
     passport = Passport(
         owner=f"{job.size.recipe}-{job.size.name}-{task}",
         figure=name,
