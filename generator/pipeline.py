@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from hashlib import sha256
 from pathlib import Path
@@ -13,7 +13,7 @@ from generator import __version__
 from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
-from generator.figures.model import Figure
+from generator.figures.model import Figure, slot_named
 from generator.figures.outlook import drawings
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
@@ -32,8 +32,7 @@ from generator.press.wish import Wish
 from generator.recipe.read import Recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind
-from generator.sheets.packing import arrange
+from generator.sheets.document import Subject, document_kind, kind_for
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wording import Catalogue, load_words
@@ -118,6 +117,20 @@ class Drawn:
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
+    _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
+
+    def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
+        """The figures for places of these names: of the whole, of a step, of a step below a caution.
+
+        Each place is drawn once for all documents that use it. Raises FigureError where one has no room.
+        """
+        if slots not in self._places:
+            work, (whole, step, *below) = self.work, (slot_named(name) for name in slots)
+            given = (work.size, work.shade, work.measures)
+            cover = silhouette(*given, self.words, work.plan, whole)
+            steps = draw(*given, work.plan, self.words, step, *below)
+            self._places[slots] = (cover, *steps)
+        return self._places[slots]
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -163,6 +176,9 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
+    slots = kind_for(kind, work.size).slots if kind else ()
+    if slots:
+        figures = drawn.placed(slots)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -177,7 +193,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.digest,
         ahead,
         # Only step by step are the steps shown at a glance.
-        drawn.small if ahead is None else (),
+        drawn.small if ahead is None and not slots else (),
         drawn.pattern,
         drawn.batch,
     )
@@ -205,7 +221,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
     loose = compose(kind, subject)
-    layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
+    layout = loose.arrange(places.measure(loose.html, svgs).placed)
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))

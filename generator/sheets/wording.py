@@ -209,7 +209,7 @@ class Catalogue:
 
 
 def _subject(key: str) -> str:
-    """What a key speaks of, without its variant; all instructions of a task are one subject, short ones too."""
+    """What a key speaks of, without its variant; a task's instructions, short ones too, are one subject."""
     base = key.partition("@")[0]
     match = _INSTRUCTION.fullmatch(base)
     return f"{match[1]}.do" if match else base
