@@ -12,9 +12,11 @@ from typing import TypeVar
 from generator import __version__
 from generator.base.errors import Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
-from generator.figures.draw import draw
+from generator.figures.draw import draw, draw_one
 from generator.figures.model import Figure, slot_named
+from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
+from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
 from generator.figures.silhouette import silhouette
@@ -33,6 +35,7 @@ from generator.press.press import Pressed, press, print_file
 from generator.press.wish import Wish
 from generator.recipe.read import Recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
+from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
 from generator.sheets.spoken import unspoken
@@ -143,6 +146,23 @@ class Drawn:
             self._places[slots] = (cover, *steps)
         return self._places[slots]
 
+    def lowered(self, subject: Subject, slots: tuple[str, ...], low: frozenset[str]) -> Subject:
+        """The same with the figures of these cards drawn for the place below a caution, the last of
+        ``slots``.
+
+        Raises FigureError where one has no room.
+        """
+        work = self.work
+        slot = slot_named(slots[-1])
+        anew = {
+            step.number: draw_one(
+                FigureJob(work.size, work.shade, work.measures, work.plan, step, self.words, slot)
+            )
+            for step in work.plan.steps
+            if card_id(step) in low
+        }
+        return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
+
     @cached_property
     def small(self) -> tuple[Figure, ...]:
         """The figures of the steps as small as stamps."""
@@ -193,6 +213,11 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
         work = work.with_kit
+        if slots and work.kit:
+            figures += part_icons(
+                work.size, work.shade, work.measures, work.plan, drawn.words,
+                [part.name for part in work.kit.supplied],
+            )  # fmt: skip
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -237,6 +262,9 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     svgs = subject.drawings
     loose = compose(kind, subject)
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
+    if layout.low:
+        subject = drawn.lowered(subject, kind_for(kind, subject.size).slots, layout.low)
+        svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))

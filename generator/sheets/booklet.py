@@ -7,13 +7,16 @@ are put before the last so that whole sheets of paper come out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.sheets.cells import SPARE, Cell, Rows, pack
 from generator.sheets.packing import Layout, Measured
 
 MOST_AIR = 7.0
 """Most air between two rows or blocks of a page that is not full, mm."""
+
+ROWS = 3
+"""A page of cells should hold so many rows."""
 
 Page = tuple[str, ...]
 
@@ -25,6 +28,8 @@ class Block:
     id: str
     alone: bool = False
     """It has a page for itself."""
+    first: bool = False
+    """It begins a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,21 +94,52 @@ def make_up(
     placed: Iterable[Measured],
     room: float,
     heading: str,
+    saved: Mapping[str, float],
 ) -> BookletLayout:
-    """The pages of a booklet. ``heading`` is the id of the line of stages, whose height was measured too."""
+    """The pages of a booklet.
+
+    ``heading`` is the id of the line of stages, whose height was measured too; ``saved`` is what a lower
+    figure takes from the height of a cell.
+    """
     heights = {part.id: part.height for part in placed}
-    first = tuple(_filled(front, heights, room))
+    orders = (front, _with_second_page_lightened(front))
+    first = min((tuple(_filled(order, heights, room)) for order in orders), key=len)
     last = tuple(_filled(back, heights, room))
     paper = Booklet(room, heights[heading], len(first), len(last))
-    rows = pack(steps, paper)
+    cells, low = lowered(steps, saved, (paper.room(0) - SPARE) / ROWS)
+    rows = pack(cells, paper)
     assert rows is not None  # there are as many pages as it takes
+    # Where as many sheets have room for it, no figure need be lower.
+    most = 4 * paper.sheets(len(rows)) - len(first) - len(last)
+    high = pack(steps, replace(paper, most=most))
+    if high is not None:
+        rows, low = high, frozenset()
     stages = {cell.id: cell.stage for cell in steps}
     pages = tuple(cell_pages(rows, stages, paper.room(0)))
     air: dict[str, float] = {}
     for page in (*first, *last):
         air.update(_aired(page, heights, room))
     blank = -(len(first) + len(pages) + len(last)) % 4
-    return BookletLayout(air=air, front=first, cells=pages, blank=blank, back=last)
+    in_cells = {cell for page in rows for row in page if not row.wide for cell in row.cells}
+    return BookletLayout(air=air, low=low & in_cells, front=first, cells=pages, blank=blank, back=last)
+
+
+def _with_second_page_lightened(blocks: Sequence[Block]) -> tuple[Block, ...]:
+    """The last block moved to the foot of the front."""
+    cover, *middle, last = blocks
+    return (replace(cover, alone=False), last, *(replace(middle[0], first=True), *middle[1:]))
+
+
+def lowered(
+    steps: Sequence[Cell], saved: Mapping[str, float], share: float
+) -> tuple[tuple[Cell, ...], frozenset[str]]:
+    """The cells, and which of them get a lower figure: those that are higher than their share of a page.
+
+    ``saved`` says by how much a cell is lower with such a figure; the others have none.
+    """
+    low = frozenset(cell.id for cell in steps if cell.narrow > share and saved.get(cell.id, 0.0) > 0)
+    cells = (replace(cell, narrow=cell.narrow - saved[cell.id]) if cell.id in low else cell for cell in steps)
+    return tuple(cells), low
 
 
 def cell_pages(pages: Iterable[Rows], stages: Mapping[str, str], room: float) -> Iterator[CellPage]:
@@ -125,7 +161,7 @@ def _filled(blocks: Sequence[Block], heights: Mapping[str, float], room: float) 
     for block in blocks:
         if block.id not in heights:
             continue
-        closed = bool(page) and (page[-1].alone or block.alone)
+        closed = bool(page) and (page[-1].alone or block.alone or block.first)
         if page and (closed or used + heights[block.id] > room - SPARE):
             yield tuple(each.id for each in page)
             page, used = [], 0.0

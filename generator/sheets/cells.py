@@ -80,12 +80,12 @@ class Cost(NamedTuple):
     """Leaves turned within other work that cannot wait."""
     chain_cut: int = 0
     pages: int = 0
+    holes: int = 0
+    """Halves of rows that stay empty."""
     wide: int = 0
     """Cells across the page, which break the grid."""
     stage_cut: int = 0
     """Stages that go on on the next page."""
-    holes: int = 0
-    """Halves of rows that stay empty."""
     empty: float = 0.0
     """Sum of the squares of the share of each page that stays empty."""
 
@@ -133,15 +133,15 @@ def _pages_from(
 
 @lru_cache(maxsize=4096)
 def best_rows(cells: tuple[Cell, ...], room: float) -> Rows | None:
-    """The rows for one page: as few across it as may be, then as few holes, then the least height."""
+    """The rows for one page: with as few holes as may be, then as few across it, then the least height."""
     found = [(*_badness(rows), rows) for rows in _arrangements(cells) if _height(rows) <= room]
     return min(found, key=lambda each: each[:-1])[-1] if found else None
 
 
 def _badness(rows: Rows) -> tuple[int, int, float]:
-    wide = sum(row.wide for row in rows)
     holes = sum(not row.wide and len(row.cells) == 1 for row in rows)
-    return wide, holes, round(_height(rows), 6)
+    wide = sum(row.wide for row in rows)
+    return holes, wide, round(_height(rows), 6)
 
 
 def _arrangements(cells: tuple[Cell, ...]) -> Iterator[Rows]:
@@ -169,16 +169,16 @@ def _cost(
     last, after = cells[end - 1], cells[end] if end < len(cells) else None
     cut = after is not None and bool(last.chain) and last.chain == after.chain
     at_gate = cut and last.chain in gated
-    wide, holes, height = _badness(rows)
+    holes, wide, height = _badness(rows)
     return Cost(
         gate_turned=int(at_gate and turned),
         gate_cut=int(at_gate and not turned),
         chain_turned=int(cut and not at_gate and turned),
         chain_cut=int(cut and not at_gate and not turned),
         pages=1,
+        holes=holes,
         wide=wide,
         stage_cut=int(after is not None and bool(last.stage) and last.stage == after.stage),
-        holes=holes,
         empty=max(0.0, 1 - height / room) ** 2,
     )
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
+from generator.figures.model import slot_named
+from generator.measures.measure import Measure
 from generator.plan.facts import ADULT_TOOLS
 from generator.plan.model import Step
 from generator.sheets import cards, front
@@ -16,7 +18,7 @@ from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration
 from generator.sheets.origin import ranges
 from generator.sheets.packing import Layout, Measured
-from generator.sheets.wording import Catalogue, Sentence
+from generator.sheets.wording import Catalogue, Segment, Sentence
 
 FRONT = (Block("cover", alone=True), Block("box"), Block("measures"), Block("also"), Block("marks"))
 BACK = (Block("faults"), Block("closing"), Block("imprint"))
@@ -36,6 +38,8 @@ class CellView:
     card: Card
     do: tuple[Sentence, ...]
     tags: tuple[Tag, ...]
+    after: tuple[Tag, ...]
+    """What is told after the check: that one may stop here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +48,18 @@ class StageName:
 
     title: Sentence
     minutes: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoxRow:
+    """A part in the list that is ticked off."""
+
+    icon: str | None
+    """Id of its little drawing."""
+    name: Sentence
+    size: Sentence
+    count: Sentence
+    spare: Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +93,10 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
             "pauses": ranges([step.number for step in plan.steps if step.task.after == "safe-pause"]),
             "marks": _marks(cells.values(), words),
             "measures": tuple(_measures(subject, words)),
+            "box": tuple(_box(subject, words)),
+            "needed": _needed(subject, words),
             "slips": tuple(_slips(subject, words)),
+            "maker": _maker(subject),
             "cautions": tuple(kits.cautions) if kits else (),
             "time": duration(cards.plan_minutes(plan)),
         }
@@ -97,9 +116,20 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
     def arranged(placed: Iterable[Measured]) -> Layout:
         parts = list(placed)
         heights = {part.id: part.height for part in parts}
-        return make_up(FRONT, tuple(_cells(subject, heights)), BACK, parts, kind.rooms.other, HEADING)
+        cells = tuple(_cells(subject, heights))
+        return make_up(FRONT, cells, BACK, parts, kind.rooms.other, HEADING, _saved(kind, subject))
 
     return arranged
+
+
+def _saved(kind: Kind, subject: Subject) -> Mapping[str, float]:
+    """How much lower each step's figure is in the place below a caution, where it does not stand there."""
+    low = slot_named(kind.slots[-1]).max_height
+    return {
+        cards.card_id(step): max(0.0, subject.figure_of(step).height - low)
+        for step in subject.plan.steps
+        if not step.task.cautions
+    }
 
 
 def _cells(subject: Subject, heights: Mapping[str, float]) -> Iterator[Cell]:
@@ -121,7 +151,8 @@ def _cells(subject: Subject, heights: Mapping[str, float]) -> Iterator[Cell]:
 
 
 def _cell(subject: Subject, words: Catalogue, step: Step, card: Card) -> CellView:
-    return CellView(card, words.brief(step.task.key), tuple(_tags(words, step)))
+    pause = (Tag(words.say("tag.pause.short"), "pause"),) if card.pause else ()
+    return CellView(card, words.brief(step.task.key), tuple(_tags(words, step)), pause)
 
 
 def _tags(words: Catalogue, step: Step) -> Iterator[Tag]:
@@ -135,13 +166,11 @@ def _tags(words: Catalogue, step: Step) -> Iterator[Tag]:
         yield Tag(words.say("tag.at-once.short"), "no-wait")
     if task.irreversible:
         yield Tag(words.say("tag.irreversible.short"), "no-undo")
-    if task.after == "safe-pause":
-        yield Tag(words.say("tag.pause.short"), "pause")
 
 
 def _marks(cells: Iterable[CellView], words: Catalogue) -> tuple[tuple[Tag, str], ...]:
     """Each tag that is used, and what it means."""
-    used = {tag.look: tag for cell in cells for tag in cell.tags}
+    used = {tag.look: tag for cell in cells for tag in (*cell.tags, *cell.after)}
     known = (
         ("no-undo", "read.irreversible"),
         ("no-wait", "read.at-once"),
@@ -154,7 +183,7 @@ def _marks(cells: Iterable[CellView], words: Catalogue) -> tuple[tuple[Tag, str]
 
 def _for_adults(step: Step) -> bool:
     """Whether an adult does it where a young maker helps."""
-    return step.adult or any(tool in ADULT_TOOLS for tool in step.task.tools)
+    return step.adult or step.task.adult or any(tool in ADULT_TOOLS for tool in step.task.tools)
 
 
 def _measures(subject: Subject, words: Catalogue) -> Iterator[front.Number]:
@@ -174,6 +203,49 @@ MORE: Mapping[str, tuple[str, ...]] = {
     "bench": ("lamination_bench", "rolling_bench"),
 }
 """Further numbers on the page of the box: wording key and measures."""
+
+
+def _box(subject: Subject, words: Catalogue) -> Iterator[BoxRow]:
+    """What the box holds, packing apart: name and size, how many, how many to spare."""
+    drawn = {figure.id for figure in subject.figures}
+    for part in subject.kit.supplied if subject.kit else ():
+        key = f"box.{part.name}"
+        said = words.rich(key if words.has(key) else f"layout.{part.name}")
+        name, size = _halves(said)
+        spare = figures_of([part.spare], words) if part.spare else (Segment("–"),)
+        icon = f"part-{part.name}"
+        yield BoxRow(icon if icon in drawn else None, name, size, figures_of([part.count], words), spare)
+
+
+def figures_of(measures: Iterable[Measure], words: Catalogue) -> Sentence:
+    """Counts of parts, each traced to its measure."""
+    return front.figures_of(measures, words.language)
+
+
+def _halves(said: Sentence) -> tuple[Sentence, Sentence]:
+    """What a thing is called, and what follows its first comma: how it is."""
+    for index, segment in enumerate(said):
+        if segment.measure is None and ", " in segment.text:
+            before, _, after = segment.text.partition(", ")
+            rest = (replace(segment, text=after), *said[index + 1 :]) if after else said[index + 1 :]
+            return (*said[:index], replace(segment, text=before)), rest
+    return said, ()
+
+
+def _needed(subject: Subject, words: Catalogue) -> tuple[Sentence, ...]:
+    """What the work needs and the box does not hold."""
+    if subject.kit is None:
+        return ()
+    return front.lay_out((*subject.kit.needed, *subject.kit.needed_tools), words)
+
+
+def _maker(subject: Subject) -> tuple[str, ...]:
+    """Whom to write to, as far as the recipe says."""
+    maker = subject.size.maker
+    if maker is None:
+        return ()
+    said = (maker.name, maker.address, maker.phone, maker.email, maker.web, maker.contact)
+    return tuple(line for line in said if line)
 
 
 def _slips(subject: Subject, words: Catalogue) -> Iterator[Slip]:
