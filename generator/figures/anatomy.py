@@ -29,6 +29,8 @@ TOGETHER = 1.0
 """What lies nearer than this belongs to one thing, mm."""
 BESIDE = 7.5
 """A word so near the rim of a detail belongs to it, mm."""
+AT_VALUE = 3.0
+"""A number so near a value counts it, mm."""
 VALUES = frozenset(("dimension", "arc_dimension"))
 WORDS = frozenset(("callout", "word", "caption", "numbered"))
 SIGNS = frozenset(("link", "letter"))
@@ -87,7 +89,9 @@ class Name:
     spread: float = 0.0
     """``beside``: half the height of the arrow that it tells of, mm."""
     letters: Letters | None = None
-    """``fixed``: as the kind set it."""
+    """As the kind set it, if it did so itself."""
+    sign: Thing | None = None
+    """The number that stands before it."""
 
 
 @dataclass
@@ -99,12 +103,16 @@ class Piece:
     things: list[Thing] = field(default_factory=list)
     values: list[Thing] = field(default_factory=list)
     names: list[Name] = field(default_factory=list)
+    bound: dict[int, int] = field(default_factory=dict)
+    """Which sign stands at which value, by their places in the lists: it means nothing without it."""
     badges: list[Thing] = field(default_factory=list)
     """Signs that keep their size and must stand near their place: numbers, letters of a sequence."""
     circle: Polygon | None = None
     """Of a detail: what it is cut off to."""
     place: tuple[Point, float] | None = None
-    """Of a detail: where it is in the scene, and the radius of the ring round that place."""
+    """Of a detail: where it is in the scene, and the radius of the ring round that place; without a ring: 0."""
+    ringed: list[tuple[Point, float]] = field(default_factory=list)
+    """Of a scene: the places of the details that stand beside it."""
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -127,8 +135,7 @@ def take_apart(picture: Picture) -> Anatomy:
     """The pieces of a picture. Nothing is lost but the signs that tie details to places."""
     canvas = picture.canvas
     scene, details, loose, links = _sorted(canvas)
-    for stamp in links:
-        _tie(details, stamp)
+    _tie(details, links)
     for number, detail in enumerate(details):
         detail.name = detail.name or f"detail-{number + 1}"
     bands = _bands(scene)
@@ -141,6 +148,9 @@ def take_apart(picture: Picture) -> Anatomy:
         home.names.append(
             Name(replace(label, at=at, part="", region=region), _role_at(canvas, at, label.part))
         )
+    for piece in pieces:
+        _count(piece)
+        piece.bound = _bound(piece)
     return Anatomy(canvas.view, canvas.scale, tuple(bands), tuple(p for p in pieces if p.circle is not None))
 
 
@@ -168,9 +178,8 @@ def _sorted(canvas: Canvas) -> tuple[list[Thing], list[Piece], list[Thing], list
     links: list[Stamp] = []
     for thing in _joined(_runs(canvas.items)):
         first = thing.items[0]
-        if thing.name in SIGNS:
-            if thing.name == "link" and thing.stamp:
-                links.append(thing.stamp)
+        if thing.stamp is not None and thing.name in SIGNS:
+            links.append(thing.stamp)
         elif thing.name in VALUES or thing.name in WORDS or _is_text(thing):
             loose.append(thing)
         elif first.group.enlarged:
@@ -216,12 +225,20 @@ def _around(at: Point, details: Sequence[Piece], beyond: float) -> Piece | None:
     return best[1] if best else None
 
 
-def _tie(details: Sequence[Piece], stamp: Stamp) -> None:
-    given = stamp.given
-    detail = _around(given["centre"], details, 0.0)
-    if detail is not None:
-        detail.name = given["text"]
-        detail.place = given["place"], given["place_radius"]
+def _tie(details: Sequence[Piece], links: Sequence[Stamp]) -> None:
+    """Give each detail its letter and its place, from a link or from two letters that are the same."""
+    for given in (stamp.given for stamp in links):
+        if "place" in given and (detail := _around(given["centre"], details, 0.0)):
+            detail.name, detail.place = given["text"], (given["place"], given["place_radius"])
+    alone = [stamp.given for stamp in links if "place" not in stamp.given]
+    for given in alone:
+        detail = _around(given["centre"], details, 3.0)
+        if detail is not None and not detail.name:
+            detail.name = given["text"]
+            others = [
+                other["centre"] for other in alone if other is not given and other["text"] == detail.name
+            ]
+            detail.place = (others[0], 0.0) if others else None
 
 
 def _bands(scene: Sequence[Thing]) -> list[Piece]:
@@ -285,7 +302,60 @@ def columns_of(band: Piece) -> list[Piece]:
     for name in band.names:
         assert name.label.at is not None
         column(name.label.at[0]).names.append(name)
+    for each in columns:
+        each.bound = _bound(each)
     return columns
+
+
+def main_column(band: Piece) -> Piece:
+    """The column of a band that takes most room."""
+
+    def room(piece: Piece) -> float:
+        left, top, right, bottom = piece.bounds
+        return round((right - left) * (bottom - top), 3)
+
+    return max(columns_of(band), key=room, default=band)
+
+
+def upper(piece: Piece, share: float) -> Piece:
+    """The upper part of a piece, cut off: long walls that only go on below."""
+    left, top, right, bottom = piece.bounds
+    line = top + share * (bottom - top)
+    region = shapely.box(left - 5.0, top - 5.0, right + 5.0, line)
+    kept = Piece(f"{piece.name}:{share:g}", circle=piece.circle, place=piece.place)
+    kept.values, kept.badges, kept.bound = piece.values, piece.badges, piece.bound
+    kept.names = [name for name in piece.names if name.label.at is None or name.label.at[1] < line]
+    for thing in piece.things:
+        if thing.bounds[3] <= line or (thing.stamp is not None and thing.name != "hatch"):
+            if thing.centre[1] < line:
+                kept.things.append(thing)
+            continue
+        if thing.stamp is not None:
+            given = {**thing.stamp.given, "region": thing.stamp.given["region"].intersection(region)}
+            thing = replace(thing, stamp=replace(thing.stamp, given=given))
+            kept.things.append(thing)
+            continue
+        items = tuple(part for item in thing.items for part in _cut(item, region))
+        if items:
+            kept.things.append(Thing(items))
+    return kept
+
+
+def _cut(item: Mark | Letters, region: Polygon) -> Iterator[Mark | Letters]:
+    """What of an item lies in a region, without an outline along the cut."""
+    if isinstance(item, Letters):
+        if region.contains(item.box):
+            yield item
+        return
+    if item.fill is not None:
+        area = only_areas(item.shape.intersection(region))
+        if not area.is_empty:
+            yield replace(item, shape=area, pen=None)
+    if item.pen is not None:
+        edge = item.shape.boundary if item.shape.geom_type.endswith("Polygon") else item.shape
+        lines = only_lines(edge.intersection(region))
+        if not lines.is_empty:
+            yield replace(item, shape=lines, fill=None)
 
 
 def _home(at: Point, bands: Sequence[Piece], details: Sequence[Piece]) -> Piece:
@@ -338,22 +408,43 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
     elif thing.part.startswith("order-") or any(m.fill and m.shape.contains(Dot(at)) for m in marks):
         home.badges.append(thing)
     else:
-        dots = [mark for mark in marks if mark.fill is not None]
-        if marks and not dots:
+        dots = [mark.shape.centroid for mark in marks if mark.fill is not None]
+        lines = [mark.shape for mark in marks if mark.fill is None]
+        if lines and not dots:
             home.things.append(Thing(tuple(marks)))
-        for text in letters:
-            spot: Point = dots[0].shape.centroid.coords[0] if dots else text.box.centroid.coords[0]
-            where = _beside(Dot(spot) if dots else text.box, details) or _home(spot, bands, details)
-            if not marks and (sign := _near_sign(text, where)) is not None:
+        led = _led_to(letters, lines, dots)
+        for k, text in enumerate(letters):
+            spot = led.get(k)
+            at = spot or text.box.centroid.coords[0]
+            where = _beside(Dot(spot) if spot else text.box, details) or _home(at, bands, details)
+            sign = _near_sign(text, where)
+            if not marks and sign is not None:
                 where.badges[sign] = replace(where.badges[sign], items=(*where.badges[sign].items, text))
                 continue
-            where.names.append(_bare_name(canvas, text, spot, where, bool(marks), bool(dots)))
+            lined = bool(lines) and not dots
+            name = _bare_name(canvas, text, at, where, lined, spot is not None)
+            where.names.append(name)
+
+
+def _led_to(
+    letters: Sequence[Letters], lines: Sequence[BaseGeometry], dots: Sequence[Dot]
+) -> dict[int, Point]:
+    """For each word to which a leader runs, the dot at the leader's other end."""
+    found: dict[int, Point] = {}
+    for dot in dots:
+        line = min(lines, key=lambda each: each.distance(dot), default=None)
+        if line is None or not letters:
+            continue
+        far = max((Dot(*end) for end in (line.coords[0], line.coords[-1])), key=lambda end: end.distance(dot))
+        nearest = min(range(len(letters)), key=lambda k: letters[k].box.distance(far))
+        found[nearest] = dot.x, dot.y
+    return found
 
 
 def _bare_name(canvas: Canvas, text: Letters, spot: Point, home: Piece, lined: bool, dotted: bool) -> Name:
     of = _role_at(canvas, spot)
     if dotted:
-        return Name(Label(text.text, at=spot), of)
+        return Name(Label(text.text, at=spot), of, letters=text)
     if lined or home.circle is not None:
         return Name(Label(text.text, at=spot, rank=1), of, "fixed", letters=text)
     arrows = [thing for thing in home.things if thing.name == "open_arrow"]
@@ -372,10 +463,31 @@ def _beside(place: BaseGeometry, details: Sequence[Piece]) -> Piece | None:
     return min(near, key=lambda detail: math.dist(middle(detail)[0], place.centroid.coords[0]), default=None)
 
 
+def _count(piece: Piece) -> None:
+    """Give names that have a number before them their number."""
+    for k, name in enumerate(piece.names):
+        if name.how == "led" and name.letters is not None:
+            sign = _near_sign(name.letters, piece)
+            if sign is not None:
+                piece.names[k] = replace(name, sign=piece.badges.pop(sign))
+
+
+def _bound(piece: Piece) -> dict[int, int]:
+    """The signs that stand at a value."""
+    found: dict[int, int] = {}
+    for k, sign in enumerate(piece.badges):
+        disc = shapely.box(*sign.bounds)
+        for j, value in enumerate(piece.values):
+            texts = [item.box for item in value.items if isinstance(item, Letters)]
+            if sign.name == "numbered" and any(text.distance(disc) < AT_VALUE for text in texts):
+                found.setdefault(k, j)
+    return found
+
+
 def _near_sign(text: Letters, home: Piece) -> int | None:
     """The number that a word stands at."""
     for k, badge in enumerate(home.badges):
-        if badge.name == "numbered" and shapely.box(*badge.bounds).distance(text.box) < 2.5:
+        if badge.name == "numbered" and shapely.box(*badge.bounds).distance(text.box) < 2.2:
             return k
     return None
 

@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import shapely
-from shapely import LineString
 from shapely.geometry import Polygon
 
 from generator.figures.anatomy import Piece, Thing, middle
-from generator.figures.canvas import Canvas, Letters, Mark, Point, circle
+from generator.figures.canvas import Canvas, Letters, Mark, circle
 from generator.figures.carry import Move, carry, pen_at, set_letters
 from generator.figures.field import CELL, Field, field_of
-from generator.figures.furnish import Attempt, attempt
+from generator.figures.furnish import Attempt, Lazy, attempt
 from generator.figures.model import Slot
 
 EDGE = 0.5
@@ -23,8 +23,10 @@ APART = 2.0
 """Between pieces side by side at least, mm."""
 WIDER = 7.0
 """So much more may be left between them, mm."""
-DETAIL = 0.76
-"""Diameter of a detail beside a scene, as a share of the place's height."""
+DETAIL, LESS = 0.76, 0.66
+"""Diameter of a detail beside a scene, as a share of the place's height; where names need room."""
+RING = 1.5
+"""Radius of that ring at least, mm."""
 OFFSETS = (0.0, 1.0, 2.0, 3.2, 4.6, 6.0)
 """So much farther off its part a dimension line is tried, mm."""
 NEARBY = (
@@ -40,15 +42,15 @@ NEARBY = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass
 class Drawn:
-    """A piece at one scale, at the origin."""
+    """A piece at one scale, at the origin. What is asked of it only sometimes is worked out when it is asked."""
 
+    piece: Piece
     scale: float
     canvas: Canvas
     bounds: tuple[float, float, float, float]
-    field: Field
-    values: tuple[tuple[Attempt, ...], ...]
+    _bare: dict[int, Lazy] = field(default_factory=dict)
 
     @property
     def width(self) -> float:
@@ -59,6 +61,28 @@ class Drawn:
     def height(self) -> float:
         """mm."""
         return self.bounds[3] - self.bounds[1]
+
+    @cached_property
+    def field(self) -> Field:
+        """Its cells; of a detail also its rim, and where it is."""
+        found = field_of(self.canvas)
+        if self.piece.circle is not None:
+            ring = Move(self.scale).shape(self.piece.circle)
+            found.fill(ring, "zone")
+            found.draw([ring.boundary], "rim")
+        return found
+
+    @cached_property
+    def values(self) -> tuple[Lazy, ...]:
+        """Ways of drawing each of its values."""
+        return tuple(Lazy(_attempts(value, Move(self.scale), self.piece)) for value in self.piece.values)
+
+    def bare(self, value: int) -> Lazy:
+        """Ways of drawing only the line of a value, which its sign then tells."""
+        if value not in self._bare:
+            source = _attempts(self.piece.values[value], Move(self.scale), self.piece, bare=True)
+            self._bare[value] = Lazy(source)
+        return self._bare[value]
 
 
 @dataclass(frozen=True)
@@ -93,13 +117,20 @@ class Studio:
             left, top, right, bottom = shapely.total_bounds(
                 [item.shape if isinstance(item, Mark) else item.box for item in canvas.items]
             )
-            values = tuple(tuple(_attempts(value, move, piece)) for value in piece.values)
-            self.kept[key] = Drawn(key[1], canvas, (left, top, right, bottom), field_of(canvas), values)
+            for (x, y), radius in ((move(place), ring_at(radius, key[1])) for place, radius in piece.ringed):
+                left, top = min(left, x - radius), min(top, y - radius)
+                right, bottom = max(right, x + radius), max(bottom, y + radius)
+            self.kept[key] = Drawn(piece, key[1], canvas, (left, top, right, bottom))
         return self.kept[key]
 
 
-def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
-    """Ways of drawing a value, the nearest to its part first."""
+def ring_at(radius: float, scale: float) -> float:
+    """Radius of the ring round the place of a detail in a scene at a scale, mm."""
+    return max(RING, radius * scale)
+
+
+def _attempts(value: Thing, move: Move, piece: Piece, *, bare: bool = False) -> Iterator[Attempt]:
+    """Ways of drawing a value, the nearest to its part first; ``bare`` only its line."""
     stamp = value.stamp
     if stamp is None:
         items = [
@@ -113,7 +144,7 @@ def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
                 [replace(i, at=(i.at[0] + dx, i.at[1] + dy)) if isinstance(i, Letters) else i for i in items]
             )
         return
-    given = dict(stamp.given)
+    given = {**stamp.given, "text": "" if bare else stamp.given["text"]}
     if "path" in given:
         ways = [{**given, "path": move.path(given["path"])}]
     else:
@@ -124,7 +155,8 @@ def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
         canvas = Canvas(0.0, 0.0)
         stamp.draw(canvas, **way)
         inside = piece.circle is not None
-        yield attempt([replace(i, group=replace(i.group, enlarged=inside)) for i in canvas.items])
+        drawn = (item for item in canvas.items if isinstance(item, Mark) or item.text)
+        yield attempt([replace(item, group=replace(item.group, enlarged=inside)) for item in drawn])
 
 
 def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> list[Drawn] | None:
@@ -135,7 +167,7 @@ def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> 
     scales: dict[str, float] = {}
     for detail in details:
         radius = middle(detail)[1]
-        most = DETAIL if scenes else 0.99 * share
+        most = (DETAIL if share > 0.8 else LESS) if scenes else 0.99 * share
         scales[detail.name] = min(1.15, most * high / (2 * radius), 0.98 * wide / (2 * radius))
     room = wide - APART * (len(pieces) - 1)
     room -= math.fsum(studio.draw(piece, scales[piece.name]).width for piece in details)
@@ -154,9 +186,9 @@ def _scene_scale(scenes: Sequence[Piece], wide: float, high: float, studio: Stud
     for _ in range(2):
         found = [studio.draw(piece, scale) for piece in scenes]
         fit = min(wide / sum(one.width for one in found), high / max(one.height for one in found))
-        if 0.985 <= fit:
+        if fit >= 0.985:
             break
-        scale *= fit
+        scale *= 0.995 * fit
     return scale
 
 
@@ -167,22 +199,14 @@ def places(pieces: Sequence[Piece], found: Sequence[Drawn], slot: Slot) -> Itera
     gap = APART + (min(0.4 * spare / (len(found) - 1), WIDER) if len(found) > 1 else 0.0)
     rest = wide - gap * (len(found) - 1) - sum(one.width for one in found)
     tall = max(one.height for one in found)
-    for across in (0.5, 0.0, 1.0) if rest > 2.0 else (0.5,):
-        for down in (0.5, 0.0, 1.0) if high - tall > 1.5 else (0.5,):
-            x = EDGE + rest * across
-            placed = []
-            for piece, one in zip(pieces, found, strict=True):
-                y = EDGE + (high - one.height) * (down if piece.circle is None else 0.5)
-                dx, dy = (round(v / CELL) * CELL for v in (x - one.bounds[0], y - one.bounds[1]))
-                placed.append(Placed(piece, one, Move(one.scale, dx, dy)))
-                x += one.width + gap
-            yield placed
-
-
-def tangents(a: Point, ra: float, b: Point, rb: float) -> Iterator[LineString]:
-    """Both outer tangents of two circles, between the points where they touch."""
-    along = math.atan2(b[1] - a[1], b[0] - a[0])
-    turn = math.acos(max(-1.0, min(1.0, (ra - rb) / math.dist(a, b))))
-    for sign in (1.0, -1.0):
-        c, s = math.cos(along + sign * turn), math.sin(along + sign * turn)
-        yield LineString([(a[0] + ra * c, a[1] + ra * s), (b[0] + rb * c, b[1] + rb * s)])
+    for across, down in ((0.5, 0.5), (0.0, 0.5), (1.0, 0.5), (0.5, 0.0), (0.5, 1.0), (0.0, 1.0), (1.0, 0.0)):
+        if (across != 0.5 and rest < 2.0) or (down != 0.5 and high - tall < 1.5):
+            continue
+        x = EDGE + rest * across
+        placed = []
+        for piece, one in zip(pieces, found, strict=True):
+            y = EDGE + (high - one.height) * (down if piece.circle is None else 0.5)
+            dx, dy = (round(v / CELL) * CELL for v in (x - one.bounds[0], y - one.bounds[1]))
+            placed.append(Placed(piece, one, Move(one.scale, dx, dy)))
+            x += one.width + gap
+        yield placed

@@ -6,7 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Any
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, STRtree
 from shapely.affinity import affine_transform
@@ -29,6 +31,8 @@ OPEN = 6.4
 """Length of an open arrow at least, mm."""
 LARGE, SMALL = 0.62, 0.45
 """From the first scale on an arrow has its full shaft, down to the second its hand fine lines only."""
+NARROW = 1.25
+"""A layer that becomes narrower than this has fine outlines and no hatching, mm."""
 LIGHTEST_WIRE = 0.7
 """A wire's cased line keeps at least this share of its width."""
 
@@ -60,21 +64,53 @@ class Move:
 
 def carry(canvas: Canvas, things: Sequence[Thing], move: Move, *, enlarged: bool = False) -> None:
     """Draw things anew on another canvas."""
+    shrunk = move.scale < 0.95
+    kept = [
+        tuple(_sparse(thing, move)) if shrunk and thing.part in ("print", "motif") else thing.items
+        for thing in things
+        if thing.stamp is None
+    ]
+    moved = iter(_moved([item.shape for items in kept for item in items if isinstance(item, Mark)], move))
+    plain = iter(kept)
     for thing in things:
         if thing.stamp is not None:
             _again(canvas, thing, move, enlarged)
             continue
-        if thing.part in ("print", "motif") and move.scale < 0.95:
-            kept = list(_sparse(thing, move))
-        else:
-            kept = [item for item in thing.items]
-        for item in kept:
-            group = replace(item.group, enlarged=item.group.enlarged or enlarged)
+        for item in next(plain):
+            group = item.group
+            if enlarged and not group.enlarged:
+                group = replace(group, enlarged=True)
             if isinstance(item, Letters):
                 canvas.items.append(set_letters(replace(item, group=group), move))
                 continue
-            for shape in _parts(item, move):
-                canvas.items.append(replace(item, group=group, shape=shape, pen=pen_at(item.pen, move.scale)))
+            shape = next(moved)
+            if shrunk and _dotted(item):
+                shape = _dots(item.shape, move)
+            canvas.items.append(Mark(group, shape, _pen(item, move.scale), item.fill))
+
+
+def _moved(shapes: Sequence[BaseGeometry], move: Move) -> Sequence[BaseGeometry]:
+    """All shapes in one go, which is far quicker than one by one."""
+    if not shapes:
+        return []
+    shift = np.array([move.dx, move.dy])
+    found: Any = shapely.transform(np.array(shapes, dtype=object), lambda points: points * move.scale + shift)
+    return list(found)
+
+
+def _pen(mark: Mark, scale: float) -> Pen | None:
+    pen = pen_at(mark.pen, scale)
+    if pen is not None and pen.width > THIN.width and scale < 0.8 and _thickness(mark) * scale < NARROW:
+        # Two heavy outlines would meet in the middle of a narrow layer.
+        return replace(pen, width=THIN.width)
+    return pen
+
+
+def _thickness(mark: Mark) -> float:
+    """Of a long area across it, mm; of a line without end."""
+    if mark.fill is None or mark.shape.length == 0:
+        return math.inf
+    return 2.0 * mark.shape.area / mark.shape.length
 
 
 def set_letters(letters: Letters, move: Move) -> Letters:
@@ -110,20 +146,19 @@ def pen_at(pen: Pen | None, scale: float) -> Pen | None:
     return replace(pen, width=round(pen.width * max(LIGHTEST_WIRE, min(1.0, 1.2 * scale)), 2))
 
 
-def _parts(mark: Mark, move: Move) -> Iterator[BaseGeometry]:
+def _dotted(mark: Mark) -> bool:
+    """Whether an area is nothing but dots."""
     shape = mark.shape
-    if mark.fill is not None and isinstance(shape, MultiPolygon) and move.scale < 0.95:
-        if all(part.area < DOT for part in shape.geoms):
-            yield _dots(shape, move)
-            return
-    yield move.shape(shape)
+    return (
+        mark.fill is not None and isinstance(shape, MultiPolygon) and all(p.area < DOT for p in shape.geoms)
+    )
 
 
-def _dots(shape: MultiPolygon, move: Move) -> BaseGeometry:
+def _dots(shape: BaseGeometry, move: Move) -> BaseGeometry:
     """Dots of their own size, as far apart as they should be."""
     kept: list[BaseGeometry] = []
     places: list[Point] = []
-    for dot in shape.geoms:
+    for dot in getattr(shape, "geoms", [shape]):
         middle = dot.centroid
         at = move((middle.x, middle.y))
         if all(math.dist(at, other) >= DOTS_APART for other in places):
@@ -175,7 +210,10 @@ def _again(canvas: Canvas, thing: Thing, move: Move, enlarged: bool) -> None:
     elif stamp.name in ("hand", "tool"):
         given.update(tip=move(given["tip"]), scale=given["scale"] * hand_scale(move.scale))
     elif stamp.name == "hatch":
-        given["region"] = move.shape(given["region"])
+        region = given["region"]
+        if region.length and 2.0 * region.area / region.length * move.scale < 0.6 * NARROW:
+            return
+        given["region"] = move.shape(region)
     elif stamp.name == "mark":
         given.update(at=move(given["at"]), radius=given["radius"] * max(0.75, min(1.0, move.scale)))
     first = len(canvas.items)

@@ -8,30 +8,29 @@ may hold; what finds no room is dropped, for the words beside the figure say eve
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from shapely import LineString
-
-from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, middle, take_apart
-from generator.figures.arrange import Placed, Studio, places, sizes, tangents
+from generator.figures.anatomy import Anatomy, Name, Piece, columns_of, main_column, middle, take_apart, upper
+from generator.figures.arrange import Placed, Studio, places, sizes
 from generator.figures.canvas import Canvas, Point
 from generator.figures.field import CELL, Field
 from generator.figures.furnish import Room, set_name, set_sign, set_value, shifted
 from generator.figures.labels import write_label
 from generator.figures.model import Picture, Slot
-from generator.figures.pens import NEW, THIN
+from generator.figures.tie import Tie, tie
 
-SHARES = (1.0, 0.9, 0.8, 0.71, 0.63, 0.56)
+SHARES = (1.0, 0.86, 0.74, 0.64)
 """Shares of the greatest size that are tried, to make room for names."""
-SIZE, NAME, VALUE, SIGN = 32.0, 10.0, 7.0, 6.0
-"""What it is worth to be as large as can be (with the logarithm of the share), to have a name, a value, a sign."""
-ENOUGH = 2.0
+SIZE, NAME, LESS, VALUE, SIGN = 38.0, 14.0, 2.5, 10.0, 10.0
+"""What it is worth to be as large as can be (with the logarithm of the share), to have the name that is wanted
+most, to have the next one so much less, to have a value, to have a sign."""
+ENOUGH = 3.5
 """A layout that is no more than this below the best that could be is taken."""
-LEAST, SMALLEST = 0.42, 8.0
-"""Scale of a scene, radius of a detail (mm), below which another choice is tried.""" 
-RING = 1.5
-"""Radius of the ring round the place of a detail at least, mm."""
+LEAST, SMALLEST = 0.4, 8.0
+"""Scale of a scene, radius of a detail (mm), below which another choice is tried."""
+LETTERS = 1.5
+"""What a letter costs that ties a detail to its place: lines are plainer."""
 
 
 @dataclass
@@ -41,19 +40,21 @@ class _Try:
     placed: Sequence[Placed]
     room: Room
     score: float
+    ties: Sequence[Tie]
 
 
 def compose(picture: Picture, slot: Slot, choice: Sequence[str]) -> Canvas:
     """The picture in a small place. ``choice`` tells what may be shown: each entry names pieces side by side.
 
-    A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``), a
-    detail's letter, or ``detail`` for the first. The first entry that is large enough to be read is taken,
-    otherwise the last.
+    A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``), ``main``
+    for the largest column of the first band, a detail's letter, or ``detail`` for the first; ``scene:0.8`` is
+    its upper part, cut off. The first entry that is large enough to be read is taken, otherwise the last.
     """
     anatomy = take_apart(picture)
     best: _Try | None = None
     for entry in choice:
         pieces = [piece for name in entry.split() if (piece := _chosen(anatomy, name)) is not None]
+        pieces = [replace(piece, ringed=_ringed(pieces)) if not piece.circle else piece for piece in pieces]
         found = _best(pieces, slot) if pieces else None
         if found is not None:
             best = found
@@ -61,6 +62,10 @@ def compose(picture: Picture, slot: Slot, choice: Sequence[str]) -> Canvas:
                 break
     assert best is not None
     return _drawn(anatomy, best, slot)
+
+
+def _ringed(pieces: Sequence[Piece]) -> list[tuple[Point, float]]:
+    return [piece.place for piece in pieces if piece.place is not None and piece.place[1]]
 
 
 def _readable(one: Placed) -> bool:
@@ -71,10 +76,16 @@ def _readable(one: Placed) -> bool:
 
 
 def _chosen(anatomy: Anatomy, name: str) -> Piece | None:
+    name, _, share = name.partition(":")
+    if share:
+        whole = _chosen(anatomy, name)
+        return upper(whole, float(share)) if whole else None
     if name == "scene":
         return _merged(anatomy.bands)
     if name == "detail":
         return next(iter(anatomy.details), None)
+    if name == "main":
+        return main_column(anatomy.bands[0])
     columns = (column for band in anatomy.bands for column in columns_of(band))
     every = (*anatomy.bands, *anatomy.details, *columns)
     return next((piece for piece in every if piece.name == name), None)
@@ -83,6 +94,8 @@ def _chosen(anatomy: Anatomy, name: str) -> Piece | None:
 def _merged(bands: Sequence[Piece]) -> Piece:
     whole = Piece("scene")
     for band in bands:
+        signs, values = len(whole.badges), len(whole.values)
+        whole.bound |= {signs + k: values + j for k, j in band.bound.items()}
         whole.things += band.things
         whole.values += band.values
         whole.names += band.names
@@ -91,25 +104,39 @@ def _merged(bands: Sequence[Piece]) -> Piece:
 
 
 def _best(pieces: Sequence[Piece], slot: Slot) -> _Try | None:
-    studio, best = Studio(), None
+    studio = Studio()
     names = _names(pieces, slot)
     most = min(slot.most_labels or 0, len(names)), min(_most_values(slot), sum(len(p.values) for p in pieces))
-    ideal = NAME * most[0] - most[0] * (most[0] - 1) / 2 + VALUE * most[1]
+    ideal = sum(_worth(k) for k in range(most[0])) + VALUE * most[1]
     ideal += SIGN * sum(len(piece.badges) for piece in pieces) - ENOUGH
-    for share in SHARES:
+
+    def tried(share: float, others: bool) -> Iterator[_Try]:
+        found = sizes(pieces, slot, share, studio)
+        for placed in list(places(pieces, found, slot))[1 if others else 0 : None if others else 1]:
+            each = _tried(placed, slot, names)
+            each.score += SIZE * math.log(share)
+            yield each
+
+    # First every size, in the middle of the place; then, at the best size and the one above, elsewhere.
+    best: _Try | None = None
+    at = 0
+    for k, share in enumerate(SHARES):
         if best is not None and best.score >= ideal + SIZE * math.log(share):
             break
-        found = sizes(pieces, slot, share, studio)
-        if found is None:
-            break
-        for placed in places(pieces, found, slot):
-            tried = _tried(placed, slot, names)
-            tried.score += SIZE * math.log(share)
-            if best is None or tried.score > best.score + 1e-9:
-                best = tried
-            if tried.score >= ideal + SIZE * math.log(share):
+        for each in tried(share, others=False):
+            if best is None or each.score > best.score + 1e-9:
+                best, at = each, k
+    for share in SHARES[max(at - 1, 0) : at + 2]:
+        for each in tried(share, others=True):
+            if best is None or best.score >= ideal + SIZE * math.log(share):
                 break
+            if each.score > best.score + 1e-9:
+                best = each
     return best
+
+
+def _worth(rank: int) -> float:
+    return max(NAME - LESS * rank, LESS)
 
 
 def _most_values(slot: Slot) -> int:
@@ -123,7 +150,7 @@ def _names(pieces: Sequence[Piece], slot: Slot) -> list[tuple[Name, int]]:
     def weight(entry: tuple[Name, int]) -> float:
         name, _ = entry
         new = {"new": 0.0, "removed": 0.0, "action": 0.5}.get(name.of or "", 1.0)
-        long = 2.0 if len(name.label.text) > slot.letters else 0.0
+        long = 0.35 * max(0, len(name.label.text) - slot.letters)
         return name.label.rank + new + long
 
     texts: set[str] = set()
@@ -143,44 +170,38 @@ def _tried(placed: Sequence[Placed], slot: Slot, names: Sequence[tuple[Name, int
             round(v / CELL) for v in (one.drawn.field.left + one.move.dx, one.drawn.field.top + one.move.dy)
         )
         room.field.paste(one.drawn.field, x, y)
-    for line in _links(placed)[1]:
-        room.field.fill(line.buffer(0.35))
     score, count = 0.0, 0
+    ties = tie(room, placed)
+    score -= LETTERS * sum(len(each.letters) for each in ties)
     for one in placed:
-        for tries in one.drawn.values:
+        shown = set()
+        for k, tries in enumerate(one.drawn.values):
             if count < _most_values(slot) and set_value(room, tries, one.move.dx, one.move.dy):
+                shown.add(k)
                 count += 1
                 score += VALUE
-    for one in placed:
-        if one.circle is not None:
-            room.field.fill(one.circle, "zone")
-            room.field.draw([one.circle.boundary], "hard")
-        for badge in one.piece.badges:
-            score += SIGN if set_sign(room, badge, one.move) else -SIGN
+            elif k in one.piece.bound.values() and set_value(
+                room, one.drawn.bare(k), one.move.dx, one.move.dy
+            ):
+                shown.add(k)
+                score += VALUE / 4
+        for k, sign in enumerate(one.piece.badges):
+            told = one.piece.bound.get(k, -1) in shown or k not in one.piece.bound
+            held = told and set_sign(room, sign, one.move, of_detail=one.circle is not None)
+            score += SIGN if held else -2 * SIGN
     set_ = 0
-    for name, k in names:
-        if set_ >= (slot.most_labels or 0):
-            break
-        cost = set_name(room, name, placed[k].move, of_detail=placed[k].piece.circle is not None)
+    for rank, (name, k) in enumerate(names):
+        of_detail = placed[k].circle is not None
+        cost = None
+        if set_ < (slot.most_labels or 0):
+            cost = set_name(room, name, placed[k].move, of_detail=of_detail)
         if cost is not None:
-            score += NAME - 1.0 * set_ - cost / 8
+            score += _worth(rank) - cost / 8
             set_ += 1
-    return _Try(placed, room, score)
-
-
-def _links(placed: Sequence[Placed]) -> tuple[list[tuple[Point, float]], list[LineString]]:
-    """Rings round the places of details in the scene, and the lines from them to the details."""
-    scene = next((one for one in placed if one.piece.circle is None), None)
-    rings: list[tuple[Point, float]] = []
-    lines: list[LineString] = []
-    for one in placed:
-        if scene is not None and one.piece.circle is not None and one.piece.place is not None:
-            place, radius = one.piece.place
-            at, around = scene.move(place), max(RING, radius * scene.move.scale)
-            centre, size = middle(one.piece)
-            rings.append((at, around))
-            lines += tangents(at, around, one.move(centre), size * one.move.scale)
-    return rings, lines
+        elif name.sign is not None:
+            held = set_sign(room, name.sign, placed[k].move, of_detail=of_detail, at=name.label.at)
+            score -= 0.0 if held else 2 * SIGN
+    return _Try(placed, room, score, ties)
 
 
 def _drawn(anatomy: Anatomy, found: _Try, slot: Slot) -> Canvas:
@@ -190,13 +211,8 @@ def _drawn(anatomy: Anatomy, found: _Try, slot: Slot) -> Canvas:
         canvas.scale = anatomy.scale * scene.scale
     for one in found.placed:
         canvas.items += [shifted(item, one.move.dx, one.move.dy) for item in one.drawn.canvas.items]
-    rings, lines = _links(found.placed)
-    with canvas.group("detail", "detail-place"):
-        for at, radius in rings:
-            canvas.circle(at, radius, None, NEW)
-    with canvas.group("detail", "detail-link"):
-        for line in lines:
-            canvas.line(line, THIN)
+    for each in found.ties:
+        each.draw(canvas)
     room = found.room
     canvas.items += room.values
     for sign, dx, dy in room.signs:

@@ -107,6 +107,8 @@ def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figur
     if slot.small:
         top, bottom = max(0.0, top), min(slot.max_height, bottom)
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
+    if slot.enlarged != 1.0:
+        canvas.magnify(slot.enlarged)
     task = job.step.id if number else name
     if number and slot.name != HALF_A4.name:
         # Two drawings of one step may stand in one page of the web.

@@ -8,7 +8,7 @@ than the wished one.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -28,10 +28,16 @@ MARGIN = 0.35
 """Words stay so far off the edge of the place, mm."""
 OFF = 0.5
 """Words stay so far off other words, arrows and hands, mm."""
-CEILING = 26.0
+CEILING = 30.0
 """A name that costs more is left out."""
 LENGTHS = (2.5, 3.5, 4.5, 6.0, 7.5, 9.0, 11.0, 13.0, 16.0)
 ANGLES = np.radians(15.0 * np.arange(24))
+FEW = 24
+"""So many places are asked at a time."""
+RADIUS = 2.8
+"""Of a number's disc with its halo, mm."""
+DISC = 2 * RADIUS + 0.6
+"""Room for a number before its name, mm."""
 REACH = 6.0
 """A sign stands no farther off its wished place, mm."""
 
@@ -74,6 +80,19 @@ class Attempt:
     points: Any
 
 
+class Lazy:
+    """Attempts that are drawn when they are asked for: the first is mostly good."""
+
+    def __init__(self, source: Iterator[Attempt]) -> None:
+        self._source, self._known = source, list[Attempt]()
+
+    def __iter__(self) -> Iterator[Attempt]:
+        yield from self._known
+        for each in self._source:
+            self._known.append(each)
+            yield each
+
+
 def attempt(items: Sequence[Mark | Letters]) -> Attempt:
     """A value as it is drawn."""
     words = boxes([item.box.bounds for item in items if isinstance(item, Letters)])
@@ -85,7 +104,7 @@ def attempt(items: Sequence[Mark | Letters]) -> Attempt:
     return Attempt(tuple(items), words, points)
 
 
-def set_value(room: Room, tries: Sequence[Attempt], dx: float, dy: float) -> bool:
+def set_value(room: Room, tries: Iterable[Attempt], dx: float, dy: float) -> bool:
     """The first way of drawing a value in which it collides with nothing."""
     shift = np.array([dx, dy])
     for each in tries:
@@ -124,19 +143,26 @@ _NEARBY = np.array(
 )
 
 
-def set_sign(room: Room, sign: Thing, move: Move) -> bool:
-    """A sign of fixed size near its place, off words, arrows and hands, off lines if it can be."""
+_FAR = _NEARBY * 4.0
+
+
+def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool, at: Point | None = None) -> bool:
+    """A sign of fixed size near its place, off words, arrows and hands, off lines if it can be.
+
+    A ruled box may stand anywhere. ``at`` is another place than the sign's own, in the figure's mm.
+    """
     start = sign.stamp.given["centre"] if sign.stamp is not None else sign.centre
-    wished, bounds = move(start), np.array(sign.bounds)
-    shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + _NEARBY
-    places = bounds + np.concatenate([shifts, shifts], axis=1)
-    free = room.free(places, 0.3)
+    wished, bounds = move(at or start), np.array(sign.bounds)
     # Only a disc has a ground of its own.
     bare = all(isinstance(item, Letters) for item in sign.items)
+    nearby = _NEARBY if bare or sign.stamp is not None else _FAR
+    shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + nearby
+    places = bounds + np.concatenate([shifts, shifts], axis=1)
+    free = room.free(places, 0.3, zone=not of_detail)
     ink = room.field.count("ink", places)
     if bare:
         free &= ink == 0
-    cost = np.hypot(_NEARBY[:, 0], _NEARBY[:, 1]) + 0.12 * ink
+    cost = np.hypot(nearby[:, 0], nearby[:, 1]) + 0.05 * ink
     cost = np.where(free, np.round(cost, 6), np.inf)
     best = int(cost.argmin())
     if not free[best]:
@@ -157,7 +183,8 @@ def set_name(room: Room, name: Name, move: Move, *, of_detail: bool) -> float | 
         return _caption(room, name, move)
     label = name.label
     assert label.at is not None
-    anchor, width = move(label.at), text_width(label.text, EM)
+    before = DISC if name.sign is not None else 0.0
+    anchor, width = move(label.at), text_width(label.text, EM) + before
     if label.inside and label.region is not None:
         at = _in_thing(room, label, anchor, width, move)
         if at is not None:
@@ -168,6 +195,10 @@ def set_name(room: Room, name: Name, move: Move, *, of_detail: bool) -> float | 
         return None
     cost, at, leader = found
     _note(room, label, at, leader if label.leader else None, anchor, width)
+    if name.sign is not None:
+        room.names[-1] = label, (at[0] + before, at[1]), leader, anchor
+        x, y = name.sign.centre
+        room.signs.append((name.sign, at[0] + RADIUS - x, at[1] - 0.33 * EM - y))
     return cost
 
 
@@ -221,28 +252,45 @@ def _around(
     kept = np.flatnonzero(room.free(places, OFF, zone=zone))
     if not len(kept):
         return None
-    places, ex, ey = places[kept], ex[kept], ey[kept]
+    places = places[kept]
     cost = lengths[kept].copy()
     ink = room.field.count("ink", places + np.array([-0.4, -0.4, 0.4, 0.4]))
     cost += np.where(ink > 0, 6.0 + 3.0 * CELL * ink, 0.0)
-    along = np.linspace(0.0, 1.0, 72)[None, :, None]
-    ends = np.stack([ex, ey], axis=1)[:, None, :]
-    points = np.array(anchor)[None, None, :] + along * (ends - np.array(anchor)[None, None, :])
-    inked = room.field.at("ink", points)
-    cost += 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
-    cost += 40.0 * room.field.stopped(points[:, 24:]).any(axis=1)
-    cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
-    cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
     if label.wish is not None:
         away = np.abs((15.0 * (kept % len(ANGLES)) - label.wish + 180.0) % 360.0 - 180.0)
         cost += 4.0 * away / 90.0
-    cost = np.round(cost, 6)
-    best = int(cost.argmin())
-    if cost[best] > CEILING:
+    # A leader only adds to the cost: the cheapest places are asked first.
+    order = np.argsort(np.round(cost, 6), kind="stable")
+    best, chosen = CEILING, -1
+    for start in range(0, len(order), FEW):
+        few = order[start : start + FEW]
+        if cost[few[0]] >= best:
+            break
+        ends = np.stack([ex[kept[few]], ey[kept[few]]], axis=1)
+        whole = np.round(cost[few] + _leader_costs(room, np.array(anchor), ends, places[few]), 6)
+        k = int(whole.argmin())
+        if whole[k] < best:
+            best, chosen = float(whole[k]), int(kept[few[k]])
+    if chosen < 0:
         return None
-    k = kept[best]
-    leader = LineString([anchor, (float(ex[best]), float(ey[best]))])
-    return float(cost[best]), (float(x[k]), float(y[k])), leader
+    leader = LineString([anchor, (float(ex[chosen]), float(ey[chosen]))])
+    return best, (float(x[chosen]), float(y[chosen])), leader
+
+
+def _leader_costs(room: Room, anchor: Any, ends: Any, places: Any) -> Any:
+    """What is bad about the way from the anchor to each place."""
+    along = _ALONG[None, :, None]
+    points = anchor[None, None, :] + along * (ends[:, None, :] - anchor[None, None, :])
+    inked = room.field.at("ink", points)
+    cost = 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
+    cost += 40.0 * room.field.stopped(points[:, 24:]).any(axis=1)
+    if room.names:
+        cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
+        cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
+    return cost
+
+
+_ALONG = np.linspace(0.0, 1.0, 64)
 
 
 def _fixed(room: Room, name: Name, move: Move) -> float | None:
