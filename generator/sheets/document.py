@@ -128,11 +128,13 @@ class Kind:
     scope: Scope = "size"
     steps: bool = True
     """It shows steps, so that their figures must be drawn; without, only the picture of the whole is."""
+    silhouette: str = "sheet"
+    """The place that its picture of the whole is drawn for, where it shows no steps."""
     of_kits: bool = False
     """It is made for sizes of which the recipe counts kits, and for no other."""
     print_file: str | None = None
-    """What its file for a printer is laid out by: the name of a fold, or ``kits`` for what the recipe's kits
-    ask for; None: it has no such file."""
+    """What its file for a printer is laid out by: the name of a fold; ``kits`` for the fold that the recipe's
+    kits ask for; ``labels`` for as many as there are boxes. None: it has no such file."""
     slots: tuple[str, ...] = ()
     """Places that its figures are drawn for, by name: of the whole, of a step, of a step below a caution.
     None: those of a step sheet."""
@@ -203,6 +205,7 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             full_scale=_yes(settings.get("full-scale", "no")),
             scope=_SCOPES[settings.get("scope", "size")],
             steps=_yes(settings.get("steps", "yes")),
+            silhouette=settings.get("silhouette", "sheet"),
             of_kits={"kits": True, "": False}[settings.get("needs", "")],
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
