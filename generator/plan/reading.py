@@ -29,6 +29,8 @@ _TRIALS = (0.5, 1.0, 2.0, 3.0, 1112.0)
 _NO_MINUTES = parse("0", "number", {})
 _BOTH_HANDS = parse("2", "number", {})
 HANDS = (1, 2, 3, 4)
+TEACHES = ("0", "1", "2", "3")
+"""How much a picture teaches: nothing that a word does not, to what only a picture can tell."""
 
 
 def read_technique(path: Path, name: str) -> Technique:
@@ -196,6 +198,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         share=share,
         rest=rest,
         times=fields.choice("times", COUNT_MEASURES),
+        teaches=_teaches(fields),
         phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )
     fields.finish()
@@ -203,6 +206,12 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         if not value:
             fields.missing(key)
     return entry if id_ and stage else None
+
+
+def _teaches(fields: Fields) -> int | None:
+    """How much a task's picture teaches beside those of the others."""
+    written = fields.choice("teaches", TEACHES)
+    return None if written is None else int(written)
 
 
 def _hands(fields: Fields, faults: Faults) -> Expression:

@@ -90,6 +90,8 @@ class TaskEntry:
     times: str | None = None
     phrases: tuple[Phrase, ...] = ()
     """Words that the file gives it."""
+    teaches: int | None = None
+    """What the file says of its picture; None: 2 of what cannot be undone, otherwise 1."""
 
     def holds(self, facts: Facts) -> bool:
         """Whether this recipe has the task."""
@@ -124,6 +126,7 @@ class TaskEntry:
             mend_until=tuple(item.name for item in self.mend_until),
             wording=self.wording,
             times=self.times,
+            teaches=(2 if self.irreversible else 1) if self.teaches is None else self.teaches,
         )
 
 
