@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generator.sheets.cells import SPARE, Cell, Rows, pack
-from generator.sheets.packing import Layout, Measured
+from generator.sheets.packing import Layout
 
 MOST_AIR = 7.0
 """Most air between two rows or blocks of a page that is not full, mm."""
@@ -26,10 +26,10 @@ class Block:
     """What stands whole on a page before or after the steps."""
 
     id: str
-    alone: bool = False
-    """It has a page for itself."""
     first: bool = False
     """It begins a page."""
+    movable: bool = False
+    """It may stand on the page before the one that another block begins, if that saves a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def make_up(
     front: Sequence[Block],
     steps: Sequence[Cell],
     back: Sequence[Block],
-    placed: Iterable[Measured],
+    heights: Mapping[str, float],
     room: float,
     heading: str,
     saved: Mapping[str, float],
@@ -101,8 +101,7 @@ def make_up(
     ``heading`` is the id of the line of stages, whose height was measured too; ``saved`` is what a lower
     figure takes from the height of a cell.
     """
-    heights = {part.id: part.height for part in placed}
-    orders = (front, _with_second_page_lightened(front))
+    orders = (front, _moved(front))
     first = min((tuple(_filled(order, heights, room)) for order in orders), key=len)
     last = tuple(_filled(back, heights, room))
     paper = Booklet(room, heights[heading], len(first), len(last))
@@ -124,10 +123,12 @@ def make_up(
     return BookletLayout(air=air, low=low & in_cells, front=first, cells=pages, blank=blank, back=last)
 
 
-def _with_second_page_lightened(blocks: Sequence[Block]) -> tuple[Block, ...]:
-    """The last block moved to the foot of the front."""
-    cover, *middle, last = blocks
-    return (replace(cover, alone=False), last, *(replace(middle[0], first=True), *middle[1:]))
+def _moved(blocks: Sequence[Block]) -> tuple[Block, ...]:
+    """The movable blocks before the first one that begins a page."""
+    movable = tuple(block for block in blocks if block.movable)
+    others = [block for block in blocks if not block.movable]
+    at = next((place for place, block in enumerate(others) if block.first), 0)
+    return (*others[:at], *movable, *others[at:])
 
 
 def lowered(
@@ -161,8 +162,7 @@ def _filled(blocks: Sequence[Block], heights: Mapping[str, float], room: float) 
     for block in blocks:
         if block.id not in heights:
             continue
-        closed = bool(page) and (page[-1].alone or block.alone or block.first)
-        if page and (closed or used + heights[block.id] > room - SPARE):
+        if page and (block.first or used + heights[block.id] > room - SPARE):
             yield tuple(each.id for each in page)
             page, used = [], 0.0
         page.append(block)

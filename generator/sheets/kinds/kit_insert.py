@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from generator.base.errors import Fault, RecipeError
 from generator.figures.model import slot_named
 from generator.measures.measure import Measure
 from generator.plan.facts import ADULT_TOOLS
 from generator.plan.model import Step
-from generator.sheets import cards, front
-from generator.sheets.booklet import Block, make_up
+from generator.sheets import booklet, cards, columns, folded, front
+from generator.sheets.booklet import Block
 from generator.sheets.cards import Card, Tag
 from generator.sheets.cells import Cell
 from generator.sheets.document import Kind, Subject
@@ -20,8 +21,20 @@ from generator.sheets.origin import ranges
 from generator.sheets.packing import Layout, Measured
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
-FRONT = (Block("cover", alone=True), Block("box"), Block("measures"), Block("also"), Block("marks"))
+FRONT = (
+    Block("cover"), Block("before"), Block("box", first=True), Block("measures"), Block("also"),
+    Block("marks", movable=True),
+)  # fmt: skip
 BACK = (Block("faults"), Block("closing"), Block("imprint"))
+NO_ROOM = {
+    "front": "what it is and its first step",
+    "left": "the list of the box",
+    "right": "the checks and the faults",
+    "back": "the cautions",
+    "steps": "all steps, even where two share a picture",
+}
+PICTURE_FOOT = 0.2
+"""Air below a picture on the folded sheet, mm, as its style sheet says."""
 HEADING = "heading"
 CHECKS, WRONG = "checks", "wrong"
 """Cells after the last step: the five checks, and what went wrong."""
@@ -87,6 +100,8 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
             "lot": lot,
             "edition": kits.edition if kits else None,
             "cells": cells,
+            # On one sheet no line of stages stands above the steps.
+            "step_level": "h2" if kits and kits.format == "folded" else "h3",
             "stages": {stage.id: StageName(stage.title, stage.minutes) for stage in stages},
             "size": subject.size.name,
             "adults": ranges([step.number for step in plan.steps if _for_adults(step)]),
@@ -111,25 +126,22 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
 
 
 def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout]:
-    """From measured heights to the pages of the booklet."""
+    """From measured heights to pages, as the recipe's kits are folded.
+
+    What it gives raises RecipeError where one sheet has no room for this shade's steps.
+    """
+    kits = subject.size.kits
+    make = _one_sheet if kits is not None and kits.format == "folded" else _booklet
 
     def arranged(placed: Iterable[Measured]) -> Layout:
-        parts = list(placed)
-        heights = {part.id: part.height for part in parts}
-        cells = tuple(_cells(subject, heights))
-        return make_up(FRONT, cells, BACK, parts, kind.rooms.other, HEADING, _saved(kind, subject))
+        return make(kind, subject, {part.id: part.height for part in placed})
 
     return arranged
 
 
-def _saved(kind: Kind, subject: Subject) -> Mapping[str, float]:
-    """How much lower each step's figure is in the place below a caution, where it does not stand there."""
-    low = slot_named(kind.slots[-1]).max_height
-    return {
-        cards.card_id(step): max(0.0, subject.figure_of(step).height - low)
-        for step in subject.plan.steps
-        if not step.task.cautions
-    }
+def _booklet(kind: Kind, subject: Subject, heights: Mapping[str, float]) -> Layout:
+    cells = tuple(_cells(subject, heights))
+    return booklet.make_up(FRONT, cells, BACK, heights, kind.rooms.other, HEADING, _saved(kind, subject))
 
 
 def _cells(subject: Subject, heights: Mapping[str, float]) -> Iterator[Cell]:
@@ -148,6 +160,75 @@ def _cells(subject: Subject, heights: Mapping[str, float]) -> Iterator[Cell]:
     yield Cell(CHECKS, heights[NARROW + CHECKS], heights[WIDE + CHECKS])
     if WIDE + WRONG in heights:
         yield Cell(WRONG, ENDLESS, heights[WIDE + WRONG])
+
+
+def _saved(kind: Kind, subject: Subject) -> Mapping[str, float]:
+    """How much lower each step's figure is in the place below a caution, where it does not stand there."""
+    low = slot_named(kind.slots[-1]).max_height
+    return {
+        cards.card_id(step): max(0.0, subject.figure_of(step).height - low)
+        for step in subject.plan.steps
+        if not step.task.cautions
+    }
+
+
+def _one_sheet(kind: Kind, subject: Subject, heights: Mapping[str, float]) -> Layout:
+    steps = [cards.card_id(step) for step in subject.plan.steps]
+    known = {**heights, **{step: heights[WIDE + step] for step in steps}}
+    cells = {cell.id: cell for cell in _column_cells(kind, subject, heights)}
+    made: Layout | str = ""
+    for tail in TAILS:
+        within = [cells[step] for step in steps[1:-tail]]
+        made = folded.make_up(_round(steps[0], steps[-tail:]), within, known, kind.rooms.other)
+        if isinstance(made, Layout):
+            return made
+    assert isinstance(made, str)
+    fault = Fault(
+        subject.size.span("kits.format"),
+        f"the leaflet of size {subject.size.name} does not fit on one folded sheet: "
+        f"there is no room for {NO_ROOM[made]}",
+        "format: booklet for this shade",
+        "write kits: {format: booklet}",
+    )
+    raise RecipeError([fault])
+
+
+TAILS = (1, 2)
+"""So many steps stand beside the faults; where it is more than one the checks are on the back."""
+
+
+def _round(first: str, last: Sequence[str]) -> folded.Pages:
+    """What stands round the panels of steps on one folded sheet."""
+    checks = (CHECKS,)
+    alone = len(last) == 1
+    return folded.Pages(
+        front=("cover", first),
+        left=("before", "box", "measures", "also"),
+        right=(*last, *(checks if alone else ()), "faults"),
+        back=("marks", *(() if alone else checks), "closing", WRONG, "imprint"),
+        spare=(WRONG,),
+    )
+
+
+def _column_cells(kind: Kind, subject: Subject, heights: Mapping[str, float]) -> Iterator[columns.Cell]:
+    """All steps, to stand in a panel's columns."""
+    chains, lowest = cards.chains_of(subject.plan), slot_named(kind.slots[-1]).max_height
+    gated = {chains.get(step.number) for step in subject.plan.steps if step.task.gate}
+    stages = {step.number: stage.id for stage in subject.plan.stages for step in stage.steps}
+    for step in subject.plan.steps:
+        name, high = cards.card_id(step), subject.figure_of(step).height
+        own = step.task.gate or chains.get(step.number, "") in gated
+        yield columns.Cell(
+            id=name,
+            words=heights[NARROW + name] - high - PICTURE_FOOT,
+            high=high + PICTURE_FOOT,
+            low=(high if own or step.task.cautions else min(high, lowest)) + PICTURE_FOOT,
+            stage=stages[step.number],
+            chain=chains.get(step.number, ""),
+            own=own,
+            teaches=step.task.teaches,
+            things=frozenset((*step.task.tools, *step.task.consumables)),
+        )
 
 
 def _cell(subject: Subject, words: Catalogue, step: Step, card: Card) -> CellView:
