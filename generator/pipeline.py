@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from hashlib import sha256
 from pathlib import Path
@@ -12,9 +12,11 @@ from typing import TypeVar
 from generator import __version__
 from generator.base.errors import Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
-from generator.figures.draw import draw
-from generator.figures.model import Figure
+from generator.figures.draw import draw, draw_one
+from generator.figures.model import Figure, slot_named
+from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
+from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
 from generator.figures.silhouette import silhouette, silhouette_at
@@ -33,9 +35,9 @@ from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
 from generator.recipe.read import Recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
+from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind
-from generator.sheets.packing import arrange
+from generator.sheets.document import Subject, document_kind, kind_for
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wording import Catalogue, load_words
@@ -131,6 +133,37 @@ class Drawn:
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
+    _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
+
+    def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
+        """The figures for places of these names: of the whole, of a step, of a step below a caution.
+
+        Each place is drawn once for all documents that use it. Raises FigureError where one has no room.
+        """
+        if slots not in self._places:
+            work, (whole, step, *below) = self.work, (slot_named(name) for name in slots)
+            given = (work.size, work.shade, work.measures)
+            cover = silhouette(*given, self.words, work.plan, whole)
+            steps = draw(*given, work.plan, self.words, step, *below)
+            self._places[slots] = (cover, *steps)
+        return self._places[slots]
+
+    def lowered(self, subject: Subject, slots: tuple[str, ...], low: frozenset[str]) -> Subject:
+        """The same with the figures of these cards drawn for the place below a caution, the last of
+        ``slots``.
+
+        Raises FigureError where one has no room.
+        """
+        work = self.work
+        slot = slot_named(slots[-1])
+        anew = {
+            step.number: draw_one(
+                FigureJob(work.size, work.shade, work.measures, work.plan, step, self.words, slot)
+            )
+            for step in work.plan.steps
+            if card_id(step) in low
+        }
+        return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -179,8 +212,16 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
+    slots = kind_for(kind, work.size).slots if kind else ()
+    if slots:
+        figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
         work = work.with_kit
+        if slots and work.kit:
+            figures += part_icons(
+                work.size, work.shade, work.measures, work.plan, drawn.words,
+                [part.name for part in work.kit.supplied],
+            )  # fmt: skip
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -195,7 +236,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.digest,
         ahead,
         # Only step by step are the steps shown at a glance.
-        drawn.small if ahead is None else (),
+        drawn.small if ahead is None and not slots else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
@@ -226,7 +267,10 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     loose = compose(kind, subject)
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
-    layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
+    layout = loose.arrange(places.measure(loose.html, svgs).placed)
+    if layout.low:
+        subject = drawn.lowered(subject, kind_for(kind, subject.size).slots, layout.low)
+        svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))

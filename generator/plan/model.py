@@ -66,6 +66,8 @@ class Task:
 
     times: str | None = None
     """The count that it is done once for each of, such as ``panels``; None: it is done once."""
+    teaches: int = 1
+    """How much its picture teaches where not every step has one, from 0 to 3."""
 
     demonstration: Demonstration | None = None
     """In a class, what is shown to everybody before it."""

@@ -31,6 +31,8 @@ _BOTH_HANDS = parse("2", "number", {})
 HANDS = (1, 2, 3, 4)
 LONGEST_DEMONSTRATION = 240.0
 """Minutes."""
+TEACHES = ("0", "1", "2", "3")
+"""How much a picture teaches: nothing that a word does not, to what only a picture can tell."""
 
 
 def read_technique(path: Path, name: str) -> Technique:
@@ -201,6 +203,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         times=fields.choice("times", COUNT_MEASURES),
         demonstration=_demonstration(fields, faults),
         ahead=fields.flag("ahead"),
+        teaches=_teaches(fields),
         phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )
     fields.finish()
@@ -208,6 +211,12 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         if not value:
             fields.missing(key)
     return entry if id_ and stage else None
+
+
+def _teaches(fields: Fields) -> int | None:
+    """How much a task's picture teaches beside those of the others."""
+    written = fields.choice("teaches", TEACHES)
+    return None if written is None else int(written)
 
 
 def _hands(fields: Fields, faults: Faults) -> Expression:

@@ -94,6 +94,8 @@ class TaskEntry:
     ahead: bool = False
     phrases: tuple[Phrase, ...] = ()
     """Words that the file gives it."""
+    teaches: int | None = None
+    """What the file says of its picture; None: 2 of what cannot be undone, otherwise 1."""
 
     def holds(self, facts: Facts) -> bool:
         """Whether this recipe has the task."""
@@ -130,6 +132,7 @@ class TaskEntry:
             times=self.times,
             demonstration=self.demonstration,
             ahead=self.ahead,
+            teaches=(2 if self.irreversible else 1) if self.teaches is None else self.teaches,
         )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -19,7 +19,7 @@ from generator.plan.outlook import Outlook
 from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
-from generator.sheets.packing import Block, Rooms
+from generator.sheets.packing import Block, Layout, Measured, Rooms
 from generator.sheets.wording import Catalogue
 
 DIGEST_SIGNS = 6
@@ -101,6 +101,8 @@ class Document:
     """Height for blocks on the first page and on every other, mm."""
     most_pages: int
     """Pages beyond which blocks that can be spared are left out."""
+    arrange: Callable[[Iterable[Measured]], Layout]
+    """Where pages end, from the heights of the blocks as the press measures them."""
 
 
 Scope = Literal["size", "recipe"]
@@ -133,6 +135,9 @@ class Kind:
     print_file: str | None = None
     """What its file for a printer is laid out by: the name of a fold; ``kits`` for the fold that the recipe's
     kits ask for; ``labels`` for as many as there are boxes. None: it has no such file."""
+    slots: tuple[str, ...] = ()
+    """Places that its figures are drawn for, by name: of the whole, of a step, of a step below a caution.
+    None: those of a step sheet."""
 
 
 @cache
@@ -153,11 +158,34 @@ def document_kind(name: str) -> Kind:
     return kinds[name]
 
 
-def _kind(name: str, text: str) -> Kind:
+def kind_for(name: str, size: SizeRecipe) -> Kind:
+    """A kind as this size gets it: what kits are printed on may have a template for each way to fold.
+
+    Such a template stands in a folder that is called like the fold. Raises UsageError for an unknown kind.
+    """
+    kind = document_kind(name)
+    form = size.kits.format if kind.print_file == "kits" and size.kits else None
+    return _forms().get((form, name), kind)
+
+
+@cache
+def _forms() -> dict[tuple[str | None, str], Kind]:
+    """Templates for a way to fold, by that and by kind."""
+    folder = data_folder("templates") / "documents"
+    return {
+        (path.parent.name, path.stem): _kind(
+            path.stem, path.read_text(encoding="utf-8"), f"{path.parent.name}/"
+        )
+        for path in sorted(folder.glob("*/*.html"))
+    }
+
+
+def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
     ``only-if-asked``, ``outlook`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps``
-    is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits`` or left out.
+    is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits`` or left out. ``slots``
+    are names of places for figures.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -168,7 +196,7 @@ def _kind(name: str, text: str) -> Kind:
         rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
         return Kind(
             name,
-            f"documents/{name}.html",
+            f"documents/{folder}{name}.html",
             settings["title"],
             rooms,
             int(settings["most-pages"]),
@@ -180,6 +208,7 @@ def _kind(name: str, text: str) -> Kind:
             silhouette=settings.get("silhouette", "sheet"),
             of_kits={"kits": True, "": False}[settings.get("needs", "")],
             print_file=settings.get("print-file"),
+            slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None

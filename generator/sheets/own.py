@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from generator.base.registry import kinds, load_kind
 from generator.sheets.document import Kind, Subject
-from generator.sheets.packing import Block
+from generator.sheets.packing import Block, Layout, Measured
 from generator.sheets.wording import Catalogue
 
 PACKAGE = "generator.sheets.kinds"
@@ -33,6 +33,15 @@ def own_numbers(kind: Kind, subject: Subject, words: Catalogue) -> Iterable[str]
     """Texts whose numbers may stand on this kind's pages besides those of every document."""
     module = _module(kind)
     found: Iterable[str] = module.numbers(subject, words) if hasattr(module, "numbers") else ()
+    return found
+
+
+def own_arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout] | None:
+    """How this kind breaks its pages; None: as a step sheet does."""
+    module = _module(kind)
+    if not hasattr(module, "arrangement"):
+        return None
+    found: Callable[[Iterable[Measured]], Layout] = module.arrangement(kind, subject)
     return found
 
 

@@ -14,6 +14,9 @@ from generator.sheets.wording import Segment, Sentence
 
 RULE_PITCH = 8.0
 """Distance of the lines in ruled notes, mm."""
+_BREAK = Markup("\u200b")
+"""A place for a line to end, without width. Where a text fills its line to the last space, and what follows
+must not be broken, the engine would otherwise end the line after its first word."""
 NOTES_HEAD = 9.0
 """Height of the heading above the lines, mm."""
 
@@ -40,7 +43,13 @@ def rich(sentence: Sentence | str) -> Markup:
     """A sentence as markup: each number from a measure bold, named after it, and on one line."""
     if isinstance(sentence, str):
         return escape(sentence)
-    return Markup("").join(_group(group) for group in _groups(sentence))
+    pieces: list[Markup] = []
+    for group in _groups(sentence):
+        piece = _group(group)
+        if pieces and pieces[-1].endswith(" ") and piece.startswith("<"):
+            pieces.append(_BREAK)
+        pieces.append(piece)
+    return Markup("").join(pieces)
 
 
 def plain(sentence: Sentence) -> str:
