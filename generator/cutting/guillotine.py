@@ -1,0 +1,72 @@
+"""Pieces of cloth out of its usable width by cuts from edge to edge: ``cut_cloth``."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from generator.base.errors import CuttingError
+from generator.cutting.bounds import length_bound
+from generator.cutting.curves import MOST_STATES, shortest, states
+from generator.cutting.model import Layout, Piece, in_order, mm, units
+from generator.cutting.places import laid
+from generator.cutting.shelves import in_shelves
+from generator.cutting.tree import Option
+from generator.shape.say import plain
+
+
+def cut_cloth(pieces: Sequence[Piece], width: float, turn: bool) -> Layout:
+    """The shortest cloth of ``width`` mm that all pieces come out of, cut from edge to edge.
+
+    ``turn``: pieces may lie either way; else all lie upright. Of equally short plans one with few cuts is
+    taken. Beyond ``MOST_STATES`` choices of counts the plan lies in shelves, and ``Layout.exact`` says so.
+    Raises CuttingError for a piece that the cloth is too narrow for.
+    """
+    wanted = in_order(pieces)
+    if not wanted:
+        return Layout(width, 0.0, (), (), (), exact=True, bound=0.0)
+    options = [_ways(piece, width, turn) for piece in wanted]
+    counts = [piece.count for piece in wanted]
+    room = units(width)
+    bound = length_bound(options, counts, room)
+    tree = in_shelves(options, counts, room)
+    exact = tree.length == bound
+    if states(counts) <= MOST_STATES:
+        tree = shortest(options, counts, room, tree.length) or tree
+        exact = True
+    return laid(tree, wanted, width, exact=exact, bound=mm(tree.length if exact else bound))
+
+
+def pitch(height: float, repeat: float) -> float:
+    """What a piece of ``height`` takes along a print that repeats every ``repeat`` mm: whole repeats."""
+    return math.ceil(height / repeat - 1e-9) * repeat
+
+
+def most_pieces(piece: Piece, width: float, length: float, turn: bool) -> int:
+    """How many of a piece come out of a rectangle ``width`` mm across and ``length`` mm along."""
+    most = math.floor(width * length / (piece.length * piece.width) + 1e-9)
+    for count in range(most, 0, -1):
+        one = Piece(piece.name, piece.length, piece.width, count, piece.pitch)
+        try:
+            if cut_cloth([one], width, turn).length <= length + 1e-6:
+                return count
+        except CuttingError:
+            return 0
+    return 0
+
+
+def _ways(piece: Piece, width: float, turn: bool) -> list[Option]:
+    """How a piece may lie on the cloth. Raises CuttingError if it may not at all."""
+    length, high = units(piece.length), units(piece.width)
+    taken = max(high, units(piece.pitch))
+    ways = [Option(length, taken, turned=False, own_along=high)]
+    if turn and length != high:
+        ways.append(Option(high, length, turned=True, own_along=length))
+    fit = [way for way in ways if way.across <= units(width)]
+    if not fit:
+        least = min(way.across for way in ways)
+        raise CuttingError(
+            f"a piece of {plain(piece.length)} × {plain(piece.width)} mm for {piece.name} does not come out "
+            f"of a cloth {plain(width)} mm wide; it needs {plain(mm(least))} mm"
+        )
+    return fit

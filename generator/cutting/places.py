@@ -1,0 +1,95 @@
+"""From a tree of cuts to places on the cloth, cuts in the order of a hand, and what is left over.
+
+Whoever cuts holds one rectangle. First the waste beyond its parts is cut off, each time along its whole edge, so
+that it stays in one piece; then part after part, each finished before the next is cut off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.cutting.model import Area, Cut, Layout, Piece, Placed, mm
+from generator.cutting.tree import Beside, Leaf, Node, Row
+
+Rect = tuple[int, int, int, int]
+"""x, y, extent along, extent across, in whole units."""
+
+
+class _Hand:
+    """Collects what is cut, in order."""
+
+    def __init__(self, pieces: Sequence[Piece]) -> None:
+        self.pieces = pieces
+        self.placed: list[Placed] = []
+        self.cuts: list[Cut] = []
+        self.offcuts: list[Area] = []
+
+    def cut(self, node: Node, held: Rect) -> None:
+        """Cut all of a part out of the rectangle in the hand."""
+        x, y, along, across = held
+        if node.width < across:
+            self._line((x, y + node.width), (x + along, y + node.width))
+            self._over((x, y + node.width, along, across - node.width))
+        if node.length < along:
+            self._line((x + node.length, y), (x + node.length, y + node.width))
+            self._over((x + node.length, y, along - node.length, node.width))
+        if isinstance(node, Leaf):
+            self._piece(node, x, y)
+        elif isinstance(node, Row):
+            for part in node.parts[:-1]:
+                self._line((x + part.length, y), (x + part.length, y + node.width))
+                self.cut(part, (x, y, part.length, node.width))
+                x += part.length
+            self.cut(node.parts[-1], (x, y, node.parts[-1].length, node.width))
+        else:
+            for part in node.parts[:-1]:
+                self._line((x, y + part.width), (x + node.length, y + part.width))
+                self.cut(part, (x, y, node.length, part.width))
+                y += part.width
+            self.cut(node.parts[-1], (x, y, node.length, node.parts[-1].width))
+
+    def _piece(self, leaf: Leaf, x: int, y: int) -> None:
+        option = leaf.option
+        own = option.piece_along
+        if own < option.along:
+            self._line((x + own, y), (x + own, y + option.across))
+            self._over((x + own, y, option.along - own, option.across))
+        area = Area(mm(x), mm(y), mm(own), mm(option.across))
+        self.placed.append(Placed(self.pieces[leaf.kind].name, area, option.turned))
+
+    def _line(self, start: tuple[int, int], end: tuple[int, int]) -> None:
+        a, b = ((mm(x), mm(y)) for x, y in (start, end))
+        self.cuts.append(Cut(len(self.cuts) + 1, a, b))
+
+    def _over(self, rect: Rect) -> None:
+        self.offcuts.append(Area(*(mm(side) for side in rect)))
+
+
+def laid(tree: Node, pieces: Sequence[Piece], width: float, *, exact: bool, bound: float) -> Layout:
+    """The plan of a tree on a cloth of ``width`` mm; ``Leaf.kind`` counts in ``pieces``."""
+    tree = tidy(tree)
+    hand = _Hand(pieces)
+    hand.cut(tree, (0, 0, tree.length, round(width / mm(1))))
+    return Layout(
+        width, mm(tree.length), tuple(hand.placed), tuple(hand.cuts), tuple(hand.offcuts), exact, bound
+    )
+
+
+def tidy(node: Node) -> Node:
+    """The same cuts with like parts together: long pieces first, the widest and longest parts first."""
+    if isinstance(node, Leaf):
+        return node
+    parts = sorted((tidy(part) for part in node.parts), key=_rank)
+    return Row(tuple(parts)) if isinstance(node, Row) else Beside(tuple(parts))
+
+
+def _rank(node: Node) -> tuple[object, ...]:
+    """Parts with like pieces stand together; ``kind`` counts from the longest piece."""
+    kinds = sorted(_kinds(node))
+    return (kinds[0], -node.width, -node.length, kinds)
+
+
+def _kinds(node: Node) -> list[tuple[int, bool]]:
+    if isinstance(node, Leaf):
+        return [(node.kind, node.option.turned)]
+    return [kind for part in node.parts for kind in _kinds(part)]
