@@ -1,7 +1,7 @@
 """The shortest guillotine cut of pieces out of a width, exact for any number of stages.
 
-For each choice of how many of each piece, every smallest rectangle that holds them by cuts from edge to edge is
-kept: as width grows its length falls, so that they make a curve (Stockmeyer 1983, shape curves of slicing
+For each choice of how many of each piece, every smallest rectangle that holds them by cuts from edge to edge
+is kept: as width grows its length falls, so that they make a curve (Stockmeyer 1983, shape curves of slicing
 floorplans, from memory). A first cut parts the pieces in two: beside one another widths add and the longer
 counts, one after the other lengths add and the wider counts. That is the recursion of Gilmore and Gomory 1965
 (from memory) with counts of pieces for the sizes of the sheet. Widths and lengths are whole ``model.UNIT``.

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
+from dataclasses import replace
 
 from generator.base.errors import CuttingError
 from generator.cutting.bounds import length_bound
 from generator.cutting.curves import MOST_STATES, shortest, states
-from generator.cutting.model import Layout, Piece, in_order, mm, units
+from generator.cutting.model import UNIT, Layout, Piece, in_order, mm, units
 from generator.cutting.places import laid
 from generator.cutting.shelves import in_shelves
 from generator.cutting.tree import Option
@@ -45,14 +47,18 @@ def pitch(height: float, repeat: float) -> float:
 def most_pieces(piece: Piece, width: float, length: float, turn: bool) -> int:
     """How many of a piece come out of a rectangle ``width`` mm across and ``length`` mm along."""
     most = math.floor(width * length / (piece.length * piece.width) + 1e-9)
-    for count in range(most, 0, -1):
-        one = Piece(piece.name, piece.length, piece.width, count, piece.pitch)
-        try:
-            if cut_cloth([one], width, turn).length <= length + 1e-6:
-                return count
-        except CuttingError:
-            return 0
-    return 0
+    counts = range(1, most + 1)
+    return bisect_left(
+        counts, True, key=lambda count: not comes_out([replace(piece, count=count)], width, length, turn)
+    )
+
+
+def comes_out(pieces: Sequence[Piece], width: float, length: float, turn: bool) -> bool:
+    """Whether all pieces come out of a rectangle ``width`` mm across and ``length`` mm along."""
+    try:
+        return cut_cloth(pieces, width, turn).length <= length + UNIT / 2
+    except CuttingError:
+        return False
 
 
 def _ways(piece: Piece, width: float, turn: bool) -> list[Option]:

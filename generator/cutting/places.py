@@ -1,7 +1,7 @@
 """From a tree of cuts to places on the cloth, cuts in the order of a hand, and what is left over.
 
-Whoever cuts holds one rectangle. First the waste beyond its parts is cut off, each time along its whole edge, so
-that it stays in one piece; then part after part, each finished before the next is cut off.
+Whoever cuts holds one rectangle. First the waste beyond its parts is cut off, each time along its whole edge,
+so that it stays in one piece; then part after part, each finished before the next is cut off.
 """
 
 from __future__ import annotations
@@ -76,20 +76,30 @@ def laid(tree: Node, pieces: Sequence[Piece], width: float, *, exact: bool, boun
 
 
 def tidy(node: Node) -> Node:
-    """The same cuts with like parts together: long pieces first, the widest and longest parts first."""
+    """The same cuts with like parts together: the widest (or longest) first, all that fall short as one part.
+
+    What falls short together loses its waste in one cut, and the waste stays in one long strip.
+    """
     if isinstance(node, Leaf):
         return node
-    parts = sorted((tidy(part) for part in node.parts), key=_rank)
-    return Row(tuple(parts)) if isinstance(node, Row) else Beside(tuple(parts))
+    parts = [tidy(part) for part in node.parts]
+    if isinstance(node, Row):
+        parts.sort(key=lambda part: (-part.width, -part.length, _kinds(part)))
+        return _nested(Row, parts, [part.width for part in parts])
+    parts.sort(key=lambda part: (-part.length, -part.width, _kinds(part)))
+    return _nested(Beside, parts, [part.length for part in parts])
 
 
-def _rank(node: Node) -> tuple[object, ...]:
-    """Parts with like pieces stand together; ``kind`` counts from the longest piece."""
-    kinds = sorted(_kinds(node))
-    return (kinds[0], -node.width, -node.length, kinds)
+def _nested(kind: type[Row] | type[Beside], parts: list[Node], sizes: list[int]) -> Node:
+    """Parts of the greatest size, then all others as one part of the same kind. ``sizes`` falls."""
+    full = sizes.count(sizes[0])
+    if full == len(parts):
+        return kind(tuple(parts)) if full > 1 else parts[0]
+    return kind((*parts[:full], _nested(kind, parts[full:], sizes[full:])))
 
 
 def _kinds(node: Node) -> list[tuple[int, bool]]:
+    """Its pieces; they count from the longest."""
     if isinstance(node, Leaf):
         return [(node.kind, node.option.turned)]
-    return [kind for part in node.parts for kind in _kinds(part)]
+    return sorted(kind for part in node.parts for kind in _kinds(part))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import islice
 
 from generator.base.errors import CuttingError
 from generator.cutting.model import Roll, Rolls, Strip, mm, units
@@ -44,7 +45,7 @@ def cut_rolls(strips: Sequence[Strip], length: float) -> Rolls:
     cut = longest_first(lengths, counts, room)
     bound, exact = least, len(cut) == least
     if not exact:
-        patterns = list(_up_to(maximal_patterns(lengths, counts, room), MOST_PATTERNS + 1))
+        patterns = list(islice(maximal_patterns(lengths, counts, room), MOST_PATTERNS + 1))
         if len(patterns) <= MOST_PATTERNS:
             found = _fewest(patterns, counts, least)
             if found is not None:
@@ -100,12 +101,9 @@ def maximal_patterns(lengths: Sequence[int], counts: Sequence[int], room: int) -
             yield pattern
 
 
-def _up_to(patterns: Iterator[Pattern], most: int) -> Iterator[Pattern]:
-    for _, pattern in zip(range(most), patterns, strict=False):
-        yield pattern
-
-
-def _fewest(patterns: Sequence[Pattern], counts: Sequence[int], least: int) -> tuple[list[Pattern], int] | None:
+def _fewest(
+    patterns: Sequence[Pattern], counts: Sequence[int], least: int
+) -> tuple[list[Pattern], int] | None:
     """The fewest rolls, and how few are proved; of such plans one with few kinds of rolls."""
     rows = [
         Row({column: pattern[place] for column, pattern in enumerate(patterns) if pattern[place]}, count)
@@ -127,7 +125,7 @@ def _fewest_kinds(patterns: Sequence[Pattern], rows: Sequence[Row], rolls: int) 
     """How often each pattern is used where no more than ``rolls`` are cut, and few patterns are used."""
     size = len(patterns)
     none_unless_used = [Row({place: -1.0, size + place: float(rolls)}, 0.0) for place in range(size)]
-    no_more = Row({place: -1.0 for place in range(size)}, -float(rolls))
+    no_more = Row(dict.fromkeys(range(size), -1.0), -float(rolls))
     found = solve(
         [0.0] * size + [1.0] * size,
         [*rows, *none_unless_used, no_more],
@@ -137,7 +135,7 @@ def _fewest_kinds(patterns: Sequence[Pattern], rows: Sequence[Row], rolls: int) 
 
 
 def _without_surplus(cut: Sequence[Pattern], counts: Sequence[int]) -> list[Pattern]:
-    """Patterns may give more than is wanted; what is too much is not cut, so that the last rolls stay long."""
+    """Patterns may give more than is wanted: what is too much is not cut."""
     left = list(counts)
     kept: list[Pattern] = []
     for pattern in cut:

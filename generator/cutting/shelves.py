@@ -131,7 +131,7 @@ def _best_shelf(options: Options, duals: Sequence[float], width: int, length: in
 
 
 def _built(chosen: Sequence[_Shelf], counts: Sequence[int]) -> Node:
-    """The shelves as a tree; pieces beyond what is wanted are left out, first those of the longest shelves."""
+    """The shelves as a tree; pieces beyond what is wanted are left out, of the longest shelves first."""
     left: Mapping[int, int] = dict(enumerate(counts))
     rows: list[list[Node]] = []
     for shelf in sorted(chosen, key=lambda shelf: shelf.length):
