@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from hashlib import sha256
@@ -22,18 +22,15 @@ from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
-from generator.measures.measure import Measures
 from generator.plan.build import contradictions, load_technique, plan
-from generator.plan.model import Plan
 from generator.plan.outlook import outlook
 from generator.plan.times import load_times
+from generator.plan.work import Work as Work
 from generator.press import layout as places
-from generator.press.press import Pressed, press
+from generator.press.press import Pressed, press, print_file
 from generator.press.wish import Wish
-from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
-from generator.shape.shade import Shade
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind
 from generator.sheets.packing import arrange
@@ -51,16 +48,6 @@ REFERENCE = "en"
 def outlines() -> dict[str, OutlineKeys]:
     """The outlines that shapes know, with their keys in a recipe."""
     return outline_keys()
-
-
-@dataclass(frozen=True)
-class Work:
-    """One size, computed and planned, ready to be drawn."""
-
-    size: SizeRecipe
-    shade: Shade
-    measures: Measures
-    plan: Plan
 
 
 @dataclass(frozen=True)
@@ -122,13 +109,15 @@ def examine(path: Path) -> Examined:
 class Drawn:
     """A work with its figures in one language: the picture of the whole first, then one a step.
 
-    Or, with its ``pattern``, the figures of the full-scale pattern.
+    Or, with its ``pattern``, the figures of the full-scale pattern. Or, with a ``batch``, several sizes of a
+    recipe: ``work`` is then the first of them, with the measures of all together.
     """
 
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
+    batch: tuple[Work, ...] = ()
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -138,10 +127,10 @@ class Drawn:
     @property
     def digest(self) -> str:
         """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
+        works = self.batch or (self.work,)
         parts = (
             self.work.size.digest,
-            self.work.size.name,
-            self.work.plan.digest,
+            *(part for work in works for part in (work.size.name, work.plan.digest)),
             __version__,
             *(figure.svg for figure in self.figures),
         )
@@ -153,6 +142,19 @@ def illustrate(work: Work, language: str) -> Drawn:
     words = load_words(language).bound(work.plan, work.measures)
     whole = silhouette(work.size, work.shade, work.measures, words, work.plan)
     return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
+
+
+def outline_of(work: Work, language: str) -> Drawn:
+    """Draw the picture of the whole alone, for documents that show no step. Raises FigureError."""
+    words = load_words(language).bound(work.plan, work.measures)
+    return Drawn(work, words, (silhouette(work.size, work.shade, work.measures, words, work.plan),))
+
+
+def gather(works: Sequence[Work], language: str) -> Drawn:
+    """Several sizes of a recipe together, one at least, for a document of the whole recipe."""
+    first = works[0]
+    words = load_words(language).bound(first.plan, first.measures)
+    return Drawn(first, words, (), batch=tuple(works))
 
 
 def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
@@ -177,6 +179,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         # Only step by step are the steps shown at a glance.
         drawn.small if ahead is None else (),
         drawn.pattern,
+        drawn.batch,
     )
 
 
@@ -206,6 +209,17 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
+
+
+def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
+    """The file for a printer that goes with a document, if its kind has one.
+
+    Raises UsageError for a fold that is not there, PressError for pages that it does not take.
+    """
+    how = document_kind(kind).print_file
+    if how == "kits":
+        how = work.size.kits.format if work.size.kits else None
+    return print_file(document, how) if how else None
 
 
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import gc
+import io
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 
+import pikepdf
+
 from generator.press import engine, proof
+from generator.press.imposition import impose
 from generator.press.wish import Wish
 
 
@@ -34,6 +38,16 @@ def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None
         found += proof.faults(pdf, asked)
     proof.refuse_if_any(found)
     return Pressed(pdf, len(document.pages))
+
+
+def print_file(document: Pressed, scheme: str) -> Pressed:
+    """The file for a printer of a document that passed its proof: its pages as they are, on sheets to fold.
+
+    Raises UsageError for an unknown fold, PressError for pages that it does not take.
+    """
+    sheets = impose(document.pdf, scheme)
+    with pikepdf.open(io.BytesIO(sheets)) as file:
+        return Pressed(sheets, len(file.pages))
 
 
 @contextmanager

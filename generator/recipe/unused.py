@@ -53,6 +53,8 @@ def _reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
         return reason
     if key == "seam.hem" and recipe.seam.finish == "raw":
         return "the seam is raw; write finish: hem if you want a hem"
+    if key == "panel.overlap" and recipe.panel.supplied:
+        return "the length of the supplied panel says how far its ends lap"
     if key == "makers.blades" and recipe.makers.ages is None:
         return "it matters only where the makers' ages are stated, such as ages: [9, 11]"
     return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.sheets.context import blocks, context, numbers, wording
 from generator.sheets.document import Document, Subject, document_kind
+from generator.sheets.own import own_blocks, own_numbers
 from generator.sheets.packing import FLOWING, Layout
 from generator.sheets.render import render
 
@@ -20,15 +21,18 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
         raise ValueError(f"a {kind} is composed of a subject with its outlook")
     if template.full_scale and subject.pattern is None:
         raise ValueError(f"a {kind} is composed of a subject with its pattern")
+    if template.scope == "recipe" and not subject.batch:
+        raise ValueError(f"a {kind} is composed of all sizes of a recipe")
     words = wording(subject)
     views = context(template, subject, words, layout)
+    own = own_blocks(template, subject)
     return Document(
         kind=kind,
         html=render(template.template, views),
         title=views["page"].title,
         language=words.language,
-        numbers=numbers(subject, words, template.most_pages),
-        blocks=blocks(subject),
+        numbers=numbers(subject, words, template.most_pages).union(own_numbers(template, subject, words)),
+        blocks=blocks(subject) if own is None else own,
         rooms=template.rooms,
         most_pages=template.most_pages,
     )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import Literal
 
 from generator.base.assets import data_folder
 from generator.base.errors import FigureError, UsageError
@@ -13,6 +15,7 @@ from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.plan.outlook import Outlook
+from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 from generator.sheets.packing import Block, Rooms
@@ -45,6 +48,9 @@ class Subject:
     """The same figures as small as stamps, where a document shows all steps at a glance."""
     pattern: Pattern | None = None
     """The full-scale pattern, for documents that show it."""
+    batch: tuple[Work, ...] = ()
+    """Sizes of the recipe, for documents that tell of several; size, shade and plan are then the first one's,
+    and ``measures`` those of all together."""
 
     @property
     def edition(self) -> str:
@@ -94,6 +100,10 @@ class Document:
     """Pages beyond which blocks that can be spared are left out."""
 
 
+Scope = Literal["size", "recipe"]
+"""Whether there is one document for each size, or one for all sizes of a recipe."""
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """One kind of document: a file in ``templates/documents`` and the settings at its top."""
@@ -110,6 +120,14 @@ class Kind:
     """It tells of the plan as a whole: ``Subject.outlook`` and its drawings must be there."""
     full_scale: bool = False
     """It shows the full-scale pattern, no steps, and must be printed without scaling."""
+    scope: Scope = "size"
+    steps: bool = True
+    """It shows steps, so that their figures must be drawn; without, only the picture of the whole is."""
+    of_kits: bool = False
+    """It is made for sizes of which the recipe counts kits, and for no other."""
+    print_file: str | None = None
+    """What its file for a printer is laid out by: the name of a fold, or ``kits`` for what the recipe's kits
+    ask for; None: it has no such file."""
 
 
 @cache
@@ -133,7 +151,8 @@ def document_kind(name: str) -> Kind:
 def _kind(name: str, text: str) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out.
+    ``only-if-asked``, ``outlook`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps``
+    is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits`` or left out.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -151,9 +170,16 @@ def _kind(name: str, text: str) -> Kind:
             only_if_asked=_yes(settings.get("only-if-asked", "no")),
             outlook=_yes(settings.get("outlook", "no")),
             full_scale=_yes(settings.get("full-scale", "no")),
+            scope=_SCOPES[settings.get("scope", "size")],
+            steps=_yes(settings.get("steps", "yes")),
+            of_kits={"kits": True, "": False}[settings.get("needs", "")],
+            print_file=settings.get("print-file"),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
+
+
+_SCOPES: Mapping[str, Scope] = {"size": "size", "recipe": "recipe"}
 
 
 def _yes(text: str) -> bool:
