@@ -69,6 +69,18 @@ class Cut:
     """In the order of cutting, from 1."""
     start: tuple[float, float]
     end: tuple[float, float]
+    gives: str | None = None
+    """Name of the piece that is parted from what is in the hand; None: a part to cut further, or waste."""
+    waste: bool = False
+    """Beyond it nothing is needed."""
+    distance: float = 0.0
+    """How far it lies from the near edge of what is in the hand: that towards the first end of the cloth, or
+    towards its edge y = 0."""
+
+    @property
+    def runs_along(self) -> bool:
+        """Along the cloth; else across it."""
+        return self.start[1] == self.end[1]
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,38 +28,52 @@ class _Hand:
         """Cut all of a part out of the rectangle in the hand."""
         x, y, along, across = held
         if node.width < across:
-            self._line((x, y + node.width), (x + along, y + node.width))
+            self._along(held, node.width, waste=True)
             self._over((x, y + node.width, along, across - node.width))
         if node.length < along:
-            self._line((x + node.length, y), (x + node.length, y + node.width))
+            self._across((x, y, along, node.width), node.length, waste=True)
             self._over((x + node.length, y, along - node.length, node.width))
         if isinstance(node, Leaf):
             self._piece(node, x, y)
-        elif isinstance(node, Row):
-            for part in node.parts[:-1]:
-                self._line((x + part.length, y), (x + part.length, y + node.width))
+            return
+        *parts, last = node.parts
+        for part in parts:
+            if isinstance(node, Row):
+                self._across((x, y, 0, node.width), part.length, gives=self._name(part))
                 self.cut(part, (x, y, part.length, node.width))
                 x += part.length
-            self.cut(node.parts[-1], (x, y, node.parts[-1].length, node.width))
-        else:
-            for part in node.parts[:-1]:
-                self._line((x, y + part.width), (x + node.length, y + part.width))
+            else:
+                self._along((x, y, node.length, 0), part.width, gives=self._name(part))
                 self.cut(part, (x, y, node.length, part.width))
                 y += part.width
-            self.cut(node.parts[-1], (x, y, node.length, node.parts[-1].width))
+        beside = isinstance(node, Beside)
+        self.cut(last, (x, y, node.length, last.width) if beside else (x, y, last.length, node.width))
 
     def _piece(self, leaf: Leaf, x: int, y: int) -> None:
         option = leaf.option
         own = option.piece_along
         if own < option.along:
-            self._line((x + own, y), (x + own, y + option.across))
+            self._across((x, y, option.along, option.across), own, waste=True)
             self._over((x + own, y, option.along - own, option.across))
         area = Area(mm(x), mm(y), mm(own), mm(option.across))
         self.placed.append(Placed(self.pieces[leaf.kind].name, area, option.turned))
 
-    def _line(self, start: tuple[int, int], end: tuple[int, int]) -> None:
+    def _name(self, part: Node) -> str | None:
+        return self.pieces[part.kind].name if isinstance(part, Leaf) else None
+
+    def _along(self, held: Rect, distance: int, *, gives: str | None = None, waste: bool = False) -> None:
+        x, y, along, _ = held
+        self._line((x, y + distance), (x + along, y + distance), distance, gives, waste)
+
+    def _across(self, held: Rect, distance: int, *, gives: str | None = None, waste: bool = False) -> None:
+        x, y, _, across = held
+        self._line((x + distance, y), (x + distance, y + across), distance, gives, waste)
+
+    def _line(
+        self, start: tuple[int, int], end: tuple[int, int], distance: int, gives: str | None, waste: bool
+    ) -> None:
         a, b = ((mm(x), mm(y)) for x, y in (start, end))
-        self.cuts.append(Cut(len(self.cuts) + 1, a, b))
+        self.cuts.append(Cut(len(self.cuts) + 1, a, b, gives, waste, mm(distance)))
 
     def _over(self, rect: Rect) -> None:
         self.offcuts.append(Area(*(mm(side) for side in rect)))

@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from functools import cache
 from itertools import product
 
-from generator.cutting.model import Layout, Piece
+import pytest
+
+from generator.cutting.model import Cut, Layout, Piece
 
 Rect = tuple[float, float, float, float]
 """Left, upper, right and lower edge: x along the cloth, y across it."""
@@ -51,13 +53,27 @@ def sheets_after_cutting(layout: Layout) -> list[Rect]:
         for place, (left, top, right, bottom) in enumerate(sheets):
             if upright and left + NEAR < x0 < right - NEAR and _same((y0, y1), (top, bottom)):
                 sheets[place : place + 1] = [(left, top, x0, bottom), (x0, top, right, bottom)]
+                assert abs(cut.distance - (x0 - left)) < NEAR
+                _check_gives(layout, cut, sheets[place])
                 break
             if not upright and top + NEAR < y0 < bottom - NEAR and _same((x0, x1), (left, right)):
                 sheets[place : place + 1] = [(left, top, right, y0), (left, y0, right, bottom)]
+                assert abs(cut.distance - (y0 - top)) < NEAR
+                _check_gives(layout, cut, sheets[place])
                 break
         else:
             raise AssertionError(f"cut {number} from {cut.start} to {cut.end} does not part any sheet")
     return sheets
+
+
+def _check_gives(layout: Layout, cut: Cut, near: Rect) -> None:
+    """A cut that gives a piece has that piece's corner and sides before it, or a piece that wants a trim."""
+    if cut.gives is not None:
+        corner = (near[0], near[1])
+        piece = next(p for p in layout.placed if (p.area.x, p.area.y) == pytest.approx(corner))
+        assert piece.name == cut.gives
+        assert piece.area.along <= near[2] - near[0] + NEAR
+        assert piece.area.across <= near[3] - near[1] + NEAR
 
 
 def _same(ends: tuple[float, float], edges: tuple[float, float]) -> bool:
