@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
+from generator.base.errors import Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
@@ -22,7 +22,9 @@ from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
-from generator.plan.build import contradictions, load_technique, plan
+from generator.plan.build import all_parts, contradictions, load_technique, plan
+from generator.plan.kit import kit_contents, kit_faults
+from generator.plan.kit_list import load_kit
 from generator.plan.outlook import outlook
 from generator.plan.times import load_times
 from generator.plan.work import Work as Work
@@ -67,7 +69,8 @@ def examine(path: Path) -> Examined:
     """Read, shape, measure, judge and plan every size of a recipe.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
-    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words.
+    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words;
+    KitError for a list of parts that cannot be used, or for kits that do not fit it.
     """
     recipe = read_recipe(path, outlines())
     techniques = {
@@ -79,6 +82,12 @@ def examine(path: Path) -> Examined:
         technique.name: load_times(first.times, technique, path.parent, first.span("times"))
         for technique in techniques.values()
     }
+    listed = None
+    if recipe.kits:
+        listed = load_kit(recipe.kits.parts, path.parent, first.span("kits.parts"))
+        wrong = kit_faults(first, listed, all_parts(techniques.values()))
+        if wrong:
+            raise KitError(wrong)
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
     works: list[Work] = []
@@ -96,7 +105,9 @@ def examine(path: Path) -> Examined:
         warnings.extend(judgement.warnings)
         if not against and not judgement.faults:
             technique = techniques[size.technique]
-            works.append(Work(size, shade, measures, plan(size, measures, technique, times[technique.name])))
+            planned = plan(size, measures, technique, times[technique.name])
+            kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+            works.append(Work(size, shade, measures, planned, kit))
             unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
     if faults:
         raise GeometryError(_once(faults))
@@ -131,6 +142,7 @@ class Drawn:
         parts = (
             self.work.size.digest,
             *(part for work in works for part in (work.size.name, work.plan.digest)),
+            *(work.kit.digest for work in works if work.kit),
             __version__,
             *(figure.svg for figure in self.figures),
         )
@@ -163,6 +175,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
+    if kind and document_kind(kind).of_kits:
+        work = work.with_kit
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -179,6 +193,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         # Only step by step are the steps shown at a glance.
         drawn.small if ahead is None else (),
         drawn.pattern,
+        work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
     )
 

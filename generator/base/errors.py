@@ -73,6 +73,10 @@ class TechniqueError(InputError):
     """A technique file cannot be used."""
 
 
+class KitError(InputError):
+    """What a recipe says of kits does not fit its list of parts, or that list cannot be used."""
+
+
 class UsageError(RimfoldError):
     """The command line asks for something that is not there."""
 

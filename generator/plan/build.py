@@ -8,6 +8,7 @@ from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 
+from generator.base.assets import data_folder
 from generator.base.errors import Fault, TechniqueError
 from generator.base.spans import Span
 from generator.base.units import round_nearest
@@ -43,6 +44,16 @@ def load_technique(name: str, beside: Path | None = None, asked: Span | None = N
     if faults.found:
         raise TechniqueError(faults.found)
     return technique
+
+
+def all_parts(used: Iterable[Technique]) -> frozenset[str]:
+    """Tools and consumables of the techniques in use and of every technique that is there.
+
+    One list of parts serves several techniques. Raises TechniqueError for one that cannot be read.
+    """
+    there = sorted((data_folder("recipes") / "techniques").glob("*.yaml"))
+    every = [*used, *(read_technique(path, path.stem) for path in there)]
+    return frozenset(item.name for each in every for item in (*each.tools, *each.consumables))
 
 
 def contradictions(size: SizeRecipe, measures: Measures, technique: Technique) -> list[Fault]:

@@ -13,6 +13,7 @@ from generator.base.errors import FigureError, UsageError
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
+from generator.plan.kit import KitContents
 from generator.plan.model import Plan, Step
 from generator.plan.outlook import Outlook
 from generator.plan.work import Work
@@ -48,6 +49,8 @@ class Subject:
     """The same figures as small as stamps, where a document shows all steps at a glance."""
     pattern: Pattern | None = None
     """The full-scale pattern, for documents that show it."""
+    kit: KitContents | None = None
+    """One kit of this size, for documents of kits."""
     batch: tuple[Work, ...] = ()
     """Sizes of the recipe, for documents that tell of several; size, shade and plan are then the first one's,
     and ``measures`` those of all together."""

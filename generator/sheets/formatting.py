@@ -16,7 +16,7 @@ _TERRITORY = {"en": "en_GB"}
 _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
 _PERCENT = "#0.##%"
-_SYMBOLS = {"mm": " mm", "mm²": " mm²", "s": " s", "W": " W", "deg": "°"}
+_SYMBOLS = {"mm": " mm", "mm²": " mm²", "s": " s", "W": " W", "g": " g", "deg": "°"}
 """Symbols of units are the same in every language (SI brochure, 9th edition, section 5.2; from memory)."""
 
 
