@@ -119,15 +119,16 @@ def _laid(sheet: Sheet, lanes: Sequence[Sequence[tuple[str, float, float, bool]]
     over = sheet.width - len(lanes) * wide
     if over > UNIT:
         offcuts.append(Area(0.0, len(lanes) * wide, sheet.length, over))
-    cuts = tuple(_numbered(placed, wide))
+    cuts = tuple(_numbered(placed, sheet.length, wide))
     return Layout(
         sheet.width, sheet.length, tuple(placed), cuts, tuple(offcuts), exact=True, bound=sheet.length
     )
 
 
-def _numbered(placed: Sequence[Placed], wide: float) -> Iterator[Cut]:
-    """The far end of each panel, in order, across its lane."""
-    for number, one in enumerate(placed, 1):
+def _numbered(placed: Sequence[Placed], length: float, wide: float) -> Iterator[Cut]:
+    """The far end of each panel, in order, across its lane; none at the end of the roll itself."""
+    ends = [one for one in placed if one.area.x + one.area.along < length - UNIT]
+    for number, one in enumerate(ends, 1):
         area = one.area
         end = area.x + area.along
         yield Cut(number, (end, area.y), (end, area.y + wide), one.name, distance=area.along)

@@ -1,12 +1,13 @@
 """From a tree of cuts to places on the cloth, cuts in the order of a hand, and what is left over.
 
-Whoever cuts holds one rectangle. First the waste beyond its parts is cut off, each time along its whole edge,
-so that it stays in one piece; then part after part, each finished before the next is cut off.
+Whoever cuts holds one rectangle. Waste that all its parts leave alike comes off first, in one cut; else each
+part takes its own waste with it, so that no cut is longer than it must be. Then part after part, each finished
+before the next is cut off.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from generator.cutting.model import Area, Cut, Layout, Piece, Placed, mm
 from generator.cutting.tree import Beside, Leaf, Node, Row
@@ -27,27 +28,30 @@ class _Hand:
     def cut(self, node: Node, held: Rect) -> None:
         """Cut all of a part out of the rectangle in the hand."""
         x, y, along, across = held
-        if node.width < across:
+        if node.width < across and (not isinstance(node, Row) or _alike(part.width for part in node.parts)):
             self._along(held, node.width, waste=True)
             self._over((x, y + node.width, along, across - node.width))
-        if node.length < along:
-            self._across((x, y, along, node.width), node.length, waste=True)
-            self._over((x + node.length, y, along - node.length, node.width))
+            across = node.width
+        if node.length < along and (
+            not isinstance(node, Beside) or _alike(part.length for part in node.parts)
+        ):
+            self._across((x, y, along, across), node.length, waste=True)
+            self._over((x + node.length, y, along - node.length, across))
+            along = node.length
         if isinstance(node, Leaf):
             self._piece(node, x, y)
             return
         *parts, last = node.parts
         for part in parts:
             if isinstance(node, Row):
-                self._across((x, y, 0, node.width), part.length, gives=self._name(part))
-                self.cut(part, (x, y, part.length, node.width))
-                x += part.length
+                self._across((x, y, 0, across), part.length, gives=self._name(part))
+                self.cut(part, (x, y, part.length, across))
+                x, along = x + part.length, along - part.length
             else:
-                self._along((x, y, node.length, 0), part.width, gives=self._name(part))
-                self.cut(part, (x, y, node.length, part.width))
-                y += part.width
-        beside = isinstance(node, Beside)
-        self.cut(last, (x, y, node.length, last.width) if beside else (x, y, last.length, node.width))
+                self._along((x, y, along, 0), part.width, gives=self._name(part))
+                self.cut(part, (x, y, along, part.width))
+                y, across = y + part.width, across - part.width
+        self.cut(last, (x, y, along, across))
 
     def _piece(self, leaf: Leaf, x: int, y: int) -> None:
         option = leaf.option
@@ -90,26 +94,24 @@ def laid(tree: Node, pieces: Sequence[Piece], width: float, *, exact: bool, boun
 
 
 def tidy(node: Node) -> Node:
-    """The same cuts with like parts together: the widest (or longest) first, all that fall short as one part.
-
-    What falls short together loses its waste in one cut, and the waste stays in one long strip.
-    """
+    """The same cuts with like parts together: the widest (or longest) first, those as wide as one part."""
     if isinstance(node, Leaf):
         return node
     parts = [tidy(part) for part in node.parts]
     if isinstance(node, Row):
         parts.sort(key=lambda part: (-part.width, -part.length, _kinds(part)))
-        return _nested(Row, parts, [part.width for part in parts])
+        return _grouped(Row, parts, [part.width for part in parts])
     parts.sort(key=lambda part: (-part.length, -part.width, _kinds(part)))
-    return _nested(Beside, parts, [part.length for part in parts])
+    return _grouped(Beside, parts, [part.length for part in parts])
 
 
-def _nested(kind: type[Row] | type[Beside], parts: list[Node], sizes: list[int]) -> Node:
-    """Parts of the greatest size, then all others as one part of the same kind. ``sizes`` falls."""
-    full = sizes.count(sizes[0])
-    if full == len(parts):
-        return kind(tuple(parts)) if full > 1 else parts[0]
-    return kind((*parts[:full], _nested(kind, parts[full:], sizes[full:])))
+def _grouped(kind: type[Row] | type[Beside], parts: list[Node], sizes: list[int]) -> Node:
+    """Neighbours of one size as one part, so that their waste comes off in one cut."""
+    groups: list[Node] = []
+    for size in dict.fromkeys(sizes):
+        alike = [part for part, own in zip(parts, sizes, strict=True) if own == size]
+        groups.append(kind(tuple(alike)) if len(alike) > 1 else alike[0])
+    return kind(tuple(groups)) if len(groups) > 1 else groups[0]
 
 
 def _kinds(node: Node) -> list[tuple[int, bool]]:
@@ -117,3 +119,7 @@ def _kinds(node: Node) -> list[tuple[int, bool]]:
     if isinstance(node, Leaf):
         return [(node.kind, node.option.turned)]
     return sorted(kind for part in node.parts for kind in _kinds(part))
+
+
+def _alike(sizes: Iterable[int]) -> bool:
+    return len(set(sizes)) == 1
