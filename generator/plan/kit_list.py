@@ -17,7 +17,7 @@ from generator.recipe.beside import find_file
 PARTS_LIMIT = 60
 MOST_PIECES = 50
 COUNTS = ("panels", "seam_tapes")
-"""What pieces of a shade may be counted by: its panels, or the pieces of tape that seam, joints and hem take."""
+"""What counts pieces of a shade: its panels, or the pieces of tape that seam, joints and hem take."""
 REELED = ("ring_tape", "seam_tape")
 """Measures of what is cut from a reel."""
 _SHELF = re.compile(r"\S(?:.{0,10}\S)?")

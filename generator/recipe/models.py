@@ -289,6 +289,18 @@ class SizeRecipe(Section):
         """Whether somebody under 14 makes the shade (a threshold of the house)."""
         return self.makers.ages is not None and min(self.makers.ages) < YOUNG
 
+    @property
+    def margin_key(self) -> str:
+        """Dotted key of the value that says how wide the cloth margin is."""
+        supplied = self.panel.supplied
+        of_panel = supplied is not None and supplied.margin is not None and self.panel.kiss_cut
+        return "panel.supplied.margin" if of_panel else "panel.margin"
+
+    @property
+    def overlap_key(self) -> str:
+        """Dotted key of the value that the overlap follows from."""
+        return "panel.supplied.length" if self.panel.supplied else "panel.overlap"
+
     def span(self, key: str) -> Span:
         """Place of a dotted key, or of the nearest enclosing thing that the file states."""
         while key:

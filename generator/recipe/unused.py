@@ -53,6 +53,8 @@ def _reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
         return reason
     if key == "seam.hem" and recipe.seam.finish == "raw":
         return "the seam is raw; write finish: hem if you want a hem"
+    if key in ("panel.stock_length", "panel.stock_width") and recipe.panel.supplied:
+        return "the panel comes cut to size"
     if key == "panel.overlap" and recipe.panel.supplied:
         return "the length of the supplied panel says how far its ends lap"
     if key == "makers.blades" and recipe.makers.ages is None:

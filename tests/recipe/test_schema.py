@@ -15,6 +15,7 @@ from generator.recipe.merge import plain
 from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS
 from generator.recipe.nodes import parse_document, read_document
 from generator.recipe.schema import json_schema
+from generator.recipe.section import Section
 from generator.shape.build import outline_keys
 from tests.recipe.reading import HEAD, LAMP, PLAIN, SAMPLES, STARTER
 
@@ -132,7 +133,8 @@ def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     dimensions = {key for keys in outline_keys().values() for key in keys.all}
     assert set(SCHEMA["$defs"]["EndLayer"]["properties"]) == {"outline", *dimensions}
     assert set(SCHEMA["$defs"]["Shift"]["properties"]) == {"x", "y"}
-    for section, model in {**SECTIONS, **INNER, "kits": Kits}.items():
+    models: dict[str, type[Section]] = {**SECTIONS, **INNER, "kits": Kits}
+    for section, model in models.items():
         properties = SCHEMA["$defs"][model.__name__]["properties"]
         assert set(properties) == set(model.model_fields) | set(LATER_KEYS.get(section, ()))
 
