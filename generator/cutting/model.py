@@ -1,6 +1,7 @@
 """What is cut, and what a plan of cuts is. All lengths in mm.
 
-On a cloth x runs along it from the end that is cut first, y across it from one edge of the usable width.
+On a cloth x runs along it from the end that is cut first, at the left of whoever cuts, and y across it from
+the near edge of the usable width.
 """
 
 from __future__ import annotations

@@ -22,7 +22,7 @@ SEARCH = "exact search of all cuts from edge to edge (Gilmore and Gomory 1965, f
 SHELVES = "cuts in shelves, looked for with HiGHS (Gilmore and Gomory 1963, from memory); not proved shortest"
 SUM = "sum over the plan of cuts"
 BOOK = "arithmetic"
-PAPER = Paper(width=160.0, height=186.0, between=15.0, least=9.0)
+PAPER = Paper(width=152.0, height=186.0, between=15.0, least=9.0)
 """For the drawing of a cloth."""
 
 

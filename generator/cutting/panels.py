@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.base.errors import CuttingError
@@ -98,37 +98,73 @@ def _along(piece: Piece, sheet: Sheet) -> tuple[float, float]:
 
 
 def _laid(sheet: Sheet, lanes: Sequence[Sequence[tuple[str, float, float, bool]]]) -> Layout:
-    """Panels from the beginning of a roll, lane by lane.
+    """Panels from the beginning of a roll.
 
-    A single lane is cut off across the whole roll, panel by panel, and each panel then to its height.
+    Of a single lane panel by panel is cut off across the whole roll, then to its height. Several lanes are
+    parted along the roll first.
     """
-    placed: list[Placed] = []
-    offcuts: list[Area] = []
-    single = len(lanes) == 1 and 2 * max(across for _, _, across, _ in lanes[0]) > sheet.width
-    wide = sheet.width if single else max(across for lane in lanes for _, _, across, _ in lane)
-    for number, lane in enumerate(lanes):
-        y, x = number * wide, 0
-        for name, along, across, turned in lane:
-            at = mm(x)
-            placed.append(Placed(name, Area(at, y, along, across), turned))
+    hand = _Knife(sheet)
+    wide = max(across for lane in lanes for _, _, across, _ in lane)
+    if len(lanes) == 1 and 2 * wide > sheet.width:
+        hand.lane(lanes[0], 0.0, sheet.width)
+    else:
+        held = sheet.width
+        for number, lane in enumerate(lanes):
+            y = number * wide
+            if held > wide + UNIT:
+                hand.cut((0.0, y + wide), (sheet.length, y + wide), wide)
+            hand.lane(lane, y, wide)
+            held -= wide
+        if held > UNIT:
+            hand.offcuts.append(Area(0.0, sheet.width - held, sheet.length, held))
+    return hand.layout
+
+
+class _Knife:
+    """Collects what is cut, in order."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.placed: list[Placed] = []
+        self.cuts: list[Cut] = []
+        self.offcuts: list[Area] = []
+
+    @property
+    def layout(self) -> Layout:
+        """What is cut so far."""
+        return Layout(
+            self.sheet.width,
+            self.sheet.length,
+            tuple(self.placed),
+            tuple(self.cuts),
+            tuple(self.offcuts),
+            exact=True,
+            bound=self.sheet.length,
+        )
+
+    def lane(self, panels: Sequence[tuple[str, float, float, bool]], y: float, wide: float) -> None:
+        """Panels one after the other in a lane ``wide`` mm across, each cut off and then to its height."""
+        x = 0
+        for name, along, across, turned in panels:
+            start, end = mm(x), mm(x + units(along))
+            if end < self.sheet.length - UNIT:
+                self.cut((end, y), (end, y + wide), along, name)
             if across < wide - UNIT:
-                offcuts.append(Area(at, y + across, along, wide - across))
+                self.cut((start, y + across), (end, y + across), across, waste=True)
+                self.offcuts.append(Area(start, y + across, along, wide - across))
+            self.placed.append(Placed(name, Area(start, y, along, across), turned))
             x += units(along)
-        if sheet.length - mm(x) > UNIT:
-            offcuts.append(Area(mm(x), y, sheet.length - mm(x), wide))
-    over = sheet.width - len(lanes) * wide
-    if over > UNIT:
-        offcuts.append(Area(0.0, len(lanes) * wide, sheet.length, over))
-    cuts = tuple(_numbered(placed, sheet.length, wide))
-    return Layout(
-        sheet.width, sheet.length, tuple(placed), cuts, tuple(offcuts), exact=True, bound=sheet.length
-    )
+        if mm(x) < self.sheet.length - UNIT:
+            self.offcuts.append(Area(mm(x), y, self.sheet.length - mm(x), wide))
 
-
-def _numbered(placed: Sequence[Placed], length: float, wide: float) -> Iterator[Cut]:
-    """The far end of each panel, in order, across its lane; none at the end of the roll itself."""
-    ends = [one for one in placed if one.area.x + one.area.along < length - UNIT]
-    for number, one in enumerate(ends, 1):
-        area = one.area
-        end = area.x + area.along
-        yield Cut(number, (end, area.y), (end, area.y + wide), one.name, distance=area.along)
+    def cut(
+        self,
+        start: tuple[float, float],
+        end: tuple[float, float],
+        distance: float,
+        gives: str | None = None,
+        *,
+        waste: bool = False,
+    ) -> None:
+        """One cut."""
+        self.cuts.append(Cut(len(self.cuts) + 1, start, end, gives, waste, distance))

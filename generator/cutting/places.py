@@ -1,8 +1,8 @@
 """From a tree of cuts to places on the cloth, cuts in the order of a hand, and what is left over.
 
 Whoever cuts holds one rectangle. Waste that all its parts leave alike comes off first, in one cut; else each
-part takes its own waste with it, so that no cut is longer than it must be. Then part after part, each finished
-before the next is cut off.
+part takes its own waste with it, so that no cut is longer than it must be. Then comes part after part, each
+finished before the next is cut off.
 """
 
 from __future__ import annotations

@@ -10,6 +10,7 @@ from generator.cutting.batch import Batch, PanelRolls, TapePlan
 from generator.cutting.model import Layout, Roll
 from generator.cutting.numbers import (
     BOOK,
+    SPARE,
     SUM,
     Book,
     ClothNumbers,
@@ -22,7 +23,7 @@ from generator.cutting.numbers import (
     scale_of,
 )
 from generator.cutting.rows import Fit, Paper, fit
-from generator.measures.measure import Measure, Measures
+from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 
 PATTERNS = "exact: every way to fill a roll, chosen by HiGHS (Gilmore and Gomory 1961, from memory)"
 LONGEST = "longest first; not proved"
@@ -103,6 +104,8 @@ class BatchNumbers:
     cloths: tuple[ClothNumbers, ...]
     panels: tuple[PanelNumbers, ...]
     tapes: tuple[TapeNumbers, ...]
+    spare: Measure | None
+    """Cloth that is bought over, as a share; None: there is no cloth."""
     measures: Measures
     """All of them by id."""
 
@@ -113,7 +116,11 @@ def batch_numbers(batch: Batch) -> BatchNumbers:
     cloths = tuple(cloth_numbers(book, plan, f"cut_cloth_{n}") for n, plan in enumerate(batch.cloths, 1))
     panels = tuple(panel_numbers(book, plan, f"cut_panel_{n}") for n, plan in enumerate(batch.panels, 1))
     tapes = tuple(tape_numbers(book, plan, f"cut_tape_{n}") for n, plan in enumerate(batch.tapes, 1))
-    return BatchNumbers(batch, cloths, panels, tapes, book.measures)
+    spare = None
+    if cloths:
+        label, formula = "Cloth to have over, as a share of its length", "a value of the trade"
+        spare = book.put("cut_spare", label, SPARE, formula, COMMON_PRACTICE, unit="fraction", shown=SPARE)
+    return BatchNumbers(batch, cloths, panels, tapes, spare, book.measures)
 
 
 def panel_numbers(book: Book, plan: PanelRolls, key: str) -> PanelNumbers:

@@ -48,8 +48,9 @@ LEFT, HEAD, FOOT = 14.0, 9.0, 8.6
 GAP = 6.0
 """Paper for a note below a row, mm."""
 TONES = (CLOTH_FACE, PVC_INSIDE, CLOTH_BACK, BENCH)
-REEL = 0.3
-"""Paper mm to one mm of a reel."""
+REELS, REEL_EDGE = (0.25, 0.2, 0.1, 0.05, 0.02), 6.0
+"""Paper mm to one mm of a reel, the largest of which two fit on half a page; paper beside each, mm."""
+REEL_MOST = 96.0
 
 
 def cut_figures(numbers: BatchNumbers, words: Words) -> tuple[Figure, ...]:
@@ -68,7 +69,7 @@ def cloth_figures(cloth: ClothNumbers, words: Words, name: str) -> tuple[Figure,
     notes = (words.say("label.cut-first-end"), "")
     lines = _lines(cloth.plan.layout, cloth.fit.rows[0], iter(cloth.rows), words, notes)
     look = _Look(words, cloth.fit.scale, cloth.pieces, cloth.width, numbered=True, one_way=cloth.plan.one_way)
-    alt = words.say("alt.layout-cloth", cloth=cloth.plan.name)
+    alt = words.say("alt.layout-cloth", name=cloth.plan.name)
     return _drawn(look, lines, CLOTH_PAPER.height, name, alt)
 
 
@@ -89,14 +90,14 @@ def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure,
 def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
     """A full reel, and the last one when all is cut: what is left is read with a rule across it."""
     last = tape.reels[-1]
-    outer, core, left = tape.outer.value * REEL, tape.core.value * REEL, last.across.value * REEL
-    wide = 2 * (outer + 2 * 10.0)
-    canvas = Canvas(round(wide, 2), round(outer + 21.0, 2), view="plan")
-    canvas.scale = REEL
+    scale = next((s for s in REELS if 2 * (tape.outer.value * s + 2 * REEL_EDGE) <= REEL_MOST), REELS[-1])
+    outer, core, left = (each.value * scale for each in (tape.outer, tape.core, last.across))
+    wide = 2 * (outer + 2 * REEL_EDGE)
+    canvas = Canvas(round(wide, 2), round(outer + 17.0, 2), view="plan", scale=scale)
     y = 9.0 + outer / 2
     for x, across, measure, noun in (
-        (10.0 + outer / 2, outer, tape.outer, "cut-full-reel"),
-        (wide - 10.0 - outer / 2, left, last.across, "cut-last-reel"),
+        (REEL_EDGE + outer / 2, outer, tape.outer, "cut-full-reel"),
+        (wide - REEL_EDGE - outer / 2, left, last.across, "cut-last-reel"),
     ):
         with canvas.group("new" if measure is last.across else "context", f"reel-{measure.id}"):
             canvas.circle((x, y), across / 2, RING_TAPE, NEW)

@@ -83,10 +83,12 @@ class RowPainter:
     def _rect(self, area: Area, row: Stretch, at: Point) -> BaseGeometry:
         x0, y0 = self._paper((area.x, area.y), row, at)
         x1, y1 = self._paper((area.x + area.along, area.y + area.across), row, at)
-        return box(x0, y0, x1, y1)
+        return box(x0, y1, x1, y0)
 
     def _paper(self, place: Point, row: Stretch, at: Point) -> Point:
-        return at[0] + (place[0] - row.start) / self.scale, at[1] + place[1] / self.scale
+        """As it lies before whoever cuts: the first end at the left, the edge y = 0 near, which is below."""
+        up = self.layout.width - place[1]
+        return at[0] + (place[0] - row.start) / self.scale, at[1] + up / self.scale
 
     def _cuts(self, row: Stretch, at: Point, frame: BaseGeometry) -> Iterator[tuple[Cut, LineString]]:
         """Each cut as far as it lies in the row; that at its right end belongs to it."""
