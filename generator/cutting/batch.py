@@ -159,7 +159,8 @@ def roll_of(work: Work) -> Sheet | None:
     listed = form if isinstance(form, stock.Roll | stock.Sheet) else None
     length = panel.stock_length or (listed.length if listed else None)
     width = panel.stock_width or (listed.width if listed else None)
-    return Sheet(length, width) if length and width else None
+    single = panel.stock_length is not None or isinstance(form, stock.Sheet)
+    return Sheet(length, width, single) if length and width else None
 
 
 def panel_piece(work: Work, count: int) -> Piece:

@@ -9,7 +9,7 @@ counts, one after the other lengths add and the wider counts. That is the recurs
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -47,6 +47,30 @@ class _Points:
 _FIELDS = ("width", "length", "trims", "kind", "first", "second")
 
 
+@dataclass(frozen=True)
+class Curves:
+    """The curves of all choices of counts."""
+
+    counts: tuple[int, ...]
+    _options: Sequence[Sequence[Option]]
+    _points: _Points
+    _starts: Ints
+
+    def lengths(self) -> Iterator[tuple[tuple[int, ...], int]]:
+        """Each choice of counts that has a plan, and the length of the shortest one."""
+        radix = [count + 1 for count in self.counts]
+        for state in range(1, states(self.counts)):
+            if self._starts[state] < self._starts[state + 1]:
+                vector = tuple(int(place) for place in np.unravel_index(state, radix))
+                yield vector, int(self._points.length[self._starts[state]])
+
+    def shortest(self, counts: Sequence[int]) -> Node | None:
+        """The shortest plan for so many pieces; None if there is none within the limits of the search."""
+        state = int(np.ravel_multi_index(tuple(counts), [count + 1 for count in self.counts]))
+        first, last = self._starts[state], self._starts[state + 1]
+        return _node(self._points, self._options, int(first)) if first < last else None
+
+
 def shortest(
     options: Sequence[Sequence[Option]], counts: Sequence[int], width: int, most_length: int
 ) -> Node | None:
@@ -55,37 +79,42 @@ def shortest(
     ``most_length`` is a length that is known to do: what is longer, or wastes more than its plan, is not
     looked at. None if there is no plan that short.
     """
+    area = sum(n * ways[0].across * ways[0].along for n, ways in zip(counts, options, strict=True))
+    return curves(options, counts, width, most_length, width * most_length - area).shortest(counts)
+
+
+def curves(
+    options: Sequence[Sequence[Option]], counts: Sequence[int], width: int, most_length: int, waste: int
+) -> Curves:
+    """The curves of all choices of counts up to ``counts``.
+
+    Rectangles longer than ``most_length``, or with more than ``waste`` of area that is no piece, are left
+    out. No plan of that length and that waste holds one.
+    """
     radix = [count + 1 for count in counts]
     steps = [1] * len(counts)
     for place in range(len(counts) - 2, -1, -1):
         steps[place] = steps[place + 1] * radix[place + 1]
     total = states(counts)
     areas = _areas(options, radix)
-    waste = width * most_length - int(areas[-1])
     # Beyond every width and length: parts the curves of one long array from one another.
     span = 2 * (max(width, most_length) + 1)
     points = _Points(*(np.zeros(0, dtype=np.int64) for _ in _FIELDS))
     starts = np.zeros(total + 1, dtype=np.int64)
     by_length, by_width = np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64)
     vectors = np.array(np.unravel_index(np.arange(total), radix)).T
-    for state in range(total):
-        if state:
-            vector = vectors[state]
-            found = _pieces(options, vector, width)
-            if found is None:
-                found = _joined(points, starts, by_length, by_width, vector, steps, state, span, width)
-            kept = found.width * found.length - areas[state] <= waste
-            new = _smallest(_taken(found, (found.length <= most_length) & kept))
-            points = _Points(
-                *(np.concatenate([getattr(points, name), getattr(new, name)]) for name in _FIELDS)
-            )
-            by_length = np.concatenate([by_length, state * span + new.length])
-            by_width = np.concatenate([by_width, state * span - new.width])
+    for state in range(1, total):
+        vector = vectors[state]
+        found = _pieces(options, vector, width)
+        if found is None:
+            found = _joined(points, starts, by_length, by_width, vector, steps, state, span, width)
+        kept = found.width * found.length - areas[state] <= waste
+        new = _smallest(_taken(found, (found.length <= most_length) & kept))
+        points = _Points(*(np.concatenate([getattr(points, name), getattr(new, name)]) for name in _FIELDS))
+        by_length = np.concatenate([by_length, state * span + new.length])
+        by_width = np.concatenate([by_width, state * span - new.width])
         starts[state + 1] = len(points.width)
-    last = slice(starts[total - 1], starts[total])
-    if last.start == last.stop:
-        return None
-    return _node(points, options, last.start)
+    return Curves(tuple(counts), options, points, starts)
 
 
 def _areas(options: Sequence[Sequence[Option]], radix: Sequence[int]) -> Ints:

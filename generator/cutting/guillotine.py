@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from generator.base.errors import CuttingError
+from generator.cutting.blocks import in_blocks
 from generator.cutting.bounds import length_bound
 from generator.cutting.curves import MOST_STATES, shortest, states
 from generator.cutting.model import UNIT, Layout, Piece, in_order, mm, units
@@ -21,7 +22,8 @@ def cut_cloth(pieces: Sequence[Piece], width: float, turn: bool) -> Layout:
     """The shortest cloth of ``width`` mm that all pieces come out of, cut from edge to edge.
 
     ``turn``: pieces may lie either way; else all lie upright. Of equally short plans one with few cuts is
-    taken. Beyond ``MOST_STATES`` choices of counts the plan lies in shelves, and ``Layout.exact`` says so.
+    taken. Beyond ``MOST_STATES`` choices of counts the plan is one of shelves or of blocks, and may be longer
+    than need be: ``Layout.exact`` says so.
     Raises CuttingError for a piece that the cloth is too narrow for.
     """
     wanted = in_order(pieces)
@@ -32,10 +34,12 @@ def cut_cloth(pieces: Sequence[Piece], width: float, turn: bool) -> Layout:
     room = units(width)
     bound = length_bound(options, counts, room)
     tree = in_shelves(options, counts, room)
-    exact = tree.length == bound
+    exact = tree.length == bound or states(counts) <= MOST_STATES
     if states(counts) <= MOST_STATES:
         tree = shortest(options, counts, room, tree.length) or tree
-        exact = True
+    elif not exact:
+        other = in_blocks(options, counts, room)
+        tree = other if other is not None and other.length < tree.length else tree
     return laid(tree, wanted, width, exact=exact, bound=mm(tree.length if exact else bound))
 
 

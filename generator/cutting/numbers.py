@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import groupby
 
-from generator.base.units import round_up
+from generator.base.units import round_down, round_up
 from generator.cutting.batch import ClothPlan
 from generator.cutting.model import Cut, Piece
 from generator.cutting.offcuts import Use
@@ -19,7 +19,7 @@ SPARE = 0.05
 BUY_STEP = 100.0
 """Cloth is sold in tenths of a metre."""
 SEARCH = "exact search of all cuts from edge to edge (Gilmore and Gomory 1965, from memory)"
-SHELVES = "cuts in shelves, looked for with HiGHS (Gilmore and Gomory 1963, from memory); not proved shortest"
+BLOCKS = "blocks chosen by HiGHS (Gilmore and Gomory 1963, from memory); not proved shortest"
 SUM = "sum over the plan of cuts"
 BOOK = "arithmetic"
 PAPER = Paper(width=152.0, height=186.0, between=15.0, least=9.0)
@@ -120,7 +120,7 @@ class ClothNumbers:
 def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
     """``key`` parts the measures of one cloth from those of another."""
     layout = plan.layout
-    exact = SEARCH if layout.exact else SHELVES
+    exact = SEARCH if layout.exact else BLOCKS
     length = book.put(
         f"{key}_length",
         "Cloth to cut up, length",
@@ -151,6 +151,7 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
             layout.bound,
             "the plan itself" if layout.exact else "all pieces spread over the whole width, or more",
             exact,
+            shown=round_down(layout.bound),
         ),
         buy=book.put(
             f"{key}_buy",

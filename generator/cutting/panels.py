@@ -18,6 +18,8 @@ class Sheet:
 
     length: float
     width: float
+    single: bool = False
+    """A sheet; else a roll."""
 
 
 @dataclass(frozen=True)

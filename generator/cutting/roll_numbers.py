@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from generator.base.units import round_down
 from generator.cutting.batch import Batch, PanelRolls, TapePlan
@@ -61,6 +62,11 @@ class PanelNumbers:
     scale: Measure
     rows: tuple[Measure, ...]
     offcuts: tuple[OffcutNumbers, ...]
+
+    @property
+    def form(self) -> Literal["roll", "sheet"]:
+        """How it is bought."""
+        return "sheet" if self.plan.plan.sheet.single else "roll"
 
     @property
     def trimmed(self) -> bool:

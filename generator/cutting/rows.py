@@ -68,9 +68,8 @@ def stretches(layout: Layout, most: float) -> tuple[Stretch, ...] | None:
 def fit(layouts: Sequence[Layout], paper: Paper) -> Fit:
     """The scale and rows of some layouts.
 
-    The largest scale at which none is parted and all stand under one another on the paper; else the largest
-    at which they do in rows; else the smallest at which every name can be read, and there are more rows than
-    one paper holds.
+    The fewest rows that stand under one another on the paper, with every name large enough to be read, at the
+    largest scale; else the smallest scale at which names can be read, with more rows than one paper holds.
     """
     narrow = min((min(p.area.along, p.area.across) for each in layouts for p in each.placed), default=0.0)
     found = [(scale, _rows(layouts, paper.width * scale)) for scale in SCALES]
@@ -79,20 +78,17 @@ def fit(layouts: Sequence[Layout], paper: Paper) -> Fit:
     fitting = [
         (scale, rows) for scale, rows in legible if _height(layouts, rows, scale, paper) <= paper.height
     ]
-    whole = [pair for pair in fitting if _unbroken(layouts, pair[1])]
-    scale, rows = (whole or fitting or legible[-1:] or possible)[0]
+    scale, rows = min(fitting, key=_rows_then_scale) if fitting else (legible[-1:] or possible)[0]
     return Fit(scale, rows)
+
+
+def _rows_then_scale(pair: tuple[int, Sequence[Sequence[Stretch]]]) -> tuple[int, int]:
+    return sum(len(rows) for rows in pair[1]), pair[0]
 
 
 def _height(layouts: Sequence[Layout], rows: Sequence[Sequence[Stretch]], scale: int, paper: Paper) -> float:
     high = (layout.width / scale + paper.between for layout in layouts)
     return sum(len(each) * one for each, one in zip(rows, high, strict=True))
-
-
-def _unbroken(layouts: Sequence[Layout], rows: Sequence[Sequence[Stretch]]) -> bool:
-    """Whether each layout is one row, to its end."""
-    pairs = zip(layouts, rows, strict=True)
-    return all(len(each) == 1 and each[0].stop > layout.length - UNIT for layout, each in pairs)
 
 
 def _rows(layouts: Sequence[Layout], most: float) -> tuple[tuple[Stretch, ...], ...] | None:

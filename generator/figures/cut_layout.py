@@ -78,7 +78,7 @@ def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure,
     lengths, lines, extra = iter(panel.rows), list[_Line](), list[str]()
     for alike, rows in zip(panel.alike, panel.fit.rows, strict=True):
         notes = (
-            words.say("label.cut-alike", count=alike.count),
+            words.say(f"label.cut-alike-{panel.form}", count=alike.count),
             words.say("label.cut-left", left=words.number(alike.left.value)),
         )
         lines += _lines(alike.layout, rows, lengths, words, notes)

@@ -111,8 +111,11 @@ class PanelView:
     """Panels out of one kind of roll."""
 
     id: str
+    title: str
     lines: tuple[Sentence, ...]
     figures: tuple[tuple[str, Figure], ...]
+    rows_name: str
+    """What the rows count: rolls or sheets."""
     rows: tuple[RollRow, ...]
     table_id: str
     offcuts: Offcuts
@@ -208,8 +211,8 @@ def _have(plan: BatchNumbers, words: Catalogue) -> Iterator[Have]:
         name = words.say("cut.have.cloth", name=cloth.plan.name)
         yield Have(name, quantity(cloth.buy, language), note)
     for panel in plan.panels:
-        note = words.rich("cut.have.rolls.note", length=panel.length, width=panel.width)
-        yield Have(words.say("cut.have.rolls"), quantity(panel.count, language), note)
+        note = words.rich("cut.have.panels.note", length=panel.length, width=panel.width)
+        yield Have(words.say(f"cut.have.{panel.form}"), quantity(panel.count, language), note)
     for tape in plan.tapes:
         note = words.rich("cut.have.reels.note", length=tape.length, used=tape.used)
         yield Have(words.say("cut.have.reels"), quantity(tape.count, language), note)
@@ -247,7 +250,7 @@ def _cloth(subject: Subject, cloth: ClothNumbers, number: int, words: Catalogue)
             words.rich("cut.cloth.sum", length=cloth.length, pieces=cloth.count, **{"yield": cloth.used}),
             words.rich("cut.cloth.exact")
             if plan.layout.exact
-            else words.rich("cut.cloth.shelves", bound=cloth.bound),
+            else words.rich("cut.cloth.blocks", bound=cloth.bound),
             words.rich(f"cut.cloth.{lie}"),
             words.rich("cut.scale", ratio=_ratio(cloth.scale, words)),
         ),
@@ -320,11 +323,11 @@ def _panel(subject: Subject, panel: PanelNumbers, number: int, words: Catalogue)
     name = f"cut-panel-{number}"
     plan = panel.plan
     lines = [
-        words.rich("cut.panels.sum", count=panel.count, length=panel.length, width=panel.width),
+        words.rich(f"cut.panels.sum.{panel.form}", count=panel.count, length=panel.length, width=panel.width),
         words.rich("cut.panels.exact")
         if plan.plan.exact
         else words.rich("cut.panels.open", bound=panel.bound),
-        words.rich("cut.panels.lanes" if plan.plan.lanes > 1 else "cut.panels.how"),
+        words.rich(f"cut.panels.{'lanes' if plan.plan.lanes > 1 else 'how'}.{panel.form}"),
     ]
     works = [work for work in subject.batch if work.size.name in {piece.name for piece in plan.plan.pieces}]
     if any(work.shade.tapered for work in works):
@@ -334,8 +337,10 @@ def _panel(subject: Subject, panel: PanelNumbers, number: int, words: Catalogue)
     lines.append(words.rich("cut.scale", ratio=_ratio(panel.scale, words)))
     return PanelView(
         id=name,
+        title=words.say(f"cut.heading.panels.{panel.form}"),
         lines=tuple(lines),
         figures=_figures(subject, name),
+        rows_name=words.say(f"cut.panels.like-this.{panel.form}"),
         rows=tuple(
             RollRow(
                 quantity(alike.count, words.language),
