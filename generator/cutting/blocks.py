@@ -1,8 +1,8 @@
 """Plans of blocks for more pieces than an exact search of all together can take.
 
 A block is a few pieces with the exactly shortest cuts. The blocks of least length together that give all
-pieces are chosen by HiGHS; a shelf is a block too. Pieces laid otherwise than in small blocks may take less, so
-that nothing is proved.
+pieces are chosen by HiGHS; a shelf is a block too. Pieces laid otherwise may take less, so that nothing is
+proved.
 """
 
 from __future__ import annotations
@@ -11,14 +11,13 @@ from collections.abc import Sequence
 
 from generator.cutting.bounds import area_bound
 from generator.cutting.curves import curves, states
+from generator.cutting.model import BENCH, units
 from generator.cutting.solver import Row as Demand
 from generator.cutting.solver import solve
 from generator.cutting.tree import Node, Option, Row
 
 MOST_STATES = 800
 """Choices of counts in one block."""
-LONGEST = 3
-"""No block is longer than so many of the longest pieces."""
 WASTE = 0.15
 """No block wastes more of its area, but those of few pieces, which may be all that is left."""
 FEW = 2
@@ -27,7 +26,7 @@ FEW = 2
 def in_blocks(options: Sequence[Sequence[Option]], counts: Sequence[int], width: int) -> Node | None:
     """The shortest plan of blocks that was found, or None if none was."""
     small = block_counts(counts)
-    most = LONGEST * max(way.along for ways in options for way in ways)
+    most = max(units(BENCH), *(way.along for ways in options for way in ways))
     found = curves(options, small, width, most, width * most)
     blocks = [
         (vector, length)

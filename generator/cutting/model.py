@@ -12,6 +12,9 @@ from dataclasses import dataclass
 UNIT = 0.01
 """Everything is computed in whole hundredths of a millimetre, so that sums that should be equal are equal."""
 
+BENCH = 3500.0
+"""What a hand can lay out and cut at one go along the cloth, mm (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:

@@ -1,15 +1,15 @@
 """From a tree of cuts to places on the cloth, cuts in the order of a hand, and what is left over.
 
-Whoever cuts holds one rectangle. Waste that all its parts leave alike comes off first, in one cut; else each
-part takes its own waste with it, so that no cut is longer than it must be. Then comes part after part, each
-finished before the next is cut off.
+Whoever cuts holds one rectangle. Waste that all its parts leave alike comes off first, in one cut, if that is
+no longer than a bench; else each part takes its own waste with it. Then comes part after part, each finished
+before the next is cut off.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from generator.cutting.model import Area, Cut, Layout, Piece, Placed, mm
+from generator.cutting.model import BENCH, Area, Cut, Layout, Piece, Placed, mm, units
 from generator.cutting.tree import Beside, Leaf, Node, Row
 
 Rect = tuple[int, int, int, int]
@@ -28,7 +28,7 @@ class _Hand:
     def cut(self, node: Node, held: Rect) -> None:
         """Cut all of a part out of the rectangle in the hand."""
         x, y, along, across = held
-        if node.width < across and (not isinstance(node, Row) or _alike(part.width for part in node.parts)):
+        if node.width < across and (not isinstance(node, Row) or _in_one(node)):
             self._along(held, node.width, waste=True)
             self._over((x, y + node.width, along, across - node.width))
             across = node.width
@@ -100,18 +100,39 @@ def tidy(node: Node) -> Node:
     parts = [tidy(part) for part in node.parts]
     if isinstance(node, Row):
         parts.sort(key=lambda part: (-part.width, -part.length, _kinds(part)))
-        return _grouped(Row, parts, [part.width for part in parts])
+        groups = [
+            chunk
+            for width in dict.fromkeys(part.width for part in parts)
+            for chunk in _benches([part for part in parts if part.width == width])
+        ]
+        return _joined(Row, groups)
     parts.sort(key=lambda part: (-part.length, -part.width, _kinds(part)))
-    return _grouped(Beside, parts, [part.length for part in parts])
+    lengths = dict.fromkeys(part.length for part in parts)
+    return _joined(Beside, [[part for part in parts if part.length == length] for length in lengths])
 
 
-def _grouped(kind: type[Row] | type[Beside], parts: list[Node], sizes: list[int]) -> Node:
-    """Neighbours of one size as one part, so that their waste comes off in one cut."""
-    groups: list[Node] = []
-    for size in dict.fromkeys(sizes):
-        alike = [part for part, own in zip(parts, sizes, strict=True) if own == size]
-        groups.append(kind(tuple(alike)) if len(alike) > 1 else alike[0])
-    return kind(tuple(groups)) if len(groups) > 1 else groups[0]
+def _benches(parts: list[Node]) -> Iterator[list[Node]]:
+    """Parts that follow one another, as many as a bench holds."""
+    held: list[Node] = []
+    for part in parts:
+        if held and sum(each.length for each in held) + part.length > units(BENCH):
+            yield held
+            held = []
+        held.append(part)
+    yield held
+
+
+def _joined(kind: type[Row] | type[Beside], groups: list[list[Node]]) -> Node:
+    """Parts of one size as one part, so that their waste comes off in one cut."""
+    parts = [kind(tuple(group)) if len(group) > 1 else group[0] for group in groups]
+    return kind(tuple(parts)) if len(parts) > 1 else parts[0]
+
+
+def _in_one(row: Row) -> bool:
+    """Whether the waste beside a row comes off in one cut."""
+    return _alike(part.width for part in row.parts) and row.length <= max(
+        units(BENCH), *(part.length for part in row.parts)
+    )
 
 
 def _kinds(node: Node) -> list[tuple[int, bool]]:

@@ -133,7 +133,7 @@ def panel_numbers(book: Book, plan: PanelRolls, key: str) -> PanelNumbers:
     """``key`` parts the measures of one kind of roll from those of another."""
     inner = plan.plan
     layouts = [layout for _, layout in inner.layouts]
-    fitted = fit(layouts, PAPER)
+    fitted = fit(layouts, PAPER, rest=inner.sheet.single)
     source = PATTERNS if inner.exact else LONGEST
     return PanelNumbers(
         plan=plan,

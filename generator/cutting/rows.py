@@ -45,10 +45,10 @@ class Paper:
     """No piece is drawn narrower than this, so that its name can be read."""
 
 
-def stretches(layout: Layout, most: float) -> tuple[Stretch, ...] | None:
+def stretches(layout: Layout, most: float, *, rest: bool = False) -> tuple[Stretch, ...] | None:
     """Rows of at most ``most`` mm that part no piece; None if some piece is longer.
 
-    A rest that holds no piece has no row of its own.
+    What follows the last piece has no row of its own, unless ``rest`` asks for it.
     """
     ends = sorted({round(p.area.x + p.area.along, 2) for p in layout.placed} | {layout.length})
     whole = [x for x in ends if not any(_within(x, p.area.x, p.area.x + p.area.along) for p in layout.placed)]
@@ -57,6 +57,8 @@ def stretches(layout: Layout, most: float) -> tuple[Stretch, ...] | None:
     while start < layout.length - UNIT:
         stop = max((x for x in whole if start + UNIT < x <= start + most + UNIT), default=None)
         if all(p.area.x + p.area.along <= start + UNIT for p in layout.placed):
+            if rest:
+                rows.append(Stretch(start, layout.length))
             break
         if stop is None:
             return None
@@ -65,14 +67,15 @@ def stretches(layout: Layout, most: float) -> tuple[Stretch, ...] | None:
     return tuple(rows)
 
 
-def fit(layouts: Sequence[Layout], paper: Paper) -> Fit:
+def fit(layouts: Sequence[Layout], paper: Paper, *, rest: bool = False) -> Fit:
     """The scale and rows of some layouts.
 
     The fewest rows that stand under one another on the paper, with every name large enough to be read, at the
     largest scale; else the smallest scale at which names can be read, with more rows than one paper holds.
+    ``rest``: what follows the last piece is drawn too.
     """
     narrow = min((min(p.area.along, p.area.across) for each in layouts for p in each.placed), default=0.0)
-    found = [(scale, _rows(layouts, paper.width * scale)) for scale in SCALES]
+    found = [(scale, _rows(layouts, paper.width * scale, rest)) for scale in SCALES]
     possible = [(scale, rows) for scale, rows in found if rows is not None]
     legible = [pair for pair in possible if narrow / pair[0] >= paper.least]
     fitting = [
@@ -91,8 +94,8 @@ def _height(layouts: Sequence[Layout], rows: Sequence[Sequence[Stretch]], scale:
     return sum(len(each) * one for each, one in zip(rows, high, strict=True))
 
 
-def _rows(layouts: Sequence[Layout], most: float) -> tuple[tuple[Stretch, ...], ...] | None:
-    rows = tuple(stretches(layout, most) for layout in layouts)
+def _rows(layouts: Sequence[Layout], most: float, rest: bool) -> tuple[tuple[Stretch, ...], ...] | None:
+    rows = tuple(stretches(layout, most, rest=rest) for layout in layouts)
     return None if None in rows else tuple(row for row in rows if row is not None)
 
 
