@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from shapely import LineString, box
+from shapely import LineString, box, unary_union
 from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
@@ -111,7 +111,9 @@ class RowPainter:
             return
         long = max(wide, high)
         length = text_width(sides.text, EM) + text_width(placed.name, NAME, 700) + 3.0
-        if length > long - 2 or min(wide, high) < NAME:
+        # Cuts that end at the piece carry their numbers there.
+        room = 2 * (2 * BADGE + 1.0) if self.numbered else 2.0
+        if length > long - room or min(wide, high) < NAME:
             self._letters((x, y), placed.name, wide, high, NAME, 700)
             return
         self.said.add(placed.name)
@@ -145,44 +147,50 @@ class RowPainter:
         """The number in a circle on its cut, near the beginning, where it covers no other; else beside it."""
         text = str(cut.number)
         radius = max(BADGE, text_width(text, EM, 700) / 2 + 0.6)
-        near = [other for other in others if other.distance(line) > 0.05 or other.crosses(line)]
+        near = [other for other in others if not _one(other, line)]
         for strict in (True, False):
-            for spot in _along(line, radius):
-                disc = Dot(spot).buffer(radius + PAD)
-                if any(disc.intersects(taken) for taken in self.taken):
-                    continue
-                if strict and any(disc.intersects(other) for other in near if not _one(other, line)):
-                    continue
-                if strict and not frame.buffer(radius).contains(disc):
-                    continue
+            spot = self._on(line, radius, near if strict else (), frame if strict else None)
+            if spot is not None:
                 self._badge(spot, text, radius)
                 return
-            found = self._beside(line, radius, others) if strict else None
+            found = self._beside(line, radius, [*others, line] if strict else [line])
             if found is not None:
-                spot, foot = found
                 with self.canvas.group("label", f"cut-{text}"):
-                    self.canvas.line([foot, spot], THIN)
-                self._badge(spot, text, radius)
+                    self.canvas.line(found, THIN)
+                self._badge(found[1], text, radius)
                 return
         self._badge(_middle(line), text, radius)
 
+    def _on(
+        self, line: LineString, radius: float, near: Sequence[LineString], frame: BaseGeometry | None
+    ) -> Point | None:
+        """The first place on a cut that covers no lettering and none of the lines ``near``."""
+        whole = frame.buffer(radius) if frame is not None else None
+        for spot in _along(line, radius):
+            disc = Dot(spot).buffer(radius + PAD)
+            covered = any(disc.intersects(each) for each in [*self.taken, *near])
+            if not covered and (whole is None or whole.contains(disc)):
+                return spot
+        return None
+
     def _beside(
-        self, line: LineString, radius: float, others: Sequence[LineString]
+        self, line: LineString, radius: float, near: Sequence[LineString]
     ) -> tuple[Point, Point] | None:
-        """A free place beside the cut, and where a short line from it ends on the cut."""
+        """A free place beside the cut: where a short line from it ends on the cut, and the place."""
         (x0, y0), (x1, y1) = line.coords[0], line.coords[-1]
         length = max(line.length, 1e-6)
         nx, ny = (y1 - y0) / length, (x0 - x1) / length
-        for away in (LEAD, -LEAD, 1.6 * LEAD, -1.6 * LEAD):
-            for share in (0.2, 0.35, 0.5, 0.65, 0.8):
-                foot = (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share)
-                spot = (foot[0] + nx * away, foot[1] + ny * away)
-                disc = Dot(spot).buffer(radius + PAD)
-                if any(disc.intersects(each) for each in [*self.taken, *others, line]):
-                    continue
-                if LineString([foot, spot]).buffer(0.2).intersects(_joined(self.taken)):
-                    continue
-                return spot, foot
+        taken = unary_union(self.taken)
+        for away in (LEAD, 1.6 * LEAD, 2.4 * LEAD):
+            for share in (0.2, 0.35, 0.5, 0.65, 0.8, 0.08, 0.92):
+                for side in (away, -away):
+                    foot = (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share)
+                    spot = (foot[0] + nx * side, foot[1] + ny * side)
+                    disc = Dot(spot).buffer(radius + PAD)
+                    if disc.intersects(taken) or any(disc.intersects(each) for each in near):
+                        continue
+                    if not LineString([foot, spot]).buffer(0.2).intersects(taken):
+                        return foot, spot
         return None
 
     def _badge(self, at: Point, text: str, radius: float) -> None:
@@ -213,9 +221,3 @@ def _along(line: LineString, radius: float) -> Iterator[Point]:
 def _middle(line: LineString) -> Point:
     point = line.interpolate(0.5, normalized=True)
     return point.x, point.y
-
-
-def _joined(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
-    from shapely import unary_union
-
-    return unary_union(list(shapes))
