@@ -92,6 +92,10 @@ class CuttingError(RimfoldError):
 
     exit_code = 2
 
+    def __init__(self, wrong: str, expected: str) -> None:
+        self.wrong, self.expected = wrong, expected
+        super().__init__(f"{wrong}; expected {expected}")
+
 
 class FigureError(RimfoldError):
     """A figure has no room for what it must show."""

@@ -126,7 +126,8 @@ def _cloth(covering: Covering, works: Sequence[Work], known: Sequence[Work]) -> 
     try:
         layout = cut_cloth(pieces, covering.width, turn)
     except CuttingError as error:
-        raise _refused(error, size, "covering.width", "a wider cloth", "state a wider cloth") from error
+        fix = "state a wider cloth, or make the shade smaller"
+        raise _refused(error, size, "covering.width", fix) from error
     wishes = [cloth_piece(work, 1) for work in known if work.size.covering == covering]
     return ClothPlan(
         covering.name,
@@ -180,7 +181,8 @@ def _panels(
         plans = cut_panels([_boxed_panels(work) for work in works], sheet)
     except CuttingError as error:
         stated = "panel.stock_width" if size.panel.stock_width else "kits.parts"
-        raise _refused(error, size, stated, "a larger roll or sheet", "state a larger one") from error
+        where = "in the recipe" if size.panel.stock_width else "in the list of parts, under stock"
+        raise _refused(error, size, stated, f"state a larger one {where}") from error
     wishes = [panel_piece(work, 1) for work in known if roll_of(work) == sheet]
     windows = [_viewfinder(work) for work in works if not work.shade.tapered]
     for plan in plans:
@@ -219,7 +221,8 @@ def _tapes(works: Sequence[Work]) -> Iterator[TapePlan]:
             plan = cut_reels(strips, reel.length)
         except CuttingError as error:
             size = works[0].size
-            raise _refused(error, size, "kits.parts", "a longer reel", "state a longer one") from error
+            fix = "state a longer reel in the list of parts, under stock"
+            raise _refused(error, size, "kits.parts", fix) from error
         yield TapePlan(reel, tuple(strips), plan)
 
 
@@ -230,5 +233,5 @@ def _boxed_panels(work: Work) -> Piece:
     return replace(one, count=work.size.boxes * (part.pieces if part else one.count))
 
 
-def _refused(error: CuttingError, size: SizeRecipe, key: str, expected: str, fix: str) -> KitError:
-    return KitError([Fault(size.span(key), str(error), expected, fix)])
+def _refused(error: CuttingError, size: SizeRecipe, key: str, fix: str) -> KitError:
+    return KitError([Fault(size.span(key), error.wrong, error.expected, fix)])

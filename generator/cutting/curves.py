@@ -72,24 +72,35 @@ class Curves:
 
 
 def shortest(
-    options: Sequence[Sequence[Option]], counts: Sequence[int], width: int, most_length: int
+    options: Sequence[Sequence[Option]],
+    counts: Sequence[int],
+    width: int,
+    most_length: int,
+    bench: int | None = None,
 ) -> Node | None:
     """The shortest plan of cuts for ``counts[i]`` pieces that lie in one of ``options[i]``.
 
     ``most_length`` is a length that is known to do: what is longer, or wastes more than its plan, is not
-    looked at. None if there is no plan that short.
+    looked at. ``bench``: no parts longer than that lie beside one another. None if there is no such plan.
     """
     area = sum(n * ways[0].across * ways[0].along for n, ways in zip(counts, options, strict=True))
-    return curves(options, counts, width, most_length, width * most_length - area).shortest(counts)
+    waste = width * most_length - area
+    return curves(options, counts, width, most_length, waste, bench).shortest(counts)
 
 
 def curves(
-    options: Sequence[Sequence[Option]], counts: Sequence[int], width: int, most_length: int, waste: int
+    options: Sequence[Sequence[Option]],
+    counts: Sequence[int],
+    width: int,
+    most_length: int,
+    waste: int,
+    bench: int | None = None,
 ) -> Curves:
     """The curves of all choices of counts up to ``counts``.
 
     Rectangles longer than ``most_length``, or with more than ``waste`` of area that is no piece, are left
-    out. No plan of that length and that waste holds one.
+    out. No plan of that length and that waste holds one. ``bench``: so are parts beside one another that are
+    longer.
     """
     radix = [count + 1 for count in counts]
     steps = [1] * len(counts)
@@ -108,6 +119,8 @@ def curves(
         found = _pieces(options, vector, width)
         if found is None:
             found = _joined(points, starts, by_length, by_width, vector, steps, state, span, width)
+            long = found.length > (most_length if bench is None else bench)
+            found = _taken(found, ~(long & (found.kind == 1)))
         kept = found.width * found.length - areas[state] <= waste
         new = _smallest(_taken(found, (found.length <= most_length) & kept))
         points = _Points(*(np.concatenate([getattr(points, name), getattr(new, name)]) for name in _FIELDS))

@@ -11,10 +11,10 @@ from generator.base.errors import CuttingError
 from generator.cutting.blocks import in_blocks
 from generator.cutting.bounds import length_bound
 from generator.cutting.curves import MOST_STATES, shortest, states
-from generator.cutting.model import UNIT, Layout, Piece, in_order, mm, units
+from generator.cutting.model import BENCH, UNIT, Layout, Piece, in_order, mm, units
 from generator.cutting.places import laid
 from generator.cutting.shelves import in_shelves
-from generator.cutting.tree import Option
+from generator.cutting.tree import Option, sections
 from generator.shape.say import plain
 
 
@@ -22,8 +22,8 @@ def cut_cloth(pieces: Sequence[Piece], width: float, turn: bool) -> Layout:
     """The shortest cloth of ``width`` mm that all pieces come out of, cut from edge to edge.
 
     ``turn``: pieces may lie either way; else all lie upright. Of equally short plans one with few cuts is
-    taken. Beyond ``MOST_STATES`` choices of counts the plan is one of shelves or of blocks, and may be longer
-    than need be: ``Layout.exact`` says so.
+    taken, and of those one without a part that is longer than a bench. Beyond ``MOST_STATES`` choices of
+    counts the plan is one of shelves or of blocks, and may be longer than need be: ``Layout.exact`` says so.
     Raises CuttingError for a piece that the cloth is too narrow for.
     """
     wanted = in_order(pieces)
@@ -37,6 +37,9 @@ def cut_cloth(pieces: Sequence[Piece], width: float, turn: bool) -> Layout:
     exact = tree.length == bound or states(counts) <= MOST_STATES
     if states(counts) <= MOST_STATES:
         tree = shortest(options, counts, room, tree.length) or tree
+        bench = max(units(BENCH), *(way.along for ways in options for way in ways))
+        if max(part.length for part in sections(tree)) > bench:
+            tree = shortest(options, counts, room, tree.length, bench) or tree
     elif not exact:
         other = in_blocks(options, counts, room)
         tree = other if other is not None and other.length < tree.length else tree
@@ -77,6 +80,7 @@ def _ways(piece: Piece, width: float, turn: bool) -> list[Option]:
         least = min(way.across for way in ways)
         raise CuttingError(
             f"a piece of {plain(piece.length)} × {plain(piece.width)} mm for {piece.name} does not come out "
-            f"of a cloth {plain(width)} mm wide; it needs {plain(mm(least))} mm"
+            f"of a cloth {plain(width)} mm wide",
+            f"a cloth of at least {plain(mm(least))} mm",
         )
     return fit

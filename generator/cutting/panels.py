@@ -95,7 +95,8 @@ def _along(piece: Piece, sheet: Sheet) -> tuple[float, float]:
             return along, across
     raise CuttingError(
         f"a panel of {plain(piece.length)} × {plain(piece.width)} mm for {piece.name} does not come out of "
-        f"{plain(sheet.length)} × {plain(sheet.width)} mm, neither along nor across"
+        f"{plain(sheet.length)} × {plain(sheet.width)} mm, neither along nor across",
+        f"a roll or sheet of at least {plain(piece.length)} × {plain(piece.width)} mm",
     )
 
 

@@ -30,7 +30,8 @@ class Reel:
         if not 0 < self.core < self.outer or self.length <= 0:
             raise CuttingError(
                 f"a reel of {plain(self.length)} mm with a core of {plain(self.core)} mm and "
-                f"{plain(self.outer)} mm across holds no tape; the core must be the smaller diameter"
+                f"{plain(self.outer)} mm across holds no tape",
+                "a core that is the smaller diameter",
             )
 
     @property

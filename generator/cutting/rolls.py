@@ -38,7 +38,8 @@ def cut_rolls(strips: Sequence[Strip], length: float) -> Rolls:
         if each > room:
             raise CuttingError(
                 f"a piece of {plain(strip.length)} mm for {strip.name} does not come out of a roll of "
-                f"{plain(length)} mm; use longer rolls"
+                f"{plain(length)} mm",
+                f"at least {plain(strip.length)} mm",
             )
     counts = [strip.count for strip in wanted]
     least = length_bound(lengths, counts, room)

@@ -87,3 +87,8 @@ class Row:
 
 
 Node = Leaf | Beside | Row
+
+
+def sections(node: Node) -> tuple[Node, ...]:
+    """What cuts across the whole cloth part first."""
+    return node.parts if isinstance(node, Row) else (node,)

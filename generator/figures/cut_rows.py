@@ -14,7 +14,7 @@ from generator.cutting.rows import Stretch
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hatch import hatch
 from generator.figures.lettering import ASCENT, text_width
-from generator.figures.pens import CUTTING, EM, INK, THIN, WHITE, Pen
+from generator.figures.pens import BROKEN_OFF, CUTTING, EM, INK, THIN, WHITE, Pen
 
 WASTE = (70.0, 1.8)
 """Angle and spacing of an offcut's hatch."""
@@ -68,13 +68,14 @@ class RowPainter:
         pieces = [placed for placed in self.layout.placed if _touches(placed.area, row)]
         for number, placed in enumerate(pieces, 1):
             with self.canvas.group("new", f"piece-{placed.name}-{number}"):
-                self.canvas.area(self._rect(placed.area, row, at), self.tones[placed.name], THIN)
+                shape = self._rect(placed.area, row, at)
+                self.canvas.area(shape.intersection(frame), self.tones[placed.name], THIN)
         cuts = list(self._cuts(row, at, frame))
         with self.canvas.group("action", "cut-lines"):
             for _, line in cuts:
                 self.canvas.line(line, CUTTING)
         for placed in pieces:
-            self._name(placed, row, at)
+            self._name(placed, self._rect(placed.area, row, at), frame)
         if self.numbered:
             for cut, line in sorted(cuts, key=lambda pair: pair[1].length):
                 self._number(cut, line, [other for _, other in cuts if other is not line], frame)
@@ -100,13 +101,23 @@ class RowPainter:
             if isinstance(part, LineString) and part.length > 0.05:
                 yield cut, part
 
-    def _name(self, placed: Placed, row: Stretch, at: Point) -> None:
-        """The name in the middle; in the first piece of a name also its sides, along the longer side."""
-        left, top, right, bottom = self._rect(placed.area, row, at).bounds
+    def _name(self, placed: Placed, rect: BaseGeometry, frame: BaseGeometry) -> None:
+        """The name in the middle; in the first piece of a name also its sides, along the longer side.
+
+        Of a piece that is parted by the end of a row both parts carry the name, and where it goes on a line
+        of dashes and dots.
+        """
+        left, top, right, bottom = rect.intersection(frame).bounds
         wide, high = right - left, bottom - top
         x, y = (left + right) / 2, (top + bottom) / 2
+        parted = wide < rect.bounds[2] - rect.bounds[0] - 0.01
+        if parted:
+            edge = right if abs(right - frame.bounds[2]) < 0.01 else left
+            with self.canvas.group("context", "goes-on"):
+                self.canvas.line([(edge, top), (edge, bottom)], Pen(0.7, WHITE, (), "butt"))
+                self.canvas.line([(edge, top), (edge, bottom)], BROKEN_OFF)
         sides = self.sides.get(placed.name)
-        if sides is None or placed.name in self.said:
+        if sides is None or parted or placed.name in self.said:
             self._letters((x, y), placed.name, wide, high, NAME, 700)
             return
         long = max(wide, high)

@@ -194,7 +194,9 @@ def test_a_directional_pitch_is_whole_repeats(height: float, repeat: float, expe
 
 
 def test_cloth_that_is_too_narrow_is_told_with_the_width_that_would_do() -> None:
-    with pytest.raises(CuttingError, match=r"1015 × 240 mm for 26 .* 980 mm wide; it needs 1015 mm"):
+    with pytest.raises(
+        CuttingError, match=r"1015 × 240 mm for 26 .* 980 mm wide; expected a cloth of at least 1015 mm"
+    ):
         cut_cloth([Piece("26", 1015, 240, 8)], 980, False)
 
 
