@@ -85,30 +85,38 @@ class _Hand:
 
 def laid(tree: Node, pieces: Sequence[Piece], width: float, *, exact: bool, bound: float) -> Layout:
     """The plan of a tree on a cloth of ``width`` mm; ``Leaf.kind`` counts in ``pieces``."""
-    tree = tidy(tree)
+    tree = tidy(tree, units(width))
     hand = _Hand(pieces)
-    hand.cut(tree, (0, 0, tree.length, round(width / mm(1))))
+    hand.cut(tree, (0, 0, tree.length, units(width)))
     return Layout(
         width, mm(tree.length), tuple(hand.placed), tuple(hand.cuts), tuple(hand.offcuts), exact, bound
     )
 
 
-def tidy(node: Node) -> Node:
-    """The same cuts with like parts together: the widest (or longest) first, those as wide as one part."""
+def tidy(node: Node, room: int) -> Node:
+    """The same cuts with like parts together: the widest (or longest) first, those of one waste as one part.
+
+    ``room`` is what the part has across the cloth.
+    """
     if isinstance(node, Leaf):
         return node
-    parts = [tidy(part) for part in node.parts]
     if isinstance(node, Row):
-        parts.sort(key=lambda part: (-part.width, -part.length, _kinds(part)))
-        groups = [
-            chunk
-            for width in dict.fromkeys(part.width for part in parts)
-            for chunk in _benches([part for part in parts if part.width == width])
-        ]
+        parts = sorted(
+            (tidy(part, node.width) for part in node.parts),
+            key=lambda part: (-part.width, -part.length, _kinds(part)),
+        )
+        groups: list[list[Node]] = [[part] for part in parts if part.width == room]
+        for width in dict.fromkeys(part.width for part in parts if part.width < room):
+            groups += _benches([part for part in parts if part.width == width])
         return _joined(Row, groups)
-    parts.sort(key=lambda part: (-part.length, -part.width, _kinds(part)))
-    lengths = dict.fromkeys(part.length for part in parts)
-    return _joined(Beside, [[part for part in parts if part.length == length] for length in lengths])
+    parts = sorted(
+        (tidy(part, part.width) for part in node.parts),
+        key=lambda part: (-part.length, -part.width, _kinds(part)),
+    )
+    groups = [[part] for part in parts if part.length == node.length]
+    for length in dict.fromkeys(part.length for part in parts if part.length < node.length):
+        groups.append([part for part in parts if part.length == length])
+    return _joined(Beside, groups)
 
 
 def _benches(parts: list[Node]) -> Iterator[list[Node]]:
