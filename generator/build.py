@@ -81,8 +81,8 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
         pressed |= _printed(of_steps, drawn, folder)
         steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
         steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
-    if plain:
-        pressed |= _printed(plain, outline_of(work, LANGUAGE), folder)
+    for kind in plain:
+        pressed |= _printed([kind], outline_of(work, kind, LANGUAGE), folder)
     if full_scale:
         traced = trace(work, LANGUAGE)
         pressed |= _printed(full_scale, traced, folder)

@@ -20,7 +20,7 @@ from generator.figures.model import Figure
 from generator.figures.outlook import drawings
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
-from generator.figures.silhouette import silhouette
+from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
@@ -32,7 +32,7 @@ from generator.plan.outlook import outlook
 from generator.plan.times import load_times
 from generator.plan.work import Work as Work
 from generator.press import layout as places
-from generator.press.press import Pressed, press, print_file
+from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
 from generator.recipe.read import Recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
@@ -159,10 +159,12 @@ def illustrate(work: Work, language: str) -> Drawn:
     return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
 
 
-def outline_of(work: Work, language: str) -> Drawn:
-    """Draw the picture of the whole alone, for documents that show no step. Raises FigureError."""
+def outline_of(work: Work, kind: str, language: str) -> Drawn:
+    """Draw the picture of the whole alone, for a kind of document that shows no step. Raises FigureError."""
     words = load_words(language).bound(work.plan, work.measures)
-    return Drawn(work, words, (silhouette(work.size, work.shade, work.measures, words, work.plan),))
+    place = document_kind(kind).silhouette
+    whole = silhouette_at(place, work.size, work.shade, work.measures, words, work.plan)
+    return Drawn(work, words, (whole,))
 
 
 def gather(works: Sequence[Work], language: str) -> Drawn:
@@ -227,6 +229,8 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
     loose = compose(kind, subject)
+    if not loose.blocks:
+        return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
@@ -239,6 +243,8 @@ def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
     Raises UsageError for a fold that is not there, PressError for pages that it does not take.
     """
     how = document_kind(kind).print_file
+    if how == "labels":
+        return label_sheets(document, work.size.boxes)
     if how == "kits":
         how = work.size.kits.format if work.size.kits else None
     return print_file(document, how) if how else None

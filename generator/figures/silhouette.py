@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.draw import finish
@@ -20,6 +23,16 @@ from generator.shape.shade import Shade
 NARROW = 20.0
 """A shade under this breadth on paper, mm, has its lower ring's name at the side."""
 PLACE = Slot("silhouette", 84.0, 60.0, 70.0)
+PLACES: Mapping[str, tuple[Slot, ...]] = {
+    "sheet": (PLACE,),
+    "label": tuple(
+        Slot(f"label-{width:.0f}-{height:.0f}", width, height, 42.0)
+        for width in (66.0, 70.0, 74.0)
+        for height in (36.0, 30.0, 24.0, 18.0)
+    ),
+}
+"""Places by name, each with what to try, the best first: lettering keeps its size, so that some shades need a
+wider drawing, and others are higher than wished."""
 
 
 def silhouette(
@@ -28,6 +41,20 @@ def silhouette(
     """The shade as it will be used. Raises FigureError if its labels find no room in the slot."""
     job = Job(size, shade, measures, plan, plan.steps[0], words, slot)
     return finish(_draw, job, "silhouette", 0, words.say("alt.silhouette"), sides=slot.width < PLACE.width)
+
+
+def silhouette_at(
+    place: str, size: SizeRecipe, shade: Shade, measures: Measures, words: Words, plan: Plan
+) -> Figure:
+    """The same for a place by name. Raises FigureError if it has no room for this shade."""
+    for slot in PLACES[place]:
+        try:
+            figure = silhouette(size, shade, measures, words, plan, slot)
+        except FigureError:
+            continue
+        if figure.height <= slot.max_height:
+            return figure
+    raise FigureError(f"the picture of the whole has no room on a {place}")
 
 
 def _draw(job: Job) -> Picture:

@@ -8,6 +8,7 @@ from typing import Literal
 
 from generator.base.errors import Fault, KitError
 from generator.base.units import round_nearest, round_up
+from generator.measures.converted import in_centimetres, in_inches
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Unit
 from generator.measures.stated import RECIPE
 from generator.plan.fields import Faults
@@ -69,6 +70,12 @@ class KitContents:
     """What a packed box weighs as far as the list says, grams."""
     unweighed: tuple[str, ...]
     """Parts of which the list says no weight."""
+    pieces: Measure
+    """Pieces in the box, without those to spare and without packing."""
+    spares: Measure
+    """Pieces to spare."""
+    cloth: tuple[Measure, ...]
+    """Length and width of the cloth to cut in centimetres, then in inches; nothing where the box holds it."""
     stock: Mapping[str, Form]
     """In which form the workshop buys what it cuts, by part."""
     digest: str
@@ -86,7 +93,8 @@ class KitContents:
     @property
     def measures(self) -> Measures:
         """Every number that a page may print of the kit, by id."""
-        every = [self.boxes, *(m for part in self.parts for m in part.measures)]
+        every = [self.boxes, self.pieces, self.spares, *self.cloth]
+        every += [m for part in self.parts for m in part.measures]
         every += [self.weight] if self.weight else []
         return Measures({measure.id: measure for measure in every})
 
@@ -141,10 +149,24 @@ def kit_contents(
         needed_tools=tuple(name for name in plan.tools if name not in held),
         boxes=_counted("kits", "Kits of this size", size.boxes, "as the recipe says", RECIPE),
         weight=total,
+        pieces=_sum("kit_pieces", "Pieces in the box", [p.count for p in parts if p.kind != "packing"]),
+        spares=_sum("kit_spares", "Pieces to spare", [p.spare for p in parts if p.spare is not None]),
+        cloth=() if "cloth" in held else tuple(_cloth(measures)),
         unweighed=tuple(part.name for part in parts if part.weight is None),
         stock=listed.stock,
         digest=listed.digest,
     )
+
+
+def _sum(id_: str, label: str, counts: list[Measure]) -> Measure:
+    whole = sum(count.value for count in counts)
+    inputs = tuple(count.id for count in counts)
+    return Measure(id_, label, whole, whole, "count", "the parts together", LIST, inputs=inputs)
+
+
+def _cloth(measures: Measures) -> Iterator[Measure]:
+    for convert in (in_centimetres, in_inches):
+        yield from (convert(measures[key]) for key in ("cloth_length", "cloth_width"))
 
 
 def _part(

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import pikepdf
 
 from generator.press import engine, proof
+from generator.press.gang import gang
 from generator.press.imposition import impose
 from generator.press.wish import Wish
 
@@ -46,6 +47,16 @@ def print_file(document: Pressed, scheme: str) -> Pressed:
     Raises UsageError for an unknown fold, PressError for pages that it does not take.
     """
     sheets = impose(document.pdf, scheme)
+    with pikepdf.open(io.BytesIO(sheets)) as file:
+        return Pressed(sheets, len(file.pages))
+
+
+def label_sheets(label: Pressed, count: int) -> Pressed:
+    """As many of a label that passed its proof as there are boxes, on sheets to cut.
+
+    Raises PressError for a label that no sheet holds.
+    """
+    sheets = gang(label.pdf, count)
     with pikepdf.open(io.BytesIO(sheets)) as file:
         return Pressed(sheets, len(file.pages))
 

@@ -93,11 +93,11 @@ def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
     }
 
 
-def subline(subject: Subject, words: Catalogue) -> Sentence:
-    """Use, outline and outer sizes, below a title."""
+def subline(subject: Subject, words: Catalogue, use: str | None = None) -> Sentence:
+    """Use, outline and outer sizes, below a title; ``use`` in the place of the common words for it."""
     size = subject.size
-    use, outline = words.say(f"use.{size.use}"), words.say(f"outline.{size.outline}")
-    return words.rich("sub-line", use=use, outline=outline)
+    use = use or words.say(f"use.{size.use}")
+    return words.rich("sub-line", use=use, outline=words.say(f"outline.{size.outline}"))
 
 
 def kit_link(size: SizeRecipe) -> str | None:

@@ -129,14 +129,16 @@ class Kind:
     scope: Scope = "size"
     steps: bool = True
     """It shows steps, so that their figures must be drawn; without, only the picture of the whole is."""
+    silhouette: str = "sheet"
+    """The place that its picture of the whole is drawn for, where it shows no steps."""
     of_kits: bool = False
     """It is made for sizes of which the recipe counts kits, and for no other."""
     cutting: bool = False
     """It tells what is cut from what: ``Subject.cutting`` and its drawings must be there. It looks at all
     sizes of a recipe, since offcuts may make one of which no kits are counted."""
     print_file: str | None = None
-    """What its file for a printer is laid out by: the name of a fold, or ``kits`` for what the recipe's kits
-    ask for; None: it has no such file."""
+    """What its file for a printer is laid out by: the name of a fold; ``kits`` for the fold that the recipe's
+    kits ask for; ``labels`` for as many as there are boxes. None: it has no such file."""
 
     @property
     def all_sizes(self) -> bool:
@@ -187,6 +189,7 @@ def _kind(name: str, text: str) -> Kind:
             full_scale=_yes(settings.get("full-scale", "no")),
             scope=_SCOPES[settings.get("scope", "size")],
             steps=_yes(settings.get("steps", "yes")),
+            silhouette=settings.get("silhouette", "sheet"),
             of_kits={"kits": True, "": False}[settings.get("needs", "")],
             cutting=_yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
