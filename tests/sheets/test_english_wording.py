@@ -46,8 +46,8 @@ GIVEN = {
 }  # fmt: skip
 # Measures of a batch that a cutting plan gives by name.
 GIVEN |= {
-    "names", "length", "width", "used", "pieces", "yield", "ratio", "spare", "outer", "core", "margin", "left",
-    "tape",
+    "names", "length", "width", "used", "pieces", "yield", "ratio", "spare", "outer", "core", "margin",
+    "left", "tape",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.
