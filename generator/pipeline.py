@@ -12,6 +12,9 @@ from typing import TypeVar
 from generator import __version__
 from generator.base.errors import Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
+from generator.cutting.batch import cut_batch
+from generator.cutting.roll_numbers import batch_numbers
+from generator.figures.cut_layout import cut_figures
 from generator.figures.draw import draw, draw_one
 from generator.figures.model import Figure, slot_named
 from generator.figures.model import Job as FigureJob
@@ -225,6 +228,9 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
+    cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
+    if cut is not None:
+        figures += cut_figures(cut, drawn.words)
     return Subject(
         work.size,
         work.shade,
@@ -240,6 +246,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
+        cut,
     )
 
 

@@ -87,6 +87,16 @@ class ShapeError(RimfoldError):
     """An outline was asked for something that it cannot do. Judged before a person sees it."""
 
 
+class CuttingError(RimfoldError):
+    """A piece does not come out of the cloth, roll or reel that it is to be cut from."""
+
+    exit_code = 2
+
+    def __init__(self, wrong: str, expected: str) -> None:
+        self.wrong, self.expected = wrong, expected
+        super().__init__(f"{wrong}; expected {expected}")
+
+
 class FigureError(RimfoldError):
     """A figure has no room for what it must show."""
 

@@ -44,6 +44,11 @@ GIVEN = {
     "listed",
     "tile", "name", "lot", "parts",
 }  # fmt: skip
+# Measures of a batch that a cutting plan gives by name.
+GIVEN |= {
+    "names", "length", "width", "used", "pieces", "yield", "ratio", "spare", "outer", "core", "margin",
+    "left", "tape",
+}  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.
 OTHER_NAMES = (
