@@ -17,6 +17,11 @@ def reach(canvas: Canvas, part: str, right: bool) -> float | None:
     return max(end[2] for end in ends) if right else min(end[0] for end in ends)
 
 
+def rise(canvas: Canvas) -> float:
+    """The uppermost y on paper of all that is drawn."""
+    return min(float((item.shape if isinstance(item, Mark) else item.box).bounds[1]) for item in canvas.items)
+
+
 def overflow(canvas: Canvas) -> tuple[float, float]:
     """How far what is drawn stands beyond the left and the right edge of the paper, mm; 0 if it does not."""
     ends = [(item.shape if isinstance(item, Mark) else item.box).bounds for item in canvas.items]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from generator.figures.canvas import Canvas, Point
@@ -9,6 +10,9 @@ from generator.figures.pens import TOOL
 from generator.figures.view import Frame
 from generator.figures.wall import Wall
 from generator.shape.shade import Shade
+
+ASLANT = 0.3
+"""A joint that is looked at more aslant than this is not the one that is named."""
 
 
 def joint_lines(
@@ -25,11 +29,22 @@ def joint_lines(
 
 
 def joint_at(frame: Frame, wall: Wall, shade: Shade, h: float) -> Point | None:
-    """A joint's place on paper h mm up the sheet: of one that is seen from outside, or else from inside."""
+    """A joint's place on paper h mm up the sheet: the one that faces us most, outside if not too aslant."""
+    best: dict[bool, tuple[float, float]] = {}
     for front in (True, False):
         for x in _seen(frame, wall, shade, front):
-            return frame(wall.point(x, h))
-    return None
+            best[front] = max(best.get(front, (0.0, x)), (_facing(frame, wall, x), x))
+    if not best:
+        return None
+    outside = True in best and (best[True][0] > ASLANT or False not in best)
+    return frame(wall.point(best[outside][1], h))
+
+
+def _facing(frame: Frame, wall: Wall, x: float) -> float:
+    """How squarely the wall at x is looked at, outside or inside: 0 along it, 1 straight."""
+    out = wall.outward(x, min(x + 1.0, wall.stop))
+    across = sum(a * b for a, b in zip(out, frame.view.toward, strict=True))
+    return abs(across) / math.hypot(*out)
 
 
 def _seen(frame: Frame, wall: Wall, shade: Shade, front: bool) -> Iterator[float]:

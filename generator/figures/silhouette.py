@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from shapely.geometry.base import BaseGeometry
+
 from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
@@ -20,7 +22,7 @@ from generator.figures.view import Box, bench
 from generator.measures.measure import Measures
 from generator.plan.model import Plan
 from generator.recipe.models import SizeRecipe
-from generator.shape.development import ENDS
+from generator.shape.development import ENDS, End
 from generator.shape.shade import Shade
 
 NARROW = 20.0
@@ -114,7 +116,7 @@ def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
         slant_line(canvas, job, upright, right=left)
     else:
         draw_seam_slant(canvas, job, upright)
-    clear = {"bottom": base, "top": flex}
+    clear: dict[End, BaseGeometry | None] = {"bottom": base, "top": flex}
     once = Canvas(width, canvas.height)
     widths(once, job, upright, above=table, clear=clear)
     offset = past_upper_depth(once, job, upright, not left)

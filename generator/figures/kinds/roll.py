@@ -73,8 +73,8 @@ def draw(job: Job) -> Picture:
     places = _places(canvas, view, extents)
     inner = [_shifted(places[0], left), places[1]]
     for place, ahead in zip(places[2:], AHEAD_OF, strict=True):
-        first, last = (ahead, 0.0) if left else (0.0, ahead)
-        inner.append(replace(place, left=place.left + LETTER + first, right=place.right - last))
+        before, past = (ahead, 0.0) if left else (0.0, ahead)
+        inner.append(replace(place, left=place.left + LETTER + before, right=place.right - past))
     scale = min(fit(view, points, place).scale for points, place in zip(extents, inner, strict=True))
     labels: list[Label] = []
     for index, (rest, place, name) in enumerate(zip(rests, places, "abcde", strict=True)):
@@ -88,9 +88,9 @@ def draw(job: Job) -> Picture:
         if index == 1 and not left:
             # Ahead of the far ring's top the cell is free; with the left hand its letter stands there.
             noun = "label.fitter-ring" if shade.fitter_end == "top" else "label.plain-ring"
-            spot, text = _top(frame, shade, rest), job.words.say(noun)
-            if spot[0] + 5.0 + text_width(text, EM) < job.slot.width:
-                labels.append(Label(text, at=spot, wish=30, rank=2))
+            top, text = _top(frame, shade, rest), job.words.say(noun)
+            if top[0] + 5.0 + text_width(text, EM) < job.slot.width:
+                labels.append(Label(text, at=top, wish=30, rank=2))
         if index == CLOSED:
             _overlap(
                 canvas, job, sheet_line(frame, shade, (rest.c, rest.stop), (0.0, 0.0), rest.turn)[-1], place
