@@ -144,7 +144,8 @@ def _part(node: nodes.Node, faults: Faults) -> PartEntry | None:
         shelf=_matched(fields, "shelf", _SHELF, "at most 12 characters, such as A1"),
         count=_count(fields),
         length=fields.choice("length", REELED),
-        over=float(_matched(fields, "over", _PERCENT, "a share in percent, such as 10 %") or 0) / 100,
+        over=float(_matched(fields, "over", _PERCENT, "a share in percent, such as 10 %", "a share") or 0)
+        / 100,
         weight=_weight(fields, faults),
         called=_matched(fields, "called", re.compile(r"\S.{0,38}\S"), "one line of at most 40 characters"),
     )
@@ -154,7 +155,9 @@ def _part(node: nodes.Node, faults: Faults) -> PartEntry | None:
     return entry if name else None
 
 
-def _matched(fields: Fields, key: str, pattern: re.Pattern[str], expected: str) -> str | None:
+def _matched(
+    fields: Fields, key: str, pattern: re.Pattern[str], expected: str, noun: str | None = None
+) -> str | None:
     """A text of this form, or what its group holds if it has one."""
     text = fields.text(key)
     if text is None:
@@ -162,7 +165,7 @@ def _matched(fields: Fields, key: str, pattern: re.Pattern[str], expected: str) 
     match = pattern.fullmatch(text)
     if match is None:
         span = fields.entries[key].node.span
-        fields.faults.add(span, f"“{text[:40]}” cannot be the {key}", expected, "write it so")
+        fields.faults.add(span, f"“{text[:40]}” cannot be {noun or f'the {key}'}", expected, "write it so")
         return None
     found: str = match[match.lastindex or 0]
     return found
@@ -186,7 +189,7 @@ def _weight(fields: Fields, faults: Faults) -> Weight | None:
         return None
     inner = Fields(node, f"weight of {fields.what}", faults)
     grams = {
-        key: float(_matched(inner, key, _GRAMS, "grams, such as 12 g") or 0)
+        key: float(_matched(inner, key, _GRAMS, "grams, such as 12 g", "a weight") or 0)
         for key in ("each", "metre", "square_metre")
     }
     of = inner.text("of")

@@ -115,7 +115,7 @@ def _page(work: Work, subject: Subject, words: Catalogue) -> PickPage:
         weight = own.rich(key, parts=listed(unweighed, own.language))
     boxes = round(kit.boxes.value)
     return PickPage(
-        title=own.rich("pick.size", name=work.size.name),
+        title=own.rich("pick.size.one" if boxes == 1 else "pick.size", name=work.size.name),
         subline=subline(replace(subject, size=work.size), own),
         rows=tuple(_row(lot, own) for lot in lots),
         weight=weight,
