@@ -13,7 +13,7 @@ from pathlib import Path
 
 from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
-from generator.pipeline import Work, cutter_drawing, draw_cards, illustrate, print_document, trace
+from generator.pipeline import Work, cutter_drawing, draw_cards, illustrate, print_document, sketch, trace
 from generator.press.press import Pressed
 from generator.press.publish import publish
 from generator.sheets.document import document_kind
@@ -57,17 +57,21 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     Raises RimfoldError of the stage that failed.
     """
     folder = out / work.size.recipe / work.size.name
-    of_steps = [kind for kind in kinds if not document_kind(kind).full_scale]
     full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
+    at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
+    of_steps = [kind for kind in kinds if kind not in (*full_scale, *at_a_glance)]
     figures, cards = folder / "figures", folder / "cards"
     pressed: dict[Path, Pressed] = {}
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
-    if of_steps or not full_scale:
+    if of_steps or not kinds:
         drawn = illustrate(work, LANGUAGE)
         pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in of_steps}
         steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
         steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
+    if at_a_glance:
+        sketched = sketch(work, LANGUAGE)
+        pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, sketched) for kind in at_a_glance}
     if full_scale:
         traced = trace(work, LANGUAGE)
         pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, traced) for kind in full_scale}

@@ -13,6 +13,7 @@ from generator import __version__
 from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
+from generator.figures.glance import glance_drawings
 from generator.figures.model import Figure
 from generator.figures.outlook import drawings
 from generator.figures.pattern.draw import draw_pattern
@@ -24,6 +25,7 @@ from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import contradictions, load_technique, plan
+from generator.plan.glance import Glance, glance
 from generator.plan.model import Plan
 from generator.plan.outlook import outlook
 from generator.plan.times import load_times
@@ -36,6 +38,7 @@ from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind
+from generator.sheets.one_side import WHOLE, on_one_side
 from generator.sheets.packing import arrange
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
@@ -122,13 +125,15 @@ def examine(path: Path) -> Examined:
 class Drawn:
     """A work with its figures in one language: the picture of the whole first, then one a step.
 
-    Or, with its ``pattern``, the figures of the full-scale pattern.
+    Or, with its ``pattern``, the figures of the full-scale pattern; with its ``glance``, those of the steps
+    that are pictured there.
     """
 
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
+    glance: Glance | None = None
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -174,10 +179,19 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown at a glance.
-        drawn.small if ahead is None else (),
+        # Only step by step are the steps shown in small too.
+        drawn.small if ahead is None and drawn.glance is None else (),
         drawn.pattern,
+        drawn.glance,
     )
+
+
+def sketch(work: Work, language: str) -> Drawn:
+    """Draw a plan at a glance: a picture for some of its steps. Raises FigureError where one has no room."""
+    words = load_words(language).bound(work.plan, work.measures)
+    seen = glance(work.plan)
+    figures = glance_drawings(work.size, work.shade, work.measures, work.plan, seen, words)
+    return Drawn(work, words, figures, glance=seen)
 
 
 def trace(work: Work, language: str) -> Drawn:
@@ -201,9 +215,14 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     """
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
-    loose = compose(kind, subject)
-    layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
-    document = compose(kind, subject, layout)
+    if document_kind(kind).gives_up:
+        document = on_one_side(
+            kind, subject, lambda tried: sum(p.height for p in places.measure(tried.html, svgs).of(WHOLE))
+        )
+    else:
+        loose = compose(kind, subject)
+        layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
+        document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
 

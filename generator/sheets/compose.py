@@ -20,6 +20,8 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
         raise ValueError(f"a {kind} is composed of a subject with its outlook")
     if template.full_scale and subject.pattern is None:
         raise ValueError(f"a {kind} is composed of a subject with its pattern")
+    if template.glance and subject.glance is None:
+        raise ValueError(f"a {kind} is composed of a subject at a glance")
     words = wording(subject)
     views = context(template, subject, words, layout)
     return Document(

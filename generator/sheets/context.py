@@ -8,7 +8,7 @@ from typing import Any
 
 import segno
 
-from generator.sheets import cards, front, last, origin, pattern, work_plan
+from generator.sheets import cards, crib, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.packing import Block, Layout
@@ -68,7 +68,11 @@ def wording(subject: Subject) -> Catalogue:
 def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
     """Everything that a template may name."""
     shared = _shared(kind, subject, words, layout)
-    return {**shared, **(pattern.views(subject, words) if kind.full_scale else _of_steps(subject, words))}
+    if kind.full_scale:
+        return {**shared, **pattern.views(subject, words)}
+    if kind.glance and subject.glance:
+        return {**shared, "crib": crib.view(subject, subject.glance, words)}
+    return {**shared, **_of_steps(subject, words)}
 
 
 def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
@@ -187,6 +191,8 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
     found |= origin.numbers(plan, words)
     if subject.outlook:
         found |= work_plan.numbers(subject, subject.outlook, words)
+    if subject.glance:
+        found |= crib.numbers(subject.glance)
     if subject.pattern:
         found |= pattern.numbers(subject.pattern)
     names: list[str | None] = [

@@ -11,6 +11,7 @@ from generator.base.errors import FigureError, UsageError
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
+from generator.plan.glance import Glance
 from generator.plan.model import Plan, Step
 from generator.plan.outlook import Outlook
 from generator.recipe.models import SizeRecipe
@@ -45,6 +46,8 @@ class Subject:
     """The same figures as small as stamps, where a document shows all steps at a glance."""
     pattern: Pattern | None = None
     """The full-scale pattern, for documents that show it."""
+    glance: Glance | None = None
+    """Which steps stand together and which are pictured, for documents that show no more than those."""
 
     @property
     def edition(self) -> str:
@@ -110,6 +113,10 @@ class Kind:
     """It tells of the plan as a whole: ``Subject.outlook`` and its drawings must be there."""
     full_scale: bool = False
     """It shows the full-scale pattern, no steps, and must be printed without scaling."""
+    glance: bool = False
+    """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    gives_up: tuple[str, ...] = ()
+    """It has one side; these parts of it are left out, the first one first, until it fits."""
 
 
 @cache
@@ -133,7 +140,7 @@ def document_kind(name: str) -> Kind:
 def _kind(name: str, text: str) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out.
+    ``only-if-asked``, ``outlook``, ``full-scale`` and ``glance`` are ``yes`` or ``no``, and ``no`` if left out.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -151,6 +158,8 @@ def _kind(name: str, text: str) -> Kind:
             only_if_asked=_yes(settings.get("only-if-asked", "no")),
             outlook=_yes(settings.get("outlook", "no")),
             full_scale=_yes(settings.get("full-scale", "no")),
+            glance=_yes(settings.get("glance", "no")),
+            gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
