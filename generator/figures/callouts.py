@@ -9,11 +9,13 @@ from shapely import Point as Dot
 from generator.figures.canvas import Canvas, Point
 from generator.figures.lettering import DESCENT, text_width
 from generator.figures.pens import EM, INK, THIN
+from generator.figures.stamps import stamped
 
 CAPITAL = 0.66
 """Height of capitals, ems."""
 
 
+@stamped
 def callout(
     canvas: Canvas,
     spot: Point,
@@ -42,6 +44,7 @@ def callout(
         canvas.letters((start, at[1]), text, halo=halo)
 
 
+@stamped
 def word(canvas: Canvas, centre: Point, text: str, *, halo: bool = False) -> None:
     """A word that stands on its thing, its capitals centred on ``centre``."""
     with canvas.group("label", "word"):

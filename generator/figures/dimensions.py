@@ -11,6 +11,7 @@ from generator.figures.canvas import Canvas, Point
 from generator.figures.lettering import text_width
 from generator.figures.pens import DIMENSION, EM, INK
 from generator.figures.plane import add, between, direction, distance, normal
+from generator.figures.stamps import stamped
 
 HEAD_LENGTH, HEAD_WIDTH = 2.2, 0.84
 GAP, PASS = 0.8, 1.2
@@ -22,6 +23,7 @@ def _head(tip: Point, along: Point) -> Polygon:
     return Polygon([tip, add(foot, side, HEAD_WIDTH / 2), add(foot, side, -HEAD_WIDTH / 2)])
 
 
+@stamped
 def dimension(
     canvas: Canvas,
     start: Point,
@@ -92,6 +94,7 @@ def _value(canvas: Canvas, at: Point, along: Point, text: str, side: float, anch
     canvas.letters(add(at, up, lift), text, angle=angle, anchor="middle")
 
 
+@stamped
 def arc_dimension(
     canvas: Canvas, path: Sequence[Point], text: str, *, measure: str, value: float, side: float = 1.0
 ) -> None:

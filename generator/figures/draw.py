@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from types import ModuleType
 
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
+from generator.figures.compact import compose
 from generator.figures.labels import place
 from generator.figures.model import HALF_A4, Figure, Job, Picture, Slot
 from generator.figures.svg import Passport, write_svg
-from generator.figures.thumbnail import thumbnail
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -21,6 +22,8 @@ from generator.shape.shade import Shade
 PACKAGE = "generator.figures.kinds"
 GROWTH = 6.0
 PAD = 0.8
+DEFAULT = ("scene",)
+"""What a small place shows of a figure whose file says nothing of it in ``SMALL``."""
 
 
 def draw(
@@ -51,10 +54,11 @@ def draw_one(job: Job) -> Figure:
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
+    kind = load_kind(PACKAGE, name)
     if job.slot.small:
-        whole = finish(load_kind(PACKAGE, name).draw, replace(job, slot=HALF_A4), name, job.step.number, alt)
-        return replace(thumbnail(whole, job.slot.width, job.slot.height), id=job.step.id)
-    drawn = finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt)
+        drawn = small(kind, job, name, alt)
+    else:
+        drawn = finish(kind.draw, job, name, job.step.number, alt)
     # Two tasks may share one picture: the figure is named after the task.
     return replace(drawn, id=job.step.id)
 
@@ -83,10 +87,25 @@ def finish(
         cut = [text for text, (left, _, right, _) in spans if left < 0 or right > canvas.width]
         if cut:
             raise FigureError(f"the figure {name} has no room for {', '.join(cut)}")
+    return written(canvas, replace(job, slot=slot), name, number, alt)
+
+
+def small(kind: ModuleType, job: Job, name: str, alt: str) -> Figure:
+    """The picture as the kind paints it at its best, laid out anew for a small place."""
+    picture = kind.draw(replace(job, slot=HALF_A4))
+    canvas = compose(picture, job.slot, getattr(kind, "SMALL", DEFAULT))
+    return written(canvas, job, name, job.step.number, alt)
+
+
+def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figure:
+    """A finished canvas, cut to its ink above and below, as a file."""
+    slot = job.slot
     extents = [(*mark.shape.bounds, mark.pen.width / 2 if mark.pen else 0.0) for mark in canvas.marks()]
     extents += [(*text.box.bounds, 0.0) for text in canvas.texts()]
     top = min(above - half for _, above, _, _, half in extents) - PAD
     bottom = max(below + half for _, _, _, below, half in extents) + PAD
+    if slot.small:
+        top, bottom = max(0.0, top), min(slot.max_height, bottom)
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
     task = job.step.id if number else name
     if number and slot.name != HALF_A4.name:

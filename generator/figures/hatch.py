@@ -9,8 +9,10 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas
 from generator.figures.pens import THIN, Pen
+from generator.figures.stamps import stamped
 
 
+@stamped
 def hatch(canvas: Canvas, region: BaseGeometry, angle: float, spacing: float, pen: Pen = THIN) -> None:
     """Parallel lines over a region: angle in degrees on paper, spacing in mm (never under 0.7)."""
     if region.is_empty:

@@ -10,6 +10,7 @@ from shapely import Polygon
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.pens import EM, INK, NEW, WHITE
 from generator.figures.plane import add, arc, distance
+from generator.figures.stamps import stamped
 
 LETTER = 2.5
 """Radius of the ring round a letter, mm."""
@@ -28,6 +29,7 @@ def inset(canvas: Canvas, centre: Point, radius: float) -> Iterator[Polygon]:
             canvas.area(region, None, NEW)
 
 
+@stamped
 def letter(canvas: Canvas, centre: Point, text: str) -> None:
     """A letter in a ring: the detail's name, at the place and at the detail."""
     with canvas.group("label", f"letter-{text}"):
@@ -35,6 +37,7 @@ def letter(canvas: Canvas, centre: Point, text: str) -> None:
         canvas.letters((centre[0], centre[1] + 0.33 * EM), text, weight=700, fill=INK, anchor="middle")
 
 
+@stamped
 def link(
     canvas: Canvas,
     place: Point,
@@ -60,6 +63,7 @@ def link(
     letter(canvas, of_detail, text)
 
 
+@stamped
 def caption(canvas: Canvas, at: Point, text: str, anchor: str = "middle") -> None:
     """A few words under a detail or a view: from above, cut through."""
     with canvas.group("label", "caption"):

@@ -39,40 +39,56 @@ class Label:
     rank: int = 0
     inside: bool = True
     leader: bool = True
+    region: BaseGeometry | None = None
+    """With ``at``: the area of its thing, in which it may stand."""
 
 
 def place(canvas: Canvas, labels: list[Label], margin: float = 0.3) -> list[str]:
     """Set all labels; returns the texts of those that were dropped because no free place was left."""
-    ground = _Ground(canvas)
-    dropped: list[str] = []
-    spots = {index: _anchor(canvas, label) for index, label in enumerate(labels)}
+    ground = Ground(canvas)
+    spots = {index: anchor_of(canvas, label) for index, label in enumerate(labels)}
     order = sorted(range(len(labels)), key=lambda i: (labels[i].rank, -text_width(labels[i].text, EM)))
-    for index in order:
-        label, (anchor, region) = labels[index], spots[index]
-        width = text_width(label.text, EM)
-        if not label.leader and label.at is not None:
-            # A name that stands on its thing: as near to the wished place as is free.
-            region = box(margin, margin, canvas.width - margin, canvas.height - margin)
-        if (label.inside or not label.leader) and region is not None:
-            at = _inside(region, anchor, width, ground)
-            if at is not None:
-                _set(canvas, label, at, None, anchor, ground)
-                continue
-        best: tuple[float, Point, LineString] | None = None
-        for length in (3.0, 4.5, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0):
-            if best is not None and length > best[0]:
-                break
-            for found in _around(canvas, label, length, anchor, width, margin, ground):
-                if best is None or found[0] < best[0]:
-                    best = found
-        if best is None or best[0] > _CEILING:
-            dropped.append(label.text)
-            continue
-        _set(canvas, label, best[1], best[2] if label.leader else None, anchor, ground)
-    return dropped
+    return [
+        labels[index].text
+        for index in order
+        if not set_label(canvas, labels[index], spots[index], ground, margin=margin)
+    ]
 
 
-class _Ground:
+def set_label(
+    canvas: Canvas,
+    label: Label,
+    spot: tuple[Point, BaseGeometry | None],
+    ground: Ground,
+    *,
+    margin: float = 0.3,
+    ceiling: float = _CEILING,
+) -> bool:
+    """Set one label whose ``anchor_of`` is ``spot``; False if no place costs less than ``ceiling``."""
+    anchor, region = spot
+    width = text_width(label.text, EM)
+    if not label.leader and label.at is not None:
+        # A name that stands on its thing: as near to the wished place as is free.
+        region = box(margin, margin, canvas.width - margin, canvas.height - margin)
+    if (label.inside or not label.leader) and region is not None:
+        at = _inside(region, anchor, width, ground)
+        if at is not None:
+            _set(canvas, label, at, None, anchor, ground)
+            return True
+    best: tuple[float, Point, LineString] | None = None
+    for length in (3.0, 4.5, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0):
+        if best is not None and length > best[0]:
+            break
+        for found in _around(canvas, label, length, anchor, width, margin, ground):
+            if best is None or found[0] < best[0]:
+                best = found
+    if best is None or best[0] > ceiling:
+        return False
+    _set(canvas, label, best[1], best[2] if label.leader else None, anchor, ground)
+    return True
+
+
+class Ground:
     """What is drawn already, asked for many places at once: one call for all of them is far quicker."""
 
     def __init__(self, canvas: Canvas) -> None:
@@ -85,6 +101,14 @@ class _Ground:
         self._hard += [mark.shape for mark in inks if mark.group.part.startswith(("hand", "tool"))]
         self.hard = STRtree(self._hard)
         self.leaders: list[LineString] = []
+
+    def covered(self, place: BaseGeometry, clear: float) -> bool:
+        """Whether a place is nearer than ``clear`` to what must never be covered."""
+        return len(self.hard.query(place, predicate="dwithin", distance=clear)) > 0
+
+    def inked(self, place: BaseGeometry) -> bool:
+        """Whether a line runs through a place."""
+        return len(self.tree.query(place, predicate="intersects")) > 0
 
     def block(self, place: BaseGeometry) -> None:
         """Nothing else may stand here."""
@@ -100,9 +124,10 @@ def _edges(mark: Mark) -> BaseGeometry:
     )
 
 
-def _anchor(canvas: Canvas, label: Label) -> tuple[Point, BaseGeometry | None]:
+def anchor_of(canvas: Canvas, label: Label) -> tuple[Point, BaseGeometry | None]:
+    """The place that a label's leader goes to, and the area in which the label may stand."""
     if label.at is not None:
-        return label.at, None
+        return label.at, label.region
     seen = canvas.visible(label.part)
     areas = only_areas(seen)
     if not areas.is_empty:
@@ -140,7 +165,7 @@ def _beside(end: Point, angle: float, width: float) -> Point:
     return end[0] - width / 2, (end[1] - DESCENT * EM - 0.3) if s > 0 else (end[1] + ASCENT * EM + 0.3)
 
 
-def _inside(region: BaseGeometry, anchor: Point, width: float, ground: _Ground) -> Point | None:
+def _inside(region: BaseGeometry, anchor: Point, width: float, ground: Ground) -> Point | None:
     """A free place inside the part's own area, nearest to its pole."""
     shifts = [(dx, dy) for dx in range(-12, 13, 2) for dy in range(-8, 9)]
     # The first of the nearest is taken, and only few have to be asked for.
@@ -167,7 +192,7 @@ def _around(
     anchor: Point,
     width: float,
     margin: float,
-    ground: _Ground,
+    ground: Ground,
 ) -> Iterator[tuple[float, Point, LineString]]:
     """Places all round the anchor that cover nothing, each with its cost and the leader that goes there."""
     angles = [math.radians(15 * k) for k in range(24)]
@@ -188,7 +213,7 @@ def _around(
 
 
 def _costs(
-    label: Label, length: float, angles: list[float], boxes: Any, leaders: Any, ground: _Ground
+    label: Label, length: float, angles: list[float], boxes: Any, leaders: Any, ground: Ground
 ) -> list[float]:
     """What is bad about each place: distance, ink below it, lines crossed on the way, another direction."""
     costs = np.full(len(boxes), length)
@@ -212,7 +237,7 @@ def _costs(
 
 
 def _set(
-    canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point, ground: _Ground
+    canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point, ground: Ground
 ) -> None:
     near = _box(at, text_width(label.text, EM)).buffer(0.4)
     shapely.prepare(near)

@@ -26,6 +26,7 @@ from generator.figures.pens import (
 )
 from generator.figures.plane import cut_short, wave
 from generator.figures.rings import ring
+from generator.figures.stamps import stamped
 from generator.figures.view import Frame, Point3, View, bench, turned
 from generator.figures.wall import paint, print_on, ring_motion, rolled
 from generator.recipe.models import SizeRecipe
@@ -201,6 +202,7 @@ def seam_marks(
     return near, far
 
 
+@stamped
 def mark(canvas: Canvas, at: Point, radius: float = 0.85, part: str = "seam-mark") -> None:
     """A seam mark: a dot with a white halo."""
     with canvas.group("new", part):

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point
 from generator.figures.pens import CUFF, LINER, TOOL, WHITE
+from generator.figures.stamps import stamped
 
 Piece = tuple[BaseGeometry, str]
 
@@ -154,6 +155,7 @@ _TOOLS: dict[str, Callable[[], list[Piece]]] = {
 }
 
 
+@stamped
 def tool(
     canvas: Canvas, name: str, tip: Point, angle: float, *, scale: float = 0.9, flip: bool = False
 ) -> None:
