@@ -38,7 +38,7 @@ from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind
-from generator.sheets.one_side import WHOLE, on_one_side
+from generator.sheets.one_side import on_one_side
 from generator.sheets.packing import arrange
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
@@ -216,9 +216,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
     if document_kind(kind).gives_up:
-        document = on_one_side(
-            kind, subject, lambda tried: sum(p.height for p in places.measure(tried.html, svgs).of(WHOLE))
-        )
+        document = on_one_side(kind, subject, lambda tried: places.heights(tried.html, svgs))
     else:
         loose = compose(kind, subject)
         layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)

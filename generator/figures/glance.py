@@ -1,4 +1,4 @@
-"""The drawings of a page that shows a plan at a glance: its pictured steps, and a small shade for its head."""
+"""The drawings of a page that shows a plan at a glance: pictured steps, and a small shade for the head."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ SHADE = 30.0
 def glance_drawings(
     size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, glance: Glance, words: Words
 ) -> tuple[Figure, ...]:
-    """The badge, then the pictured steps in order. ``words`` must be bound to the plan. Raises FigureError."""
+    """The badge, then the pictured steps in order; ``words`` are bound to the plan. Raises FigureError."""
     job = Job(size, shade, measures, plan, plan.steps[0], words, BADGE)
     badge = finish(_badge, job, BADGE.name, 0, words.say("alt.silhouette"))
     steps = (replace(job, step=s, slot=GATE if s is glance.gate else STEP) for s in glance.pictured)

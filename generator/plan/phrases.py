@@ -1,10 +1,12 @@
 """Words that a technique file carries itself, for its new or changed tasks.
 
 A task may say ``words: {title, do, check, mistake, rescue, see}``; ``do`` is a list, the last three may be,
-one for each entry of ``mend_until``. For the crib sheet it may also say ``brief``, its line or two beside a tick
-box, ``sure``, a short check, and where it is a gate ``box``, a list of what to tick there. At the top, ``words`` holds whole keys, such as ``tool.awl`` or
-``stage.dye``. Any key may end in ``@`` and the conditions of a variant. What stands here takes the place of
-the catalogue's words with the same key; what does not stand here comes from the catalogue ``wording``.
+one for each entry of ``mend_until``. For the crib sheet it may also say ``brief``, its line or two beside a
+tick box, ``sure``, a short check, and where it is a gate ``box``, a list of what to tick there.
+
+At the top, ``words`` holds whole keys, such as ``tool.awl`` or ``stage.dye``. Any key may end in ``@`` and
+the conditions of a variant. What stands here takes the place of the catalogue's words with the same key; what
+does not stand here comes from the catalogue ``wording``.
 """
 
 from __future__ import annotations

@@ -225,7 +225,7 @@ def _own(plan: Plan) -> frozenset[str]:
 
 
 def _stands_for(short: str, long: str, plan: Plan, words: Catalogue) -> bool:
-    """Whether short words tell of a task: they do not where a technique put others in the place of the long."""
+    """Whether short words may stand for long ones: not where a technique has its own long ones."""
     own = _own(plan)
     return words.has(short) and (short in own or long not in own)
 

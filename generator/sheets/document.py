@@ -140,7 +140,7 @@ def document_kind(name: str) -> Kind:
 def _kind(name: str, text: str) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``full-scale`` and ``glance`` are ``yes`` or ``no``, and ``no`` if left out.
+    ``only-if-asked``, ``outlook``, ``full-scale`` and ``glance`` are ``yes`` or ``no``, ``no`` if left out.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
