@@ -10,21 +10,27 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
+from typing import Literal
 
 import shapely
-from shapely import Polygon, STRtree
+from shapely import Polygon
 from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
-from generator.figures.canvas import Canvas, Letters, Mark, Point, Role, Stamp, only_areas
+from generator.figures.canvas import Canvas, Letters, Mark, Point, Role, Stamp, only_areas, only_lines
 from generator.figures.labels import Label, anchor_of
 from generator.figures.model import Picture
 from generator.figures.pens import WHITE
 
+How = Literal["led", "beside", "fixed", "caption"]
+"""A name stands in its thing or at the end of a leader; beside the open arrow that it tells of; where the kind
+set it, to the left or right of a line; or below a detail."""
 TOGETHER = 1.0
 """What lies nearer than this belongs to one thing, mm."""
 BESIDE = 7.5
 """A word so near the rim of a detail belongs to it, mm."""
+AT_VALUE = 3.0
+"""A number so near a value counts it, mm."""
 VALUES = frozenset(("dimension", "arc_dimension"))
 WORDS = frozenset(("callout", "word", "caption", "numbered"))
 SIGNS = frozenset(("link", "letter"))
@@ -79,7 +85,11 @@ class Name:
     """Its ``at`` is set, its ``region`` if it may stand inside its thing."""
     of: Role | None
     """Role of what it names."""
-    caption: bool = False
+    how: How = "led"
+    spread: float = 0.0
+    """``beside``: half the height of the arrow that it tells of, mm."""
+    letters: Letters | None = None
+    """``fixed``: as the kind set it."""
 
 
 @dataclass
@@ -91,12 +101,14 @@ class Piece:
     things: list[Thing] = field(default_factory=list)
     values: list[Thing] = field(default_factory=list)
     names: list[Name] = field(default_factory=list)
+    bound: dict[int, int] = field(default_factory=dict)
+    """Which sign stands at which value, by their places in the lists: it means nothing without it."""
     badges: list[Thing] = field(default_factory=list)
     """Signs that keep their size and must stand near their place: numbers, letters of a sequence."""
     circle: Polygon | None = None
     """Of a detail: what it is cut off to."""
     place: tuple[Point, float] | None = None
-    """Of a detail: where it is in the scene, and the radius of the ring round that place."""
+    """Of a detail: where it is in the scene, and the radius of the ring round that place; 0: only its letter."""
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -119,8 +131,7 @@ def take_apart(picture: Picture) -> Anatomy:
     """The pieces of a picture. Nothing is lost but the signs that tie details to places."""
     canvas = picture.canvas
     scene, details, loose, links = _sorted(canvas)
-    for stamp in links:
-        _tie(details, stamp)
+    _tie(details, links)
     for number, detail in enumerate(details):
         detail.name = detail.name or f"detail-{number + 1}"
     bands = _bands(scene)
@@ -133,6 +144,8 @@ def take_apart(picture: Picture) -> Anatomy:
         home.names.append(
             Name(replace(label, at=at, part="", region=region), _role_at(canvas, at, label.part))
         )
+    for piece in pieces:
+        piece.bound = _bound(piece)
     return Anatomy(canvas.view, canvas.scale, tuple(bands), tuple(p for p in pieces if p.circle is not None))
 
 
@@ -160,9 +173,8 @@ def _sorted(canvas: Canvas) -> tuple[list[Thing], list[Piece], list[Thing], list
     links: list[Stamp] = []
     for thing in _joined(_runs(canvas.items)):
         first = thing.items[0]
-        if thing.name in SIGNS:
-            if thing.name == "link" and thing.stamp:
-                links.append(thing.stamp)
+        if thing.stamp is not None and thing.name in SIGNS:
+            links.append(thing.stamp)
         elif thing.name in VALUES or thing.name in WORDS or _is_text(thing):
             loose.append(thing)
         elif first.group.enlarged:
@@ -208,12 +220,20 @@ def _around(at: Point, details: Sequence[Piece], beyond: float) -> Piece | None:
     return best[1] if best else None
 
 
-def _tie(details: Sequence[Piece], stamp: Stamp) -> None:
-    given = stamp.given
-    detail = _around(given["centre"], details, 0.0)
-    if detail is not None:
-        detail.name = given["text"]
-        detail.place = given["place"], given["place_radius"]
+def _tie(details: Sequence[Piece], links: Sequence[Stamp]) -> None:
+    """Give each detail its letter and its place, from a link or from two letters that are the same."""
+    for given in (stamp.given for stamp in links):
+        if "place" in given and (detail := _around(given["centre"], details, 0.0)):
+            detail.name, detail.place = given["text"], (given["place"], given["place_radius"])
+    alone = [stamp.given for stamp in links if "place" not in stamp.given]
+    for given in alone:
+        detail = _around(given["centre"], details, 3.0)
+        if detail is not None and not detail.name:
+            detail.name = given["text"]
+            others = [
+                other["centre"] for other in alone if other is not given and other["text"] == detail.name
+            ]
+            detail.place = (others[0], 0.0) if others else None
 
 
 def _bands(scene: Sequence[Thing]) -> list[Piece]:
@@ -252,6 +272,77 @@ def _bands(scene: Sequence[Thing]) -> list[Piece]:
     return kept
 
 
+def columns_of(band: Piece) -> list[Piece]:
+    """What stands apart from all else at its left and right, from the left: ``1a``, ``1b``."""
+    merged: list[list[float]] = []
+    for left, right in sorted((thing.bounds[0], thing.bounds[2]) for thing in band.things):
+        if merged and left <= merged[-1][1] + TOGETHER:
+            merged[-1][1] = max(merged[-1][1], right)
+        else:
+            merged.append([left, right])
+    if len(merged) < 2:
+        return []
+    columns = [Piece(f"{band.name}{chr(ord('a') + k)}") for k in range(len(merged))]
+
+    def column(x: float) -> Piece:
+        off = [max(left - x, x - right, 0.0) for left, right in merged]
+        return columns[off.index(min(off))]
+
+    for thing in band.things:
+        column(thing.centre[0]).things.append(thing)
+    for value in band.values:
+        column(value.centre[0]).values.append(value)
+    for badge in band.badges:
+        column(badge.centre[0]).badges.append(badge)
+    for name in band.names:
+        assert name.label.at is not None
+        column(name.label.at[0]).names.append(name)
+    for each in columns:
+        each.bound = _bound(each)
+    return columns
+
+
+def upper(piece: Piece, share: float) -> Piece:
+    """The upper part of a piece, cut off: long walls that only go on below."""
+    left, top, right, bottom = piece.bounds
+    line = top + share * (bottom - top)
+    region = shapely.box(left - 5.0, top - 5.0, right + 5.0, line)
+    kept = Piece(f"{piece.name}:{share:g}", circle=piece.circle, place=piece.place)
+    kept.values, kept.badges, kept.bound = piece.values, piece.badges, piece.bound
+    kept.names = [name for name in piece.names if name.label.at is None or name.label.at[1] < line]
+    for thing in piece.things:
+        if thing.bounds[3] <= line or (thing.stamp is not None and thing.name != "hatch"):
+            if thing.centre[1] < line:
+                kept.things.append(thing)
+            continue
+        if thing.stamp is not None:
+            given = {**thing.stamp.given, "region": thing.stamp.given["region"].intersection(region)}
+            thing = replace(thing, stamp=replace(thing.stamp, given=given))
+            kept.things.append(thing)
+            continue
+        items = tuple(part for item in thing.items for part in _cut(item, region))
+        if items:
+            kept.things.append(Thing(items))
+    return kept
+
+
+def _cut(item: Mark | Letters, region: Polygon) -> Iterator[Mark | Letters]:
+    """What of an item lies in a region, without an outline along the cut."""
+    if isinstance(item, Letters):
+        if region.contains(item.box):
+            yield item
+        return
+    if item.fill is not None:
+        area = only_areas(item.shape.intersection(region))
+        if not area.is_empty:
+            yield replace(item, shape=area, pen=None)
+    if item.pen is not None:
+        edge = item.shape.boundary if item.shape.geom_type.endswith("Polygon") else item.shape
+        lines = only_lines(edge.intersection(region))
+        if not lines.is_empty:
+            yield replace(item, shape=lines, fill=None)
+
+
 def _home(at: Point, bands: Sequence[Piece], details: Sequence[Piece]) -> Piece:
     """The piece that a place belongs to."""
     detail = _around(at, details, 0.3)
@@ -283,7 +374,7 @@ def _assign(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canv
     elif thing.name == "caption":
         at = given["at"]
         home = _around(at, details, BESIDE) or _home(at, bands, details)
-        home.names.append(Name(Label(given["text"], at=at, leader=False, rank=3), None, caption=True))
+        home.names.append(Name(Label(given["text"], at=at, rank=3), None, "caption"))
     else:
         _bare(thing, bands, details, canvas)
 
@@ -293,25 +384,79 @@ def _bare(thing: Thing, bands: list[Piece], details: list[Piece], canvas: Canvas
     letters = [item for item in thing.items if isinstance(item, Letters)]
     marks = [item for item in thing.items if isinstance(item, Mark)]
     at = letters[0].box.centroid.coords[0] if letters else thing.centre
-    home = _around(at, details, 1.5) or _home(at, bands, details)
+    home = _beside(letters[0].box if letters else Dot(at), details) or _home(at, bands, details)
     if thing.role == "dimension":
-        home.values.append(thing)
+        if letters:
+            home.values.append(thing)
     elif not letters or thing.role != "label":
         home.things.append(thing)
-    elif thing.part.startswith("order-"):
-        home.badges.append(thing)
-    elif any(mark.fill is not None and mark.shape.contains(Dot(at)) for mark in marks):
+    elif thing.part.startswith("order-") or any(m.fill and m.shape.contains(Dot(at)) for m in marks):
         home.badges.append(thing)
     else:
-        dots = [mark for mark in marks if mark.fill is not None]
-        if marks and not dots:
+        dots = [mark.shape.centroid for mark in marks if mark.fill is not None]
+        lines = [mark.shape for mark in marks if mark.fill is None]
+        if lines and not dots:
             home.things.append(Thing(tuple(marks)))
         for text in letters:
-            spot: Point = dots[0].shape.centroid.coords[0] if dots else text.box.centroid.coords[0]
-            rank = 0 if dots else 2
-            label = Label(text.text, at=spot, leader=bool(dots), rank=rank)
-            where = _around(spot, details, 1.5) or _home(spot, bands, details)
-            where.names.append(Name(label, _role_at(canvas, spot)))
+            spot = _led_to(text, lines, dots)
+            at = spot or text.box.centroid.coords[0]
+            where = _beside(Dot(spot) if spot else text.box, details) or _home(at, bands, details)
+            if not marks and (sign := _near_sign(text, where)) is not None:
+                where.badges[sign] = replace(where.badges[sign], items=(*where.badges[sign].items, text))
+                continue
+            lined = bool(lines) and not dots
+            where.names.append(_bare_name(canvas, text, at, where, lined, spot is not None))
+
+
+def _led_to(text: Letters, lines: Sequence[BaseGeometry], dots: Sequence[Dot]) -> Point | None:
+    """The dot to which the line at a word leads."""
+    for line in lines:
+        if dots and line.distance(text.box) < 1.6:
+            dot = min(dots, key=lambda one: line.distance(one))
+            return dot.x, dot.y
+    return None
+
+
+def _bare_name(canvas: Canvas, text: Letters, spot: Point, home: Piece, lined: bool, dotted: bool) -> Name:
+    of = _role_at(canvas, spot)
+    if dotted:
+        return Name(Label(text.text, at=spot), of)
+    if lined or home.circle is not None:
+        return Name(Label(text.text, at=spot, rank=1), of, "fixed", letters=text)
+    arrows = [thing for thing in home.things if thing.name == "open_arrow"]
+    for arrow in arrows:
+        if text.box.distance(shapely.box(*arrow.bounds)) < 4.0:
+            label = Label(text.text, at=arrow.centre, rank=0)
+            return Name(label, of, "beside", spread=(arrow.bounds[3] - arrow.bounds[1]) / 2)
+    if of is None:
+        return Name(Label(text.text, at=spot, rank=1), of, "fixed", letters=text)
+    return Name(Label(text.text, at=spot, region=_ground(canvas, spot), rank=1), of)
+
+
+def _beside(place: BaseGeometry, details: Sequence[Piece]) -> Piece | None:
+    """The detail that something touches, or nearly."""
+    near = [detail for detail in details if detail.circle is not None and detail.circle.distance(place) < 2.0]
+    return min(near, key=lambda detail: math.dist(middle(detail)[0], place.centroid.coords[0]), default=None)
+
+
+def _bound(piece: Piece) -> dict[int, int]:
+    """The signs that stand at a value."""
+    found: dict[int, int] = {}
+    for k, sign in enumerate(piece.badges):
+        disc = shapely.box(*sign.bounds)
+        for j, value in enumerate(piece.values):
+            texts = [item.box for item in value.items if isinstance(item, Letters)]
+            if sign.name == "numbered" and any(text.distance(disc) < AT_VALUE for text in texts):
+                found.setdefault(k, j)
+    return found
+
+
+def _near_sign(text: Letters, home: Piece) -> int | None:
+    """The number that a word stands at."""
+    for k, badge in enumerate(home.badges):
+        if badge.name == "numbered" and shapely.box(*badge.bounds).distance(text.box) < 2.5:
+            return k
+    return None
 
 
 def _ground(canvas: Canvas, at: Point) -> BaseGeometry | None:
@@ -329,6 +474,9 @@ def _role_at(canvas: Canvas, at: Point, part: str = "") -> Role | None:
     marks = [mark for mark in canvas.marks() if mark.group.role not in ("label", "dimension")]
     if part:
         return next((mark.group.role for mark in reversed(marks) if mark.group.part == part), None)
-    tree = STRtree([mark.shape for mark in marks])
-    near = sorted(int(k) for k in tree.query(Dot(at), predicate="dwithin", distance=0.7))
-    return marks[near[-1]].group.role if near else None
+    dot = Dot(at)
+    for mark in reversed(marks):
+        shape = mark.shape if mark.fill is not None else only_lines(mark.shape)
+        if shape.distance(dot) < 0.7:
+            return mark.group.role
+    return None

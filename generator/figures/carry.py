@@ -29,6 +29,8 @@ OPEN = 6.4
 """Length of an open arrow at least, mm."""
 LARGE, SMALL = 0.62, 0.45
 """From the first scale on an arrow has its full shaft, down to the second its hand fine lines only."""
+NARROW = 1.25
+"""A layer that becomes narrower than this has fine outlines and no hatching, mm."""
 LIGHTEST_WIRE = 0.7
 """A wire's cased line keeps at least this share of its width."""
 
@@ -73,8 +75,20 @@ def carry(canvas: Canvas, things: Sequence[Thing], move: Move, *, enlarged: bool
             if isinstance(item, Letters):
                 canvas.items.append(set_letters(replace(item, group=group), move))
                 continue
+            pen = pen_at(item.pen, move.scale)
+            narrow = move.scale < 0.8 and _thickness(item) * move.scale < NARROW
+            if pen is not None and pen.width > THIN.width and narrow:
+                # Two heavy outlines would meet in the middle of a narrow layer.
+                pen = replace(pen, width=THIN.width)
             for shape in _parts(item, move):
-                canvas.items.append(replace(item, group=group, shape=shape, pen=pen_at(item.pen, move.scale)))
+                canvas.items.append(replace(item, group=group, shape=shape, pen=pen))
+
+
+def _thickness(mark: Mark) -> float:
+    """Of a long area across it, mm; of a line without end."""
+    if mark.fill is None or mark.shape.length == 0:
+        return math.inf
+    return 2.0 * mark.shape.area / mark.shape.length
 
 
 def set_letters(letters: Letters, move: Move) -> Letters:
@@ -175,7 +189,10 @@ def _again(canvas: Canvas, thing: Thing, move: Move, enlarged: bool) -> None:
     elif stamp.name in ("hand", "tool"):
         given.update(tip=move(given["tip"]), scale=given["scale"] * hand_scale(move.scale))
     elif stamp.name == "hatch":
-        given["region"] = move.shape(given["region"])
+        region = given["region"]
+        if region.length and 2.0 * region.area / region.length * move.scale < 0.6 * NARROW:
+            return
+        given["region"] = move.shape(region)
     elif stamp.name == "mark":
         given.update(at=move(given["at"]), radius=given["radius"] * max(0.75, min(1.0, move.scale)))
     first = len(canvas.items)

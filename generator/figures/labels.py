@@ -45,50 +45,36 @@ class Label:
 
 def place(canvas: Canvas, labels: list[Label], margin: float = 0.3) -> list[str]:
     """Set all labels; returns the texts of those that were dropped because no free place was left."""
-    ground = Ground(canvas)
+    ground = _Ground(canvas)
+    dropped: list[str] = []
     spots = {index: anchor_of(canvas, label) for index, label in enumerate(labels)}
     order = sorted(range(len(labels)), key=lambda i: (labels[i].rank, -text_width(labels[i].text, EM)))
-    return [
-        labels[index].text
-        for index in order
-        if not set_label(canvas, labels[index], spots[index], ground, margin=margin)
-    ]
+    for index in order:
+        label, (anchor, region) = labels[index], spots[index]
+        width = text_width(label.text, EM)
+        if not label.leader and label.at is not None:
+            # A name that stands on its thing: as near to the wished place as is free.
+            region = box(margin, margin, canvas.width - margin, canvas.height - margin)
+        if (label.inside or not label.leader) and region is not None:
+            at = _inside(region, anchor, width, ground)
+            if at is not None:
+                _set(canvas, label, at, None, anchor, ground)
+                continue
+        best: tuple[float, Point, LineString] | None = None
+        for length in (3.0, 4.5, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0):
+            if best is not None and length > best[0]:
+                break
+            for found in _around(canvas, label, length, anchor, width, margin, ground):
+                if best is None or found[0] < best[0]:
+                    best = found
+        if best is None or best[0] > _CEILING:
+            dropped.append(label.text)
+            continue
+        _set(canvas, label, best[1], best[2] if label.leader else None, anchor, ground)
+    return dropped
 
 
-def set_label(
-    canvas: Canvas,
-    label: Label,
-    spot: tuple[Point, BaseGeometry | None],
-    ground: Ground,
-    *,
-    margin: float = 0.3,
-    ceiling: float = _CEILING,
-) -> bool:
-    """Set one label whose ``anchor_of`` is ``spot``; False if no place costs less than ``ceiling``."""
-    anchor, region = spot
-    width = text_width(label.text, EM)
-    if not label.leader and label.at is not None:
-        # A name that stands on its thing: as near to the wished place as is free.
-        region = box(margin, margin, canvas.width - margin, canvas.height - margin)
-    if (label.inside or not label.leader) and region is not None:
-        at = _inside(region, anchor, width, ground)
-        if at is not None:
-            _set(canvas, label, at, None, anchor, ground)
-            return True
-    best: tuple[float, Point, LineString] | None = None
-    for length in (3.0, 4.5, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0):
-        if best is not None and length > best[0]:
-            break
-        for found in _around(canvas, label, length, anchor, width, margin, ground):
-            if best is None or found[0] < best[0]:
-                best = found
-    if best is None or best[0] > ceiling:
-        return False
-    _set(canvas, label, best[1], best[2] if label.leader else None, anchor, ground)
-    return True
-
-
-class Ground:
+class _Ground:
     """What is drawn already, asked for many places at once: one call for all of them is far quicker."""
 
     def __init__(self, canvas: Canvas) -> None:
@@ -101,14 +87,6 @@ class Ground:
         self._hard += [mark.shape for mark in inks if mark.group.part.startswith(("hand", "tool"))]
         self.hard = STRtree(self._hard)
         self.leaders: list[LineString] = []
-
-    def covered(self, place: BaseGeometry, clear: float) -> bool:
-        """Whether a place is nearer than ``clear`` to what must never be covered."""
-        return len(self.hard.query(place, predicate="dwithin", distance=clear)) > 0
-
-    def inked(self, place: BaseGeometry) -> bool:
-        """Whether a line runs through a place."""
-        return len(self.tree.query(place, predicate="intersects")) > 0
 
     def block(self, place: BaseGeometry) -> None:
         """Nothing else may stand here."""
@@ -165,7 +143,7 @@ def _beside(end: Point, angle: float, width: float) -> Point:
     return end[0] - width / 2, (end[1] - DESCENT * EM - 0.3) if s > 0 else (end[1] + ASCENT * EM + 0.3)
 
 
-def _inside(region: BaseGeometry, anchor: Point, width: float, ground: Ground) -> Point | None:
+def _inside(region: BaseGeometry, anchor: Point, width: float, ground: _Ground) -> Point | None:
     """A free place inside the part's own area, nearest to its pole."""
     shifts = [(dx, dy) for dx in range(-12, 13, 2) for dy in range(-8, 9)]
     # The first of the nearest is taken, and only few have to be asked for.
@@ -192,7 +170,7 @@ def _around(
     anchor: Point,
     width: float,
     margin: float,
-    ground: Ground,
+    ground: _Ground,
 ) -> Iterator[tuple[float, Point, LineString]]:
     """Places all round the anchor that cover nothing, each with its cost and the leader that goes there."""
     angles = [math.radians(15 * k) for k in range(24)]
@@ -213,7 +191,7 @@ def _around(
 
 
 def _costs(
-    label: Label, length: float, angles: list[float], boxes: Any, leaders: Any, ground: Ground
+    label: Label, length: float, angles: list[float], boxes: Any, leaders: Any, ground: _Ground
 ) -> list[float]:
     """What is bad about each place: distance, ink below it, lines crossed on the way, another direction."""
     costs = np.full(len(boxes), length)
@@ -237,8 +215,16 @@ def _costs(
 
 
 def _set(
-    canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point, ground: Ground
+    canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point, ground: _Ground
 ) -> None:
+    letters = write_label(canvas, label, at, leader, anchor)
+    if leader is not None:
+        ground.leaders.append(leader)
+    ground.block(letters.box)
+
+
+def write_label(canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point) -> Letters:
+    """Draw a label whose base line starts at ``at``, with its leader and the dot at ``anchor``."""
     near = _box(at, text_width(label.text, EM)).buffer(0.4)
     shapely.prepare(near)
     over = any(
@@ -251,6 +237,4 @@ def _set(
         if leader is not None:
             canvas.line(leader, THIN)
             canvas.area(Dot(anchor).buffer(_DOT), INK)
-            ground.leaders.append(leader)
-        letters: Letters = canvas.letters(at, label.text, halo=over)
-    ground.block(letters.box)
+        return canvas.letters(at, label.text, halo=over)

@@ -34,6 +34,8 @@ SHOWN, TAIL, GAP = 0.62, 0.42, 0.06
 """What is shown of the panel after the first strip, of its outside end, and the gap between, in heights."""
 FOLD = 2.0
 """Height of the folded liner's edge as drawn, mm on paper: two layers that can be told apart."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

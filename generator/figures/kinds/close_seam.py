@@ -91,6 +91,10 @@ def _lie(shade: Shade, yaw: float) -> Callable[[Point3], Point3]:
     return lie
 
 
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
+
+
 def draw(job: Job) -> Picture:
     """Scene on the left, section A on the right."""
     shade, size, left = job.shade, job.size, job.size.makers.hand == "left"

@@ -39,6 +39,8 @@ BEYOND = 7.0
 """How much of the table is seen past the PVC where there is no margin, real mm."""
 APART = 6.6
 """Marks nearer than this on paper share one arrow, mm."""
+SMALL = ("scene B", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

@@ -37,6 +37,8 @@ HAND = 20.0
 """Room for the hand that pulls, and its arrow, mm."""
 VALUE = 18.5
 """Room that the value of a pull needs outside its arrows, mm."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

@@ -52,6 +52,10 @@ def start_goes(job: Job) -> float:
     return 1.0 if job.shade.fitter_end == "bottom" else -1.0
 
 
+SMALL = ("1a detail", "1a")
+"""What of it stands in a small place."""
+
+
 def draw(job: Job) -> Picture:
     """Scene on the left, A from above on the right."""
     shade, left = job.shade, job.size.makers.hand == "left"

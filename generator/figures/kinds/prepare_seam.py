@@ -29,6 +29,8 @@ SPREAD, NARROWEST = 0.7, 1.6
 AIR = 1.5
 SHOWN_LONG, SHOWN = 35.0, 0.58
 """What is shown of the panel from its end on: mm on paper; of a taper, in heights."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

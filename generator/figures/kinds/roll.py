@@ -45,6 +45,8 @@ BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
 AHEAD, AHEAD_TAPER = 0.4, 0.9
 """Panel shown ahead of the ring, as a share of the ring's size; of a taper ahead of the line of contact."""
+SMALL = ("scene", "1a 2a")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

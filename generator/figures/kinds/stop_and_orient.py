@@ -54,6 +54,8 @@ LONG = 1.6
 """An outline this much wider than deep is drawn with its rings pulled less far to the side."""
 INWARD: dict[End, float] = {"bottom": 1.0, "top": -1.0}
 """The way into the shade from either ring, along its height."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

@@ -28,6 +28,8 @@ BOW, LIFT = 2.6, 46.0
 """Radius of the tape that still has to be laid, in tape widths, and how far it is lifted, degrees."""
 HAND_ROOM = 0.775
 """Share of the picture's width at which the lifted end stands; the hand needs the rest."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

@@ -34,6 +34,8 @@ RADIUS = 13.2
 STRUT = 0.72
 REACH = 16.0
 """From the strut to where the margin hangs again, real mm."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

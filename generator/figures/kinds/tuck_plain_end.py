@@ -25,6 +25,8 @@ INSIDE, OUTSIDE = 4.6, 14.4
 """Room for the arrow left of the first section, and for a side's name right of the last wall, mm."""
 WIDEST = 14.0
 """Largest width of a wire with its cloth on paper, so that three sections stand side by side, mm."""
+SMALL = ("scene:0.87",)
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

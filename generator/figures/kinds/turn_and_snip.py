@@ -52,6 +52,8 @@ STRUT = 0.72
 """Drawn thickness of a strut, of the wire's; no number is printed from it."""
 EASE = 7.0
 """Half the width over which the margin rises to the strut that it lies on, real mm."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
