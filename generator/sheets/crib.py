@@ -74,8 +74,8 @@ class BoxView:
     id: str
     span: str
     title: str
-    chains: tuple[Sentence, ...]
-    minutes: str
+    time: str
+    """Its minutes, and which of its steps must not wait."""
     cells: tuple[CellView, ...]
 
 
@@ -141,7 +141,7 @@ def view(subject: Subject, glance: Glance, words: Catalogue) -> Crib:
             practised=duration(plan_minutes(plan, practised=True)),
         ),
         five=tuple(_five(subject.measures, words)),
-        tools=", ".join(words.say(f"tool.{tool}") for tool in plan.tools),
+        tools=words.say("crib.tools.list", tools=", ".join(words.say(f"tool.{tool}") for tool in plan.tools)),
         hazards=tuple(_hazards(plan, words)),
         before=_rows(subject, glance.before, words),
         stop=_stop(subject, glance.gate, words) if glance.gate else None,
@@ -189,12 +189,14 @@ def _box(subject: Subject, box: Box, words: Catalogue) -> BoxView:
         title = words.say("crib.stages", first=title, second=words.say(f"stage.{stage}"))
     inside = {step.number for step in steps}
     linked = [chain for chain in chains(subject.plan) if {step.number for step in chain} <= inside]
+    time = duration(_minutes(steps))
+    for chain in reversed(linked):
+        time = words.say("crib.chain", first=chain[0].number, last=chain[-1].number, minutes=time)
     return BoxView(
         f"box-{'-'.join(box.stages)}",
         _span(steps),
         title,
-        tuple(words.rich("crib.chain", first=c[0].number, last=c[-1].number) for c in linked),
-        duration(_minutes(steps)),
+        time,
         tuple(_cell(subject, cell, words) for cell in box.cells),
     )
 
