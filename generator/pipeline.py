@@ -33,7 +33,7 @@ from generator.press import layout as places
 from generator.press.press import Pressed, press
 from generator.press.wish import Wish
 from generator.recipe.models import SizeRecipe
-from generator.recipe.read import Recipe, read_recipe
+from generator.recipe.read import Recipe, parse_recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.compose import compose
@@ -79,13 +79,13 @@ class Examined:
         return next((work for work in self.works if work.size.name == name), None)
 
 
-def examine(path: Path) -> Examined:
-    """Read, shape, measure, judge and plan every size of a recipe.
+def examine(path: Path, text: str | None = None) -> Examined:
+    """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
     that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words.
     """
-    recipe = read_recipe(path, outlines())
+    recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
     techniques = {
         size.technique: load_technique(size.technique, path.parent, size.span("technique"))
         for size in recipe.sizes

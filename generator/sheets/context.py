@@ -8,6 +8,7 @@ from typing import Any
 
 import segno
 
+from generator.recipe.models import SizeRecipe
 from generator.sheets import cards, crib, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
@@ -78,7 +79,6 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
 def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
     """What every document has."""
     size = subject.size
-    use, outline = words.say(f"use.{size.use}"), words.say(f"outline.{size.outline}")
     return {
         "page": page_words(kind, subject, words),
         "layout": layout,
@@ -86,9 +86,15 @@ def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "line": words.rich,
         "maker": size.maker.name if size.maker else None,
         "contact": size.maker.contact if size.maker else None,
-        "subline": words.rich("sub-line", use=use, outline=outline),
+        "subline": subline(size, words),
         "link": link(size.link, words),
     }
+
+
+def subline(size: SizeRecipe, words: Catalogue) -> Sentence:
+    """Use, shape and sizes in a line."""
+    use, outline = words.say(f"use.{size.use}"), words.say(f"outline.{size.outline}")
+    return words.rich("sub-line", use=use, outline=outline)
 
 
 def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:

@@ -41,6 +41,9 @@ BOXES = 4
 class Number:
     """One of the five numbers."""
 
+    key: str
+    measures: tuple[str, ...]
+    """Ids of what it is made of."""
     value: Sentence
     unit: str
     name: Sentence
@@ -140,7 +143,7 @@ def view(subject: Subject, glance: Glance, words: Catalogue) -> Crib:
             first=duration(plan_minutes(plan)),
             practised=duration(plan_minutes(plan, practised=True)),
         ),
-        five=tuple(_five(subject.measures, words)),
+        five=tuple(five_numbers(subject.measures, words)),
         tools=words.say("crib.tools.list", tools=", ".join(words.say(f"tool.{tool}") for tool in plan.tools)),
         hazards=tuple(_hazards(plan, words)),
         before=_rows(subject, glance.before, words),
@@ -160,13 +163,15 @@ def numbers(glance: Glance) -> frozenset[str]:
     return frozenset(duration(_minutes(box.steps)) for box in glance.boxes)
 
 
-def _five(measures: Measures, words: Catalogue) -> Iterator[Number]:
+def five_numbers(measures: Measures, words: Catalogue) -> Iterator[Number]:
+    """The numbers that a maker needs most, each traced to its measures."""
     five = {**FIVE, **(OF_TAPERS if "bottom_perimeter" in measures else {})}
     for name, keys in five.items():
         several = [measures[key] for key in keys]
         joint = words.say("number.and") if name == "perimeter" else " × "
         unit = with_unit("", several[-1].unit)
-        yield Number(tuple(_joined(several, joint, words)), unit, words.rich(f"crib.number.{name}"))
+        shown = tuple(_joined(several, joint, words))
+        yield Number(name, keys, shown, unit, words.rich(f"crib.number.{name}"))
 
 
 def _joined(measures: Sequence[Measure], joint: str, words: Catalogue) -> Iterator[Segment]:
