@@ -24,6 +24,7 @@ from generator.pipeline import (
     outline_of,
     print_document,
     print_sheets,
+    sketch,
     trace,
 )
 from generator.press.press import Pressed
@@ -74,8 +75,10 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
     full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
-    of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in full_scale]
-    plain = [kind for kind in kinds if kind not in (*of_steps, *full_scale)]
+    at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
+    apart = (*full_scale, *at_a_glance)
+    of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in apart]
+    plain = [kind for kind in kinds if kind not in (*of_steps, *apart)]
     if of_steps or not kinds:
         drawn = illustrate(work, LANGUAGE)
         pressed |= _printed(of_steps, drawn, folder)
@@ -83,6 +86,8 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
         steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
     for kind in plain:
         pressed |= _printed([kind], outline_of(work, kind, LANGUAGE), folder)
+    if at_a_glance:
+        pressed |= _printed(at_a_glance, sketch(work, LANGUAGE), folder)
     if full_scale:
         traced = trace(work, LANGUAGE)
         pressed |= _printed(full_scale, traced, folder)

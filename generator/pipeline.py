@@ -16,6 +16,7 @@ from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
 from generator.figures.draw import draw, draw_one
+from generator.figures.glance import glance_drawings
 from generator.figures.model import Figure, slot_named
 from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
@@ -28,6 +29,7 @@ from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.plan.build import all_parts, contradictions, load_technique, plan
+from generator.plan.glance import Glance, glance
 from generator.plan.kit import kit_contents, kit_faults, kit_notes
 from generator.plan.kit_list import load_kit
 from generator.plan.outlook import outlook
@@ -36,11 +38,12 @@ from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
-from generator.recipe.read import Recipe, read_recipe
+from generator.recipe.read import Recipe, parse_recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.one_side import on_one_side
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wording import Catalogue, load_words
@@ -70,14 +73,14 @@ class Examined:
         return next((work for work in self.works if work.size.name == name), None)
 
 
-def examine(path: Path) -> Examined:
-    """Read, shape, measure, judge and plan every size of a recipe.
+def examine(path: Path, text: str | None = None) -> Examined:
+    """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
     that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words;
     KitError for a list of parts that cannot be used, or for kits that do not fit it.
     """
-    recipe = read_recipe(path, outlines())
+    recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
     techniques = {
         size.technique: load_technique(size.technique, path.parent, size.span("technique"))
         for size in recipe.sizes
@@ -128,7 +131,8 @@ class Drawn:
     """A work with its figures in one language: the picture of the whole first, then one a step.
 
     Or, with its ``pattern``, the figures of the full-scale pattern. Or, with a ``batch``, several sizes of a
-    recipe: ``work`` is then the first of them, with the measures of all together.
+    recipe: ``work`` is then the first of them, with the measures of all together. Or, with its ``glance``,
+    the figures of the steps that are pictured there.
     """
 
     work: Work
@@ -136,6 +140,7 @@ class Drawn:
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
+    glance: Glance | None = None
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
 
     def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
@@ -241,13 +246,22 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown at a glance.
-        drawn.small if ahead is None and not slots else (),
+        # Only step by step are the steps shown in small too.
+        drawn.small if ahead is None and not slots and drawn.glance is None else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
         cut,
+        drawn.glance,
     )
+
+
+def sketch(work: Work, language: str) -> Drawn:
+    """Draw a plan at a glance: a picture for some of its steps. Raises FigureError where one has no room."""
+    words = load_words(language).bound(work.plan, work.measures)
+    seen = glance(work.plan)
+    figures = glance_drawings(work.size, work.shade, work.measures, work.plan, seen, words)
+    return Drawn(work, words, figures, glance=seen)
 
 
 def trace(work: Work, language: str) -> Drawn:
@@ -271,6 +285,9 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     """
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
+    if document_kind(kind).gives_up:
+        document = on_one_side(kind, subject, lambda tried: places.heights(tried.html, svgs))
+        return press(document.html, svgs, Wish(numbers=document.numbers))
     loose = compose(kind, subject)
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))

@@ -25,6 +25,8 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
         raise ValueError(f"a {kind} is composed of a subject with its pattern")
     if template.scope == "recipe" and not subject.batch:
         raise ValueError(f"a {kind} is composed of all sizes of a recipe")
+    if template.glance and subject.glance is None:
+        raise ValueError(f"a {kind} is composed of a subject at a glance")
     words = wording(subject)
     views = context(template, subject, words, layout)
     own = own_blocks(template, subject)

@@ -14,6 +14,7 @@ from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
+from generator.plan.glance import Glance
 from generator.plan.kit import KitContents
 from generator.plan.model import Plan, Step
 from generator.plan.outlook import Outlook
@@ -57,6 +58,8 @@ class Subject:
     and ``measures`` those of all together."""
     cutting: BatchNumbers | None = None
     """What is cut from what for all kits, for documents that tell it."""
+    glance: Glance | None = None
+    """Which steps stand together and which are pictured, for documents that show no more than those."""
 
     @property
     def edition(self) -> str:
@@ -144,6 +147,10 @@ class Kind:
     slots: tuple[str, ...] = ()
     """Places that its figures are drawn for, by name: of the whole, of a step, of a step below a caution.
     None: those of a step sheet."""
+    glance: bool = False
+    """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    gives_up: tuple[str, ...] = ()
+    """It has one side; these parts of it are left out, the first one first, until it fits."""
 
     @property
     def all_sizes(self) -> bool:
@@ -194,9 +201,9 @@ def _forms() -> dict[tuple[str | None, str], Kind]:
 def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``cutting`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left
-    out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits`` or
-    left out. ``slots`` are names of places for figures.
+    ``only-if-asked``, ``outlook``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or ``no``, and
+    ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is
+    ``kits`` or left out. ``slots`` are names of places for figures.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -221,6 +228,8 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             cutting=_yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
+            glance=_yes(settings.get("glance", "no")),
+            gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None

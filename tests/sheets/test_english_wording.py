@@ -40,7 +40,7 @@ GIVEN = {
     "hours", "first", "last", "first_time", "practised", "value", "mistake", "link", "kind", "step",
     "waits", "rests", "spread", "shades", "steps", "faces", "places",
     "tools", "least_faces", "least_places", "least_tools", "thing", "things", "stock", "numbers", "what",
-    "alone", "saved", "bound", "count",
+    "alone", "saved", "bound", "count", "fitter", "second",
     "listed",
     "tile", "name", "lot", "parts",
 }  # fmt: skip
