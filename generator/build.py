@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
 
+from generator.base import worker
 from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
 from generator.pipeline import Work, cutter_drawing, draw_cards, illustrate, print_document, trace
 from generator.press.press import Pressed
-from generator.press.publish import publish
+from generator.press.publish import publish_all
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
@@ -74,10 +75,8 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
         if PATTERN in full_scale:
             pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
             drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
-    for path, document in pressed.items():
-        publish(path, document.pdf)
-    for path, svg in (drawings | steps).items():
-        publish(path, svg.encode())
+    files = {path: document.pdf for path, document in pressed.items()}
+    publish_all(files | {path: svg.encode() for path, svg in (drawings | steps).items()})
     for place in (figures, cards) if steps else ():
         _remove_stale(place, {path.name for path in steps if path.parent == place})
     sheets = tuple((path, document.pages) for path, document in pressed.items())
@@ -96,13 +95,19 @@ def make_all(
         for work in works:
             yield work, _tried(work, kinds, out)
         return
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
         waiting = [pool.submit(_tried, work, kinds, out) for work in works]
         try:
             for work, made in zip(works, waiting, strict=True):
                 yield work, made.result()
         except BrokenProcessPool as error:
-            raise WriteError("a process that made pages ended by itself; run the command again") from error
+            raise WriteError(
+                "a process that made pages was ended from outside, most often because memory ran out; "
+                "close other programs, then run the command again"
+            ) from error
+        finally:
+            # Whoever stops early does not want the sizes that still wait.
+            pool.shutdown(cancel_futures=True)
 
 
 def _tried(work: Work, kinds: Sequence[str], out: Path) -> Made | RimfoldError:
