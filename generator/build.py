@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -16,7 +15,7 @@ from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
 from generator.pipeline import Work, cutter_drawing, draw_cards, illustrate, print_document, trace
 from generator.press.press import Pressed
-from generator.press.publish import publish_all
+from generator.record.put import put
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
@@ -24,7 +23,6 @@ from generator.sheets.step_cards import StepCard
 LANGUAGE = "en"
 PATTERN, WHOLE = "pattern", "pattern-whole"
 """The tiled pattern, and the one in one piece that is made with it."""
-_STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 
 
 @dataclass(frozen=True)
@@ -76,9 +74,8 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
             pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
             drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
     files = {path: document.pdf for path, document in pressed.items()}
-    publish_all(files | {path: svg.encode() for path, svg in (drawings | steps).items()})
-    for place in (figures, cards) if steps else ():
-        _remove_stale(place, {path.name for path in steps if path.parent == place})
+    files |= {path: svg.encode() for path, svg in (drawings | steps).items()}
+    put(out / work.size.recipe, work, files, (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
 
@@ -119,13 +116,3 @@ def _tried(work: Work, kinds: Sequence[str], out: Path) -> Made | RimfoldError:
 
 def _file(drawing: Figure | StepCard) -> str:
     return f"{drawing.number:02d}-{drawing.id}.{LANGUAGE}.svg"
-
-
-def _remove_stale(folder: Path, current: set[str]) -> None:
-    """Drawings of an earlier plan of this size would be taken for today's."""
-    try:
-        for path in folder.iterdir():
-            if _STEP_FILE.fullmatch(path.name) and path.name not in current:
-                path.unlink()
-    except OSError as error:
-        raise WriteError(f"{folder}: an old drawing cannot be removed: {error.strerror}") from error

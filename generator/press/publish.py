@@ -11,7 +11,7 @@ import contextlib
 import errno
 import os
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -76,6 +76,25 @@ def publish_all(files: Mapping[Path, bytes]) -> None:
             os.close(part.handle)
     for folder in {path.parent for path in files} | {folder.parent for folder in made}:
         _sync_folder(folder)
+
+
+@contextlib.contextmanager
+def folder_for(folder: Path) -> Iterator[None]:
+    """A folder to write in, made if it is missing; if the work fails and nothing came into it, it goes again.
+
+    Raises WriteError if it cannot be made.
+    """
+    made: list[Path] = []
+    try:
+        _make(folder, made)
+    except OSError as error:
+        _withdraw((), made)
+        raise WriteError(_words(folder / "…", error)) from error
+    try:
+        yield
+    except BaseException:
+        _withdraw((), made)
+        raise
 
 
 def sweep(folders: Iterable[Path]) -> None:
