@@ -5,23 +5,29 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
-from generator.base.errors import Fault, nearest
+from generator.base.errors import FAULT_LIMIT, Fault, nearest
 from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, Kind, parse
 from generator.plan.facts import condition_kinds, condition_texts
 from generator.plan.technique import NAME, Item
 from generator.recipe import nodes
 
+ITEM_LIMIT = 100
+"""How many names a list may have."""
+
 
 @dataclass
 class Faults:
-    """What is wrong in a file, collected while it is read."""
+    """What is wrong in a file, collected while it is read: no more than a person can use."""
 
     found: list[Fault] = field(default_factory=list)
+    tried: int = 0
+    """How many cases its conditions have been tried in so far."""
 
     def add(self, span: Span, wrong: str, expected: str, fix: str) -> None:
         """Note one fault."""
-        self.found.append(Fault(span, wrong, expected, fix))
+        if len(self.found) < FAULT_LIMIT:
+            self.found.append(Fault(span, wrong, expected, fix))
 
     def unknown(self, span: Span, noun: str, name: str, known: Collection[str]) -> None:
         """Note a name that nothing has, with the closest that something has."""
@@ -145,6 +151,10 @@ class Fields:
         if node is None or isinstance(node, nodes.Hole):
             return ()
         parts = node.items if isinstance(node, nodes.Sequence) else (node,)
+        if len(parts) > ITEM_LIMIT:
+            wrong = f"{len(parts)} names stand in {key}"
+            self.faults.add(parts[ITEM_LIMIT].span, wrong, f"at most {ITEM_LIMIT}", "leave some out")
+            return ()
         found: list[Item] = []
         for part in parts:
             item = self.item(part, key)

@@ -9,7 +9,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from generator.base.assets import data_folder
-from generator.base.errors import Fault, RecipeError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, RecipeError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.recipe.faults import Translator
 from generator.recipe.judge import file_name, judged, no_recipe, written
@@ -19,7 +19,7 @@ from generator.recipe.nodes import Mapping as Tree
 from generator.recipe.nodes import document_of, read_document
 from generator.recipe.prepare import prepare
 from generator.recipe.sizes import Whole, finished, merged_sizes, text_at, top_places
-from generator.recipe.source import FAULT_LIMIT, Source, read_source
+from generator.recipe.source import Source, read_source
 from generator.recipe.unused import lamp_notes, unused
 
 HOUSE = "the house defaults"
