@@ -127,6 +127,7 @@ class _Search:
                 following.update(after)
                 done_now.update(done for done, _ in after)
                 if self.sets + len(done_now) > limit:
+                    self.sets += len(done_now)
                     return None
             self.sets += len(done_now)
             found.append(following)
