@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, GeometryError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.figures.draw import draw
 from generator.figures.model import Figure
@@ -84,8 +84,8 @@ def examine(path: Path) -> Examined:
     """
     recipe = read_recipe(path, outlines())
     techniques = {
-        size.technique: load_technique(size.technique, path.parent, size.span("technique"))
-        for size in recipe.sizes
+        name: load_technique(name, path.parent, size.span("technique"))
+        for name, size in {size.technique: size for size in recipe.sizes}.items()
     }
     first = recipe.sizes[0]
     times = {
@@ -94,8 +94,7 @@ def examine(path: Path) -> Examined:
     }
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
-    works: list[Work] = []
-    unsaid: list[Fault] = []
+    judged: list[tuple[SizeRecipe, Shade, Measures]] = []
     for size in recipe.sizes:
         try:
             shade = build_shade(size)
@@ -107,12 +106,18 @@ def examine(path: Path) -> Examined:
         against = contradictions(size, measures, techniques[size.technique])
         faults.extend([*against, *judgement.faults])
         warnings.extend(judgement.warnings)
-        if not against and not judgement.faults:
-            technique = techniques[size.technique]
-            works.append(Work(size, shade, measures, plan(size, measures, technique, times[technique.name])))
-            unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
+        judged.append((size, shade, measures))
+        if len(faults) >= FAULT_LIMIT:
+            break
     if faults:
         raise GeometryError(_once(faults))
+    # Planning takes longest, and is in vain where a size is refused.
+    works: list[Work] = []
+    unsaid: list[Fault] = []
+    for size, shade, measures in judged:
+        technique = techniques[size.technique]
+        works.append(Work(size, shade, measures, plan(size, measures, technique, times[technique.name])))
+        unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
     if unsaid:
         raise TechniqueError(_once(unsaid))
     return Examined(recipe, tuple(works), tuple(_once(warnings)))
