@@ -16,7 +16,7 @@ from generator.plan.technique import Facts, Item, TaskEntry, Technique
 
 Test = Callable[[Facts], bool]
 
-CASE_LIMIT = 15_000
+CASE_LIMIT = 10_000
 """How many combinations of condition values are tried in all. The sample techniques need some hundreds."""
 
 

@@ -103,9 +103,13 @@ def _compiled(text: str) -> TemplateExpression:
 def _tree(text: str) -> nodes.Expr:
     try:
         outputs = _environment().parse("{{ (" + text + ") }}").body
-    except (TemplateSyntaxError, RecursionError) as error:
-        reason = getattr(error, "message", None) or "it stands too deep in brackets"
-        raise _unreadable(text, reason) from None
+    except RecursionError:
+        raise _unreadable(text, "it stands too deep in brackets") from None
+    except (TemplateSyntaxError, SyntaxError, ValueError) as error:
+        # The last two for numbers in signs of other scripts, which the template's reader takes for digits.
+        raise _unreadable(
+            text, getattr(error, "message", None) or "a number is not in plain digits"
+        ) from None
     if len(outputs) == 1 and isinstance(outputs[0], nodes.Output) and len(outputs[0].nodes) == 1:
         return outputs[0].nodes[0]
     raise ExpressionError(f"“{text}” is not one expression", "one expression", "remove the braces")

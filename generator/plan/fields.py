@@ -12,6 +12,11 @@ from generator.plan.facts import condition_kinds, condition_texts
 from generator.plan.technique import NAME, Item
 from generator.recipe import nodes
 
+_A_NAME = "at most 60 small letters, digits and hyphens, beginning with a letter"
+
+WORDS_LIMIT = 80
+"""How many characters the name of a result or a material may have; it is read in sentences."""
+
 ITEM_LIMIT = 100
 """How many names a list may have."""
 
@@ -90,7 +95,7 @@ class Fields:
             self.faults.add(
                 self.entries[key].node.span,
                 f"“{text[:40]}” cannot be a name",
-                "small letters, digits and hyphens, beginning with a letter",
+                _A_NAME,
                 "write it so",
             )
         return text
@@ -160,11 +165,15 @@ class Fields:
             item = self.item(part, key)
             if item is None:
                 continue
+            if len(item.name) > WORDS_LIMIT:
+                wrong = f"a name of {len(item.name)} characters stands in {key}"
+                self.faults.add(item.span, wrong, f"at most {WORDS_LIMIT} characters", "shorten it")
+                continue
             if strict and not NAME.fullmatch(item.name):
                 self.faults.add(
                     item.span,
                     f"“{item.name[:40]}” cannot be a name",
-                    "small letters, digits and hyphens, beginning with a letter",
+                    _A_NAME,
                     "write it so",
                 )
             if once and any((other.name, other.when) == (item.name, item.when) for other in found):
