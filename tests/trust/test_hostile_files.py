@@ -55,7 +55,7 @@ def test_bad_techniques_are_refused_in_words_at_their_place(folder: Path, first:
     assert sorted(os.listdir(folder)) == ["short-way.yaml", "way.yaml"]
 
 
-def test_each_wrong_value_in_a_field_of_text_is_text_or_refused(folder: Path) -> None:
+def test_each_wrong_value_in_a_title_is_text_or_refused(folder: Path) -> None:
     fields = (
         "title: Test",
         "name: Linen",
