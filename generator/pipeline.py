@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, KitError, TechniqueError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
@@ -28,6 +28,7 @@ from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
+from generator.measures.measure import Measures
 from generator.plan.build import all_parts, contradictions, load_technique, plan
 from generator.plan.glance import Glance, glance
 from generator.plan.kit import kit_contents, kit_faults, kit_notes
@@ -38,8 +39,10 @@ from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
+from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, parse_recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
+from generator.shape.shade import Shade
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
@@ -82,8 +85,8 @@ def examine(path: Path, text: str | None = None) -> Examined:
     """
     recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
     techniques = {
-        size.technique: load_technique(size.technique, path.parent, size.span("technique"))
-        for size in recipe.sizes
+        name: load_technique(name, path.parent, size.span("technique"))
+        for name, size in {size.technique: size for size in recipe.sizes}.items()
     }
     first = recipe.sizes[0]
     times = {
@@ -98,8 +101,7 @@ def examine(path: Path, text: str | None = None) -> Examined:
             raise KitError(wrong)
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
-    works: list[Work] = []
-    unsaid: list[Fault] = []
+    judged: list[tuple[SizeRecipe, Shade, Measures]] = []
     for size in recipe.sizes:
         try:
             shade = build_shade(size)
@@ -111,16 +113,22 @@ def examine(path: Path, text: str | None = None) -> Examined:
         against = contradictions(size, measures, techniques[size.technique])
         faults.extend([*against, *judgement.faults])
         warnings.extend(judgement.warnings)
-        if not against and not judgement.faults:
-            technique = techniques[size.technique]
-            planned = plan(size, measures, technique, times[technique.name])
-            kit = kit_contents(size, shade, measures, planned, listed) if listed else None
-            works.append(Work(size, shade, measures, planned, kit))
-            unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
-    if listed:
-        warnings += kit_notes(first, [work.kit for work in works if work.kit])
+        judged.append((size, shade, measures))
+        if len(faults) >= FAULT_LIMIT:
+            break
     if faults:
         raise GeometryError(_once(faults))
+    # Planning takes longest, and is in vain where a size is refused.
+    works: list[Work] = []
+    unsaid: list[Fault] = []
+    for size, shade, measures in judged:
+        technique = techniques[size.technique]
+        planned = plan(size, measures, technique, times[technique.name])
+        kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+        works.append(Work(size, shade, measures, planned, kit))
+        unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
+    if listed:
+        warnings += kit_notes(first, [work.kit for work in works if work.kit])
     if unsaid:
         raise TechniqueError(_once(unsaid))
     return Examined(recipe, tuple(works), tuple(_once(warnings)))

@@ -160,6 +160,17 @@ def check(recipes: Sequence[Path]) -> int:
 
 
 @rimfold.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("out"), metavar="[FOLDER]")
+@JSON
+def verify(folder: Path, as_json: bool) -> int:
+    """Whether what lies in a folder is as it was made, and up to date: exit code 0, else 3."""
+    from generator.cli import verified
+    from generator.record.verify import verify as look_through
+
+    return (verified.as_json if as_json else verified.in_words)(look_through(folder))
+
+
+@rimfold.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "--yes/--ask",

@@ -15,7 +15,7 @@ from generator.plan.model import Demonstration, Phrase, Task, Wait
 Facts = Mapping[str, Any]
 """Values of the names that conditions may ask for."""
 
-NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+NAME = re.compile(r"(?=[a-z0-9-]{1,60}$)[a-z][a-z0-9]*(-[a-z0-9]+)*")
 """How stages, tasks, tools and the rest are named: they are parts of file names and wording keys."""
 
 

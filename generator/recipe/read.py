@@ -10,7 +10,7 @@ from os import fspath
 from pathlib import Path
 
 from generator.base.assets import data_folder
-from generator.base.errors import Fault, RecipeError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, RecipeError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.base.spans import Span
 from generator.recipe.faults import Translator
@@ -24,7 +24,7 @@ from generator.recipe.nodes import Document, Entry, Sequence, document_of, parse
 from generator.recipe.nodes import Mapping as Tree
 from generator.recipe.prepare import prepare
 from generator.recipe.sizes import Whole, finished, merged_sizes, text_at, top_places
-from generator.recipe.source import FAULT_LIMIT, Source, read_source
+from generator.recipe.source import Source, read_source
 from generator.recipe.unused import lamp_notes, unused
 
 HOUSE = "the house defaults"
