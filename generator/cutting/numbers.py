@@ -8,9 +8,10 @@ from itertools import groupby
 
 from generator.base.units import round_down, round_up
 from generator.cutting.batch import ClothPlan
-from generator.cutting.model import Cut, Piece
+from generator.cutting.model import Cut, Layout, Piece
 from generator.cutting.offcuts import Use
-from generator.cutting.rows import Fit, Paper, fit
+from generator.cutting.repeats import Told, told_once
+from generator.cutting.rows import Fit, Paper, fit, pages
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Unit
 from generator.shape.say import plain
 
@@ -76,6 +77,8 @@ class CutStep:
 
     cuts: tuple[Cut, ...]
     distance: Measure
+    times: Measure | None
+    """How many lengths of the cloth are cut so; None: one."""
 
     @property
     def first(self) -> Cut:
@@ -108,10 +111,14 @@ class ClothNumbers:
     buy: Measure
     used: Measure
     """Part of the cloth cut up that becomes pieces."""
+    drawn: Layout
+    """The layout, or what it has of each length once where it would not fit on a page."""
     fit: Fit
     scale: Measure
     rows: tuple[Measure, ...]
     """Length of each row of the drawing."""
+    times: tuple[Measure | None, ...]
+    """How many lengths are cut as a row shows; None: one."""
     steps: tuple[CutStep, ...]
     offcuts: tuple[OffcutNumbers, ...]
     """The largest first."""
@@ -131,7 +138,8 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
     )
     area = sum(piece.area for piece in plan.pieces)
     whole = layout.length * layout.width
-    fitted = fit([layout], PAPER)
+    told, fitted = _told(layout)
+    drawn = told.layout
     return ClothNumbers(
         plan=plan,
         pieces=tuple(
@@ -171,10 +179,15 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
             unit="fraction",
             shown=round(area / whole, 3),
         ),
+        drawn=drawn,
         fit=fitted,
         scale=scale_of(book, key, fitted),
         rows=row_lengths(book, key, fitted),
-        steps=tuple(_steps(book, key, layout.cuts)),
+        times=tuple(
+            _times(book, f"{key}_row_{n}_times", told.times(row.stop))
+            for n, row in enumerate(fitted.rows[0], 1)
+        ),
+        steps=tuple(_steps(book, key, told)),
         offcuts=tuple(offcut_numbers(book, key, plan.uses)),
     )
 
@@ -206,16 +219,37 @@ def row_lengths(book: Book, key: str, fitted: Fit) -> tuple[Measure, ...]:
     )
 
 
-def _steps(book: Book, key: str, cuts: tuple[Cut, ...]) -> Iterator[CutStep]:
+def _told(layout: Layout) -> tuple[Told, Fit]:
+    """What is drawn: all of a cloth that a page holds, else each of its lengths once."""
+    whole = fit([layout], PAPER)
+    once = told_once(layout)
+    if pages(whole, layout, PAPER) == 1 or not once.ends:
+        return Told(layout, ()), whole
+    return once, fit([once.layout], PAPER, ends=once.ends)
+
+
+def _times(book: Book, id_: str, times: int) -> Measure | None:
+    return book.count(id_, "Lengths of cloth cut so", times, "counted") if times > 1 else None
+
+
+def _steps(book: Book, key: str, told: Told) -> Iterator[CutStep]:
     """Cuts in order, those alike together."""
-    alike = groupby(cuts, key=lambda cut: (cut.runs_along, cut.distance, cut.gives, cut.waste))
-    for (_, distance, _, _), group in alike:
+    alike = groupby(
+        told.layout.cuts,
+        key=lambda cut: (
+            cut.runs_along,
+            cut.distance,
+            cut.gives,
+            cut.waste,
+            told.times(max(cut.start[0], cut.end[0])),
+        ),
+    )
+    for (_, distance, _, _, times), group in alike:
         same = tuple(group)
         name = f"{key}_cut_{same[0].number}"
-        yield CutStep(
-            same,
-            book.put(name, "From the near edge to the cut", distance, "sum of the pieces before it", SUM),
-        )
+        label, formula = "From the near edge to the cut", "the pieces before it"
+        at = book.put(name, label, distance, formula, SUM)
+        yield CutStep(same, at, _times(book, f"{name}_times", times))
 
 
 def offcut_numbers(book: Book, key: str, uses: tuple[Use, ...]) -> Iterator[OffcutNumbers]:

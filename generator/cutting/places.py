@@ -101,8 +101,9 @@ def tidy(node: Node, room: int) -> Node:
     if isinstance(node, Leaf):
         return node
     if isinstance(node, Row):
+        wide = node.width
         parts = sorted(
-            (tidy(part, node.width) for part in node.parts),
+            (tidy(part, wide) for part in node.parts),
             key=lambda part: (-part.width, -part.length, _kinds(part)),
         )
         groups: list[list[Node]] = [[part] for part in parts if part.width == room]
@@ -113,8 +114,9 @@ def tidy(node: Node, room: int) -> Node:
         (tidy(part, part.width) for part in node.parts),
         key=lambda part: (-part.length, -part.width, _kinds(part)),
     )
-    groups = [[part] for part in parts if part.length == node.length]
-    for length in dict.fromkeys(part.length for part in parts if part.length < node.length):
+    long = node.length
+    groups = [[part] for part in parts if part.length == long]
+    for length in dict.fromkeys(part.length for part in parts if part.length < long):
         groups.append([part for part in parts if part.length == length])
     return _joined(Beside, groups)
 

@@ -8,6 +8,7 @@ A knife takes no width: nothing is lost at a cut.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
@@ -59,7 +60,7 @@ def cut_rolls(strips: Sequence[Strip], length: float) -> Rolls:
         )
         for pattern in cut
     ]
-    alike = {roll: rolls.count(roll) for roll in rolls}
+    alike = Counter(rolls)
     rolls.sort(key=lambda roll: (roll.left, -alike[roll], roll.pieces))
     return Rolls(length, tuple(rolls), exact, bound)
 

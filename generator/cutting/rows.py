@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -46,20 +47,22 @@ class Paper:
 
 
 def stretches(
-    layout: Layout, most: float, *, rest: bool = False, parting: bool = False
+    layout: Layout, most: float, *, rest: bool = False, parting: bool = False, ends: Sequence[float] = ()
 ) -> tuple[Stretch, ...] | None:
     """Rows of at most ``most`` mm that part no piece; None if some piece or part is longer.
 
     What follows the last piece has no row of its own, unless ``rest`` asks for it. With ``parting`` a row may
-    end within pieces where it must: where it parts the fewest, each row as long as it can be then.
+    end within pieces where it must: where it parts the fewest, each row as long as it can be then. No row
+    runs over one of ``ends``.
     """
     spans = [(p.area.x, p.area.x + p.area.along) for p in layout.placed]
-    ends = sorted({round(stop, 2) for _, stop in spans} | {layout.length})
-    parted = {x: sum(start + UNIT < x < stop - UNIT for start, stop in spans) for x in ends}
+    places = sorted({round(stop, 2) for _, stop in spans} | {layout.length})
+    parted = {x: sum(start + UNIT < x < stop - UNIT for start, stop in spans) for x in places}
     rows: list[Stretch] = []
     start = 0.0
     while start < layout.length - UNIT:
-        within = [x for x in ends if start + UNIT < x <= start + most + UNIT]
+        last = min([start + most, *(x for x in ends if x > start + UNIT)]) + UNIT
+        within = [x for x in places if start + UNIT < x <= last]
         if all(stop <= start + UNIT for _, stop in spans):
             if rest:
                 rows.append(Stretch(start, layout.length))
@@ -74,20 +77,23 @@ def stretches(
     return tuple(rows)
 
 
-def fit(layouts: Sequence[Layout], paper: Paper, *, rest: bool = False) -> Fit:
+def fit(layouts: Sequence[Layout], paper: Paper, *, rest: bool = False, ends: Sequence[float] = ()) -> Fit:
     """The scale and rows of some layouts.
 
     The fewest rows that stand under one another on the paper, with every name large enough to be read, at the
     largest scale; else the smallest scale at which names can be read, with more rows than one paper holds.
     Rows part no piece, unless some part of a layout is longer than any row.
-    ``rest``: what follows the last piece is drawn too.
+    ``rest``: what follows the last piece is drawn too; no row runs over one of ``ends``.
     """
     narrow = min((min(p.area.along, p.area.across) for each in layouts for p in each.placed), default=0.0)
     legible = [scale for scale in SCALES if narrow / scale >= paper.least] or [SCALES[0]]
     possible: list[tuple[int, tuple[tuple[Stretch, ...], ...]]] = []
     for parting in (False, True):
         for scale in legible:
-            rows = [stretches(each, paper.width * scale, rest=rest, parting=parting) for each in layouts]
+            rows = [
+                stretches(each, paper.width * scale, rest=rest, parting=parting, ends=ends)
+                for each in layouts
+            ]
             if None not in rows:
                 possible.append((scale, tuple(row for row in rows if row is not None)))
         fitting = [pair for pair in possible if _height(layouts, pair[1], pair[0], paper) <= paper.height]
@@ -108,3 +114,9 @@ def _rows_then_scale(pair: tuple[int, Sequence[Sequence[Stretch]]]) -> tuple[int
 def _height(layouts: Sequence[Layout], rows: Sequence[Sequence[Stretch]], scale: int, paper: Paper) -> float:
     high = (layout.width / scale + paper.between for layout in layouts)
     return sum(len(each) * one for each, one in zip(rows, high, strict=True))
+
+
+def pages(fitted: Fit, layout: Layout, paper: Paper) -> int:
+    """How many papers the rows of one layout take."""
+    each = layout.width / fitted.scale + paper.between
+    return math.ceil(len(fitted.rows[0]) / max(1, int(paper.height / each)))

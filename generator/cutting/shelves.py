@@ -50,18 +50,21 @@ def by_height(options: Options, counts: Sequence[int], width: int) -> Node:
     plans = []
     for turned in (False, True):
         ways = [next((w for w in each if w.turned == turned), each[0]) for each in options]
-        order = sorted(
-            (kind for kind, count in enumerate(counts) for _ in range(count)),
-            key=lambda kind: (-ways[kind].along, -ways[kind].across, kind),
-        )
+        order = sorted(range(len(counts)), key=lambda kind: (-ways[kind].along, -ways[kind].across, kind))
         shelves: list[list[int]] = []
+        free: list[int] = []
         for kind in order:
-            for shelf in shelves:
-                if sum(ways[other].across for other in shelf) + ways[kind].across <= width:
-                    shelf.append(kind)
-                    break
-            else:
-                shelves.append([kind])
+            left, wide = counts[kind], ways[kind].across
+            for place, room in enumerate(free):
+                taken = min(left, room // wide)
+                shelves[place] += [kind] * taken
+                free[place] -= taken * wide
+                left -= taken
+            while left:
+                taken = min(left, width // wide)
+                shelves.append([kind] * taken)
+                free.append(width - taken * wide)
+                left -= taken
         plans.append(_rows([[Leaf(kind, ways[kind]) for kind in shelf] for shelf in shelves]))
     return min(plans, key=lambda plan: plan.length)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Literal
 
@@ -67,10 +67,16 @@ def cut_figures(numbers: BatchNumbers, words: Words) -> tuple[Figure, ...]:
 def cloth_figures(cloth: ClothNumbers, words: Words, name: str) -> tuple[Figure, ...]:
     """The cloth from its first end, in rows if it is long; cuts carry their numbers."""
     notes = (words.say("label.cut-first-end"), "")
-    lines = _lines(cloth.plan.layout, cloth.fit.rows[0], iter(cloth.rows), words, notes)
+    lines = [
+        replace(line, note=words.say("label.cut-alike-length", count=times)) if times else line
+        for line, times in zip(
+            _lines(cloth.drawn, cloth.fit.rows[0], iter(cloth.rows), words, notes), cloth.times, strict=True
+        )
+    ]
+    extra = [times.id for times in cloth.times if times]
     look = _Look(words, cloth.fit.scale, cloth.pieces, cloth.width, numbered=True, one_way=cloth.plan.one_way)
     alt = words.say("alt.layout-cloth", name=cloth.plan.name)
-    return _drawn(look, lines, CLOTH_PAPER.height, name, alt)
+    return _drawn(look, lines, CLOTH_PAPER.height, name, alt, extra)
 
 
 def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure, ...]:

@@ -111,13 +111,22 @@ def test_a_print_that_has_an_up_is_told_with_an_arrow() -> None:
     ]
 
 
-def test_what_is_longer_than_a_page_goes_on_in_another_drawing() -> None:
+def test_what_is_longer_than_a_page_shows_lengths_that_are_alike_once_and_goes_on() -> None:
     plan = cloth_of([("25", 840, 230, 60), ("35", 1155, 270, 60)], 1400, True)
     numbers = cloth_numbers(Book(), plan, "cut_cloth_1")
     figures = cloth_figures(numbers, WORDS, "cut-cloth-1")
     assert [figure.id for figure in figures][:2] == ["cut-cloth-1", "cut-cloth-1-2"]
-    assert sum(pieces_in(figures, numbers.fit.scale).values()) == 120
-    assert set(numbers_in(figures)) == set(range(1, len(plan.layout.cuts) + 1))
+    placed = numbers.drawn.placed
+    times = [round(each.value) if each else 1 for each in numbers.times]
+    inside = [sum(row.start - 1 < one.area.x < row.stop - 1 for one in placed) for row in numbers.fit.rows[0]]
+    assert max(times) > 1
+    assert sum(pieces_in(figures, numbers.fit.scale).values()) == len(placed) == sum(inside)
+    assert sum(n * many for n, many in zip(inside, times, strict=True)) == 120
+    rows = sum(row.value * many for row, many in zip(numbers.rows, times, strict=True))
+    assert rows == plan.layout.length
+    assert set(numbers_in(figures)) == set(range(1, len(numbers.drawn.cuts) + 1))
+    notes = [text for figure in figures for part in drawings.parts(figure) for text in part.texts]
+    assert sum(text.startswith("lengths like this") for text in notes) == sum(many > 1 for many in times)
     for figure in figures:
         check_laws(figure)
         assert figure.height <= 250

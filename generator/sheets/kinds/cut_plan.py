@@ -53,6 +53,8 @@ class CutRow:
     runs: str
     distance: str
     gives: str
+    times: str
+    """How many lengths of cloth are cut so; empty: one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,8 @@ class ClothView:
     figures: tuple[tuple[str, Figure], ...]
     """Each with the id of its block."""
     heading: str
+    once: bool
+    """Lengths that are cut alike stand in drawing and tables once."""
     tables: tuple[CutTable, ...]
     offcuts: Offcuts
     offcuts_id: str
@@ -187,7 +191,7 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     language = words.language
     yield from (quantity(measure, language) for measure in plan.measures.values())
     for cloth in plan.cloths:
-        yield from (str(cut.number) for cut in cloth.plan.layout.cuts)
+        yield from (str(cut.number) for cut in cloth.drawn.cuts)
         yield cloth.plan.name
         yield _ratio(cloth.scale, words)
     yield from (_ratio(panel.scale, words) for panel in plan.panels)
@@ -257,6 +261,7 @@ def _cloth(subject: Subject, cloth: ClothNumbers, number: int, words: Catalogue)
         how=words.say("cut.cloth.how"),
         figures=_figures(subject, name),
         heading=words.say("cut.heading.cuts", name=plan.name),
+        once=any(step.times for step in cloth.steps),
         tables=tuple(
             CutTable(f"{name}-cuts-{part}", _columns([_cut(step, words) for step in steps]))
             for part, steps in enumerate(_parts(cloth.steps), 1)
@@ -288,7 +293,8 @@ def _cut(step: CutStep, words: Catalogue) -> CutRow:
     else:
         gives = words.say("cut.cuts.part")
     runs = words.say("cut.cuts.along" if cut.runs_along else "cut.cuts.across")
-    return CutRow(numbers, runs, quantity(step.distance, words.language), gives)
+    times = quantity(step.times, words.language) if step.times else ""
+    return CutRow(numbers, runs, quantity(step.distance, words.language), gives, times)
 
 
 def _offcuts(offcuts: tuple[OffcutNumbers, ...], of: str, words: Catalogue) -> Offcuts:
