@@ -17,7 +17,7 @@ from generator.figures.field import CELL, Field, field_of
 from generator.figures.furnish import Attempt, Lazy, attempt
 from generator.figures.model import Slot
 
-EDGE = 0.5
+EDGE = 0.7
 """Kept free all round, mm."""
 APART = 2.0
 """Between pieces side by side at least, mm."""
@@ -183,7 +183,7 @@ def _scene_scale(scenes: Sequence[Piece], wide: float, high: float, studio: Stud
     """The scale at which scenes fit side by side; hands and arrows do not shrink with it, so it is felt for."""
     boxes = [piece.bounds for piece in scenes]
     scale = min(wide / sum(b[2] - b[0] for b in boxes), high / max(b[3] - b[1] for b in boxes), 1.0)
-    for _ in range(2):
+    for _ in range(6):
         found = [studio.draw(piece, scale) for piece in scenes]
         fit = min(wide / sum(one.width for one in found), high / max(one.height for one in found))
         if fit >= 0.985:

@@ -38,6 +38,8 @@ RADIUS = 2.8
 """Of a number's disc with its halo, mm."""
 DISC = 2 * RADIUS + 0.6
 """Room for a number before its name, mm."""
+LETTER_REACH = 4.0
+"""Nor the letter of a picture in a row, mm."""
 REACH = 6.0
 """A sign stands no farther off its wished place, mm."""
 
@@ -54,6 +56,10 @@ class Room:
     fixed: list[Letters] = field(default_factory=list)
     signs: list[tuple[Thing, float, float]] = field(default_factory=list)
     values: list[Mark | Letters] = field(default_factory=list)
+    count: int = 0
+    """Values with their number."""
+    worded: int = 0
+    """Names."""
 
     def on_paper(self, places: Any) -> Any:
         """Which boxes lie within the place."""
@@ -119,6 +125,8 @@ def set_value(room: Room, tries: Iterable[Attempt], dx: float, dy: float) -> boo
         for box in words.tolist():
             room.field.blocks.append(tuple(box))
         room.field.mark("ink", points)
+        # A leader across a dimension line would be read as part of it.
+        room.field.mark("led", points)
         return True
     return False
 
@@ -159,6 +167,8 @@ def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool, at: Point 
     shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + nearby
     places = bounds + np.concatenate([shifts, shifts], axis=1)
     free = room.free(places, 0.3, zone=not of_detail)
+    if bare:
+        free &= np.hypot(nearby[:, 0], nearby[:, 1]) <= LETTER_REACH
     ink = room.field.count("ink", places)
     if bare:
         free &= ink == 0
@@ -190,7 +200,7 @@ def set_name(room: Room, name: Name, move: Move, *, of_detail: bool) -> float | 
         if at is not None:
             _note(room, label, at, None, anchor, width)
             return 0.0
-    found = _around(room, label, anchor, width, zone=not of_detail)
+    found = _around(room, label, anchor, width, zone=not of_detail, signed=name.sign is not None)
     if found is None:
         return None
     cost, at, leader = found
@@ -211,8 +221,10 @@ def _note(
         room.field.draw([leader], "led")
 
 
-def _word_boxes(x: Any, y: Any, width: float) -> Any:
-    return np.stack([x, y - ASCENT * EM, x + width, y + DESCENT * EM], axis=1)
+def _word_boxes(x: Any, y: Any, width: float, *, signed: bool = False) -> Any:
+    """Boxes of a name whose base line starts at x, y; with a number before it they are higher."""
+    rise, fall = (0.33 * EM + RADIUS, RADIUS - 0.33 * EM) if signed else (ASCENT * EM, DESCENT * EM)
+    return np.stack([x, y - rise, x + width, y + fall], axis=1)
 
 
 _INNER = np.array(
@@ -237,7 +249,7 @@ def _in_thing(room: Room, label: Label, anchor: Point, width: float, move: Move)
 
 
 def _around(
-    room: Room, label: Label, anchor: Point, width: float, *, zone: bool
+    room: Room, label: Label, anchor: Point, width: float, *, zone: bool, signed: bool
 ) -> tuple[float, Point, LineString] | None:
     """The cheapest place at the end of a leader."""
     c, s = np.cos(ANGLES), np.sin(ANGLES)
@@ -248,7 +260,7 @@ def _around(
     x = np.where(c > 0.3, ex + 0.7, np.where(c < -0.3, ex - width - 0.7, ex - width / 2))
     level = np.abs(c) > 0.3
     y = np.where(level, middle, np.where(s > 0, ey - DESCENT * EM - 0.3, ey + ASCENT * EM + 0.3))
-    places = _word_boxes(x, y, width)
+    places = _word_boxes(x, y, width, signed=signed)
     kept = np.flatnonzero(room.free(places, OFF, zone=zone))
     if not len(kept):
         return None
@@ -283,8 +295,8 @@ def _leader_costs(room: Room, anchor: Any, ends: Any, places: Any) -> Any:
     points = anchor[None, None, :] + along * (ends[:, None, :] - anchor[None, None, :])
     inked = room.field.at("ink", points)
     cost = 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
-    cost += 40.0 * room.field.stopped(points[:, 24:]).any(axis=1)
-    if room.names:
+    cost += 40.0 * room.field.stopped(points[:, 32:]).any(axis=1)
+    if "led" in room.field.used:
         cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
         cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
     return cost
