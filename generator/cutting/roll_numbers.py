@@ -76,9 +76,10 @@ class PanelNumbers:
 
 @dataclass(frozen=True, slots=True)
 class ReelNumbers:
-    """One reel."""
+    """Reels that are cut alike."""
 
     roll: Roll
+    count: Measure
     pieces: tuple[tuple[str, Measure], ...]
     """How many of each piece are cut from it."""
     left: Measure
@@ -204,11 +205,12 @@ def tape_numbers(book: Book, plan: TapePlan, key: str) -> TapeNumbers:
 
 
 def _reels(book: Book, plan: TapePlan, key: str) -> Iterator[ReelNumbers]:
-    for number, roll in enumerate(plan.plan.rolls, 1):
+    for number, (times, roll) in enumerate(plan.plan.groups, 1):
         name = f"{key}_reel_{number}"
         across = plan.reel.across(roll.left)
         yield ReelNumbers(
             roll,
+            book.count(f"{name}_count", "Reels cut so", times, "counted"),
             tuple(_counted(book, name, [piece for piece, _ in roll.pieces])),
             book.put(
                 f"{name}_left",

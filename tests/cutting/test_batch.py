@@ -149,4 +149,6 @@ def test_what_is_left_on_a_reel_and_its_width_belong_together(pier_drum: Batch) 
         # Areas of tape are as lengths: the share of the full ring that is left is the share of the tape.
         share = (across**2 - core**2) / (outer**2 - core**2)
         assert share == pytest.approx(reel.roll.left / 50_000)
-    assert sum(50_000 - reel.roll.left for reel in tape.reels) == pytest.approx(tape.used.exact)
+    assert sum((50_000 - reel.roll.left) * reel.count.value for reel in tape.reels) == pytest.approx(
+        tape.used.exact
+    )

@@ -102,9 +102,10 @@ class ClothView:
 
 @dataclass(frozen=True, slots=True)
 class RollRow:
-    """Rolls that are cut alike, or one reel."""
+    """Rolls, sheets or reels that are cut alike."""
 
     name: str
+    """How many they are."""
     pieces: str
     left: str
     across: str = ""
@@ -186,7 +187,7 @@ def blocks(subject: Subject) -> tuple[Block, ...]:
 
 
 def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
-    """Measures of the plan, the order of cuts and of reels, names of sizes, scales."""
+    """Measures of the plan, the order of cuts, names of sizes, scales."""
     plan = _numbers(subject)
     language = words.language
     yield from (quantity(measure, language) for measure in plan.measures.values())
@@ -195,7 +196,6 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
         yield cloth.plan.name
         yield _ratio(cloth.scale, words)
     yield from (_ratio(panel.scale, words) for panel in plan.panels)
-    yield from (str(n) for tape in plan.tapes for n, _ in enumerate(tape.reels, 1))
     for work in subject.batch:
         yield work.size.name
         yield from (quantity(measure, language) for measure in work.measures.values())
@@ -372,12 +372,12 @@ def _tape(subject: Subject, tape: TapeNumbers, number: int, words: Catalogue) ->
         ),
         rows=tuple(
             RollRow(
-                str(n),
+                quantity(reel.count, language),
                 _counted([(_tape_name(name, words), count) for name, count in reel.pieces], words),
                 quantity(reel.left, language),
                 quantity(reel.across, language),
             )
-            for n, reel in enumerate(tape.reels, 1)
+            for reel in tape.reels
         ),
     )
 
