@@ -62,7 +62,7 @@ SECRETS = ("secret-a.txt", "secret-b.yaml", "secret-c.svg")
 
 
 def naming(outside: Path) -> str:
-    """The recipe, with files outside its folder in its fields of text. They are there, and may not be read."""
+    """The recipe, with files outside its folder in fields of text. They are there, and may not be read."""
     for name in SECRETS:
         (outside / name).write_text("technique: 1\n", encoding="utf-8")
     a, b, c = (outside / name for name in SECRETS)
@@ -136,7 +136,7 @@ def killed(tmp_path_factory: pytest.TempPathFactory) -> tuple[Place, dict[str, b
 
 @pytest.fixture(scope="module")
 def second(killed: tuple[Place, dict[str, bytes]]) -> Place:
-    """The same again to its end: one process, another day, time zone, hash seed, language, mask and folder."""
+    """The same again to the end: one process, another day, time zone, seed, language, mask and folder."""
     place, _ = killed
     command = [sys.executable, ODD_DAY, "log", *MAKE[3:], "--size", "25"]
     odd = {"TZ": "Pacific/Chatham", "PYTHONHASHSEED": "4242", "LC_ALL": "tr_TR.UTF-8", "LANGUAGE": "tr"}
