@@ -1,5 +1,4 @@
-"""An enlarged detail tied to its place in the scene: by both tangents, or by a letter at both where they cross
-hands, arrows or words."""
+"""An enlarged detail tied to its place: by both tangents, or by letters where these cross hands or words."""
 
 from __future__ import annotations
 
@@ -11,12 +10,12 @@ from typing import Any
 import numpy as np
 from shapely import LineString
 
-from generator.figures.anatomy import middle
-from generator.figures.arrange import Placed, ring_at
 from generator.figures.canvas import Canvas, Point
-from generator.figures.furnish import Room
 from generator.figures.insets import LETTER, letter
 from generator.figures.pens import NEW, THIN
+from generator.figures.small.arrange import Placed, ring_at
+from generator.figures.small.pieces import middle
+from generator.figures.small.room import Room
 
 CLEAR = 0.45
 """Nothing else stands nearer to a tangent, mm."""
