@@ -8,11 +8,11 @@ from dataclasses import replace
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
 from generator.base.words import Words
-from generator.figures.anatomy import take_apart
 from generator.figures.canvas import Canvas
-from generator.figures.compact import compose
 from generator.figures.labels import place
 from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Picture, Slot
+from generator.figures.small.anatomy import take_apart
+from generator.figures.small.compose import compose
 from generator.figures.svg import Passport, write_svg
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step

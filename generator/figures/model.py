@@ -24,7 +24,7 @@ class Slot:
     """Wished height."""
     max_height: float
     most_labels: int | None = None
-    """A small place: never higher than ``max_height``, no more labels than this. None: as the kind lays it out."""
+    """A small place: never above ``max_height``, no more labels than this. None: as the kind lays it out."""
     letters: int = 0
     """Of a small place: longer names come after the others, much longer ones not at all."""
     most_values: int = 9

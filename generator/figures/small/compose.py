@@ -1,8 +1,8 @@
 """A figure laid out anew for a small place: less of it, at a size at which lines and lettering hold.
 
-The picture that a kind paints is taken apart. Bands of its scene and one enlarged detail at most stand side by
-side, as large as the place lets them be; names and values follow, the most telling first, as many as the place
-may hold; what finds no room is dropped, for the words beside the figure say every number.
+The picture that a kind paints is taken apart. Bands of its scene and one enlarged detail at most stand side
+by side, as large as the place lets them be; names and values follow, the most telling first, as many as the
+place may hold; what finds no room is dropped, for the words beside the figure say every number.
 """
 
 from __future__ import annotations
@@ -11,20 +11,32 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from generator.figures.anatomy import Anatomy, Name, Piece, Thing, columns_of, main_column, middle, upper
-from generator.figures.arrange import Placed, Studio, places, sizes
 from generator.figures.canvas import Canvas, Point
-from generator.figures.field import CELL, Field
-from generator.figures.furnish import Room, set_name, set_sign, set_value, shifted
 from generator.figures.labels import write_label
 from generator.figures.model import Slot
-from generator.figures.tie import Tie, tie
+from generator.figures.small.arrange import Placed, Studio, places, sizes
+from generator.figures.small.field import CELL, Field
+from generator.figures.small.names import set_name
+from generator.figures.small.pieces import (
+    Anatomy,
+    Name,
+    Piece,
+    Thing,
+    columns_of,
+    main_column,
+    middle,
+    upper,
+)
+from generator.figures.small.room import Room, shifted
+from generator.figures.small.signs import set_sign
+from generator.figures.small.tie import Tie, tie
+from generator.figures.small.values import set_value
 
 SHARES = (1.0, 0.86, 0.74, 0.64)
 """Shares of the greatest size that are tried, to make room for names."""
 SIZE, NAME, LESS, VALUE, SIGN = 38.0, 14.0, 2.5, 10.0, 10.0
-"""What it is worth to be as large as can be (with the logarithm of the share), to have the name that is wanted
-most, to have the next one so much less, to have a value, to have a sign."""
+"""What it is worth to be large (times the logarithm of the share), to have the name that is wanted most, the
+next one so much less, to have a value, to have a sign."""
 LONGEST = 1.45
 """A name that is longer than so many times the place's letters is left out."""
 FIRST = 10.0
@@ -50,9 +62,10 @@ class _Try:
 def compose(anatomy: Anatomy, slot: Slot, choice: Sequence[str]) -> Canvas:
     """A picture in a small place. ``choice`` tells what may be shown: each entry names pieces side by side.
 
-    A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``), ``main``
-    for the largest column of the first band, a detail's letter, or ``detail`` for the first; ``scene:0.8`` is
-    its upper part, cut off. The first entry that is large enough to be read is taken, otherwise the last.
+    A name is ``scene`` (all bands as they stand), a band's number (``1``) or a column in it (``1a``),
+    ``main`` for the largest column of the first band, a detail's letter, or ``detail`` for the first;
+    ``scene:0.8`` is its upper part, cut off. The first entry that is large enough to be read is taken,
+    otherwise the last.
     """
     best: _Try | None = None
     for entry in choice:
@@ -115,6 +128,8 @@ def _best(pieces: Sequence[Piece], slot: Slot) -> _Try | None:
 
     def tried(share: float, others: bool) -> Iterator[_Try]:
         found = sizes(pieces, slot, share, studio)
+        if found is None:
+            return
         for placed in list(places(pieces, found, slot))[1 if others else 0 : None if others else 1]:
             each = _tried(placed, slot, names)
             each.score += SIZE * math.log(share)
@@ -192,7 +207,7 @@ def _tried(placed: Sequence[Placed], slot: Slot, names: Sequence[tuple[Name, int
 
 
 def _values(room: Room, one: Placed, slot: Slot) -> tuple[set[int], float]:
-    """Set a piece's values; which are there, and what that is worth. One that a sign counts may be a bare line."""
+    """Set a piece's values; which are there, and their worth. One that a sign counts may be a bare line."""
     shown, worth = set(), 0.0
     for k, tries in enumerate(one.drawn.values):
         if room.count < slot.most_values and set_value(room, tries, one.move.dx, one.move.dy):

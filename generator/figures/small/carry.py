@@ -1,4 +1,4 @@
-"""Things carried to another place and another scale: shapes shrink, pens, arrows and hands keep their size."""
+"""Things carried to another place and scale: shapes shrink, pens, arrows and hands keep their size."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from shapely import MultiPolygon, STRtree
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
-from generator.figures.anatomy import Thing
 from generator.figures.arrows import action, small_action
 from generator.figures.canvas import Anchor, Canvas, Letters, Mark, Point
 from generator.figures.lettering import text_width
 from generator.figures.pens import INK, SEA, SOFT, THIN, TOOL, Pen
 from generator.figures.plane import add, direction
+from generator.figures.small.pieces import Thing
 
 SMALLEST_HAND = 0.46
 """Hands and tools are no smaller than this share of their size."""
@@ -168,7 +168,7 @@ def _dots(shape: BaseGeometry, move: Move) -> BaseGeometry:
         if all(math.dist(at, other) >= DOTS_APART for other in places):
             places.append(at)
             kept.append(affine_transform(dot, [1.0, 0.0, 0.0, 1.0, at[0] - middle.x, at[1] - middle.y]))
-    return MultiPolygon(kept)
+    return shapely.union_all(kept)
 
 
 def _sparse(thing: Thing, move: Move) -> Iterator[Mark | Letters]:
