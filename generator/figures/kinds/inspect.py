@@ -264,14 +264,15 @@ def _seam_detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
             canvas.line([(x, over), (x, y + 20)], HEAVY)
     with canvas.group("label", "label-seam"):
         canvas.letters((x - out * 1.6, y - 1.2), say(job, "seam"), anchor="end" if out > 0 else "start")
-    dimension(
-        canvas,
-        (x, over),
-        (x, under),
-        f"≤ {text(job, 'seam_step')}",
-        measure="seam_step",
-        value=shown(job, "seam_step"),
-        offset=4.0,
-        across=(out, 0.0),
-        outside="end",
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (x, over),
+            (x, under),
+            f"≤ {text(job, 'seam_step')}",
+            measure="seam_step",
+            value=shown(job, "seam_step"),
+            offset=4.0,
+            across=(out, 0.0),
+            outside="end",
+        )
