@@ -42,7 +42,7 @@ GIVEN = {
     "tools", "least_faces", "least_places", "least_tools", "thing", "things", "stock", "numbers", "what",
     "alone", "saved", "bound", "count",
     "listed",
-    "tile", "name", "lot", "parts",
+    "tile", "name", "lot", "parts", "edition",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.
