@@ -10,14 +10,14 @@ from functools import cached_property
 import shapely
 from shapely.geometry import Polygon
 
-from generator.figures.anatomy import Piece, Thing, middle
 from generator.figures.canvas import Canvas, Letters, Mark, circle
-from generator.figures.carry import Move, carry, pen_at, set_letters
-from generator.figures.field import CELL, Field, field_of
-from generator.figures.furnish import Attempt, Lazy, attempt
 from generator.figures.model import Slot
+from generator.figures.small.carry import Move, carry, pen_at, set_letters
+from generator.figures.small.field import CELL, Field, field_of
+from generator.figures.small.pieces import Piece, Thing, middle
+from generator.figures.small.values import Attempt, Lazy, attempt
 
-EDGE = 0.5
+EDGE = 0.7
 """Kept free all round, mm."""
 APART = 2.0
 """Between pieces side by side at least, mm."""
@@ -44,7 +44,7 @@ NEARBY = (
 
 @dataclass
 class Drawn:
-    """A piece at one scale, at the origin. What is asked of it only sometimes is worked out when it is asked."""
+    """A piece at one scale, at the origin. What is asked of it only sometimes is worked out when asked."""
 
     piece: Piece
     scale: float
@@ -180,10 +180,10 @@ def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> 
 
 
 def _scene_scale(scenes: Sequence[Piece], wide: float, high: float, studio: Studio) -> float:
-    """The scale at which scenes fit side by side; hands and arrows do not shrink with it, so it is felt for."""
+    """The scale at which scenes fit side by side; hands do not shrink as much as it, so it is felt for."""
     boxes = [piece.bounds for piece in scenes]
     scale = min(wide / sum(b[2] - b[0] for b in boxes), high / max(b[3] - b[1] for b in boxes), 1.0)
-    for _ in range(2):
+    for _ in range(6):
         found = [studio.draw(piece, scale) for piece in scenes]
         fit = min(wide / sum(one.width for one in found), high / max(one.height for one in found))
         if fit >= 0.985:
