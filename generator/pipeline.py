@@ -26,7 +26,7 @@ from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.plan.build import all_parts, contradictions, load_technique, plan
-from generator.plan.kit import kit_contents, kit_faults
+from generator.plan.kit import kit_contents, kit_faults, kit_notes
 from generator.plan.kit_list import load_kit
 from generator.plan.outlook import outlook
 from generator.plan.times import load_times
@@ -112,6 +112,8 @@ def examine(path: Path) -> Examined:
             kit = kit_contents(size, shade, measures, planned, listed) if listed else None
             works.append(Work(size, shade, measures, planned, kit))
             unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
+    if listed:
+        warnings += kit_notes(first, [work.kit for work in works if work.kit])
     if faults:
         raise GeometryError(_once(faults))
     if unsaid:

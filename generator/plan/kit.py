@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.base.errors import Fault, KitError
+from generator.base.errors import Fault, KitError, Warning_
 from generator.base.units import round_nearest, round_up
 from generator.measures.converted import in_centimetres, in_inches
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Unit
@@ -113,6 +113,14 @@ def kit_faults(size: SizeRecipe, listed: KitList, known: Iterable[str]) -> list[
         if name not in every:
             faults.unknown(size.span(f"kits.spares.{name}"), "part", name, every)
     return faults.found
+
+
+def kit_notes(size: SizeRecipe, kits: Sequence[KitContents]) -> Iterator[Warning_]:
+    """Spares of a part that the list has and no size's box holds."""
+    for name in size.kits.spares if size.kits else ():
+        if not any(kit.part(name) for kit in kits):
+            wrong = f"“kits.spares.{name}” is not used: the work of no size uses it"
+            yield Warning_(size.span(f"kits.spares.{name}"), wrong)
 
 
 def kit_contents(

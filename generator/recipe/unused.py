@@ -19,6 +19,7 @@ def unused(
     root: Mapping, sizes: list[MergedSize], recipes: list[SizeRecipe], layers: Layers
 ) -> Iterator[Warning_]:
     """One warning for each value that no size uses."""
+    yield from _unused_of_kits(root, recipes)
     used: set[Span] = set()
     for size, recipe in zip(sizes, recipes, strict=True):
         for key, entry in leaves(size.tree):
@@ -30,6 +31,15 @@ def unused(
             own = "every size that can use it says its own"
             reason = own if None in reasons else next((reason for reason in reasons if reason), own)
             yield Warning_(span, f"{quoted(key)} is not used: {reason}")
+
+
+def _unused_of_kits(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[Warning_]:
+    """Limits for a panel that nobody supplies."""
+    kits = root.get("kits")
+    overlap = kits.node.get("overlap") if kits and isinstance(kits.node, Mapping) else None
+    if overlap and not any(recipe.panel.supplied for recipe in recipes):
+        told = "it holds a panel that is supplied, and no size has one"
+        yield Warning_(overlap.key_span, f"“kits.overlap” is not used: {told}")
 
 
 def _stated(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[tuple[str, Span, list[SizeRecipe]]]:

@@ -12,7 +12,7 @@ LEAST_MODULE = 0.4
 """A square of the code is at least so wide on paper, mm: what a common printer and telephone still tell apart
 (common practice, no source)."""
 QUIET = 4
-"""White squares all round (ISO/IEC 18004, from memory)."""
+"""White squares all round (ISO/IEC 18004, from memory; restated on a public page that was read)."""
 
 
 @dataclass(frozen=True, slots=True)

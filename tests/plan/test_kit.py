@@ -162,6 +162,14 @@ def test_spares_of_a_part_that_is_not_in_the_list_are_refused_at_their_place(tmp
     assert "did you mean “seam-tape”?" in str(fault)
 
 
+def test_spares_that_no_box_holds_are_told(tmp_path: Path) -> None:
+    made(tmp_path, "tide-drum", "30", more="spares: {tucking-tool: 1, panel: 1}")
+    (warning,) = (
+        warning for warning in examine(tmp_path / "tide-drum.yaml").warnings if "spares" in str(warning)
+    )
+    assert "“kits.spares.tucking-tool” is not used: the work of no size uses it" in str(warning)
+
+
 def test_a_part_that_no_technique_knows_is_refused_at_its_line(tmp_path: Path) -> None:
     (tmp_path / "mine.yaml").write_text("kit: 1\nparts:\n  - {part: tucking-tol}\n", encoding="utf-8")
     with pytest.raises(KitError) as caught:

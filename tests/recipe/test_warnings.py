@@ -54,6 +54,13 @@ def test_a_known_key_without_effect_is_told_at_its_value(
     assert reason in words
 
 
+def test_limits_of_a_panel_that_nobody_supplies_are_told(tmp_path: Path) -> None:
+    text = PLAIN + LAMP + "kits: {count: {25: 1}, overlap: {least: 9 mm, most: 2 cm}}\n"
+    ((line, column, words),) = _warnings(tmp_path, text)
+    assert (line, column) == (7, 24)
+    assert words.startswith("“kits.overlap” is not used: ")
+
+
 def test_a_dimension_of_another_outline_inside_a_size_is_told_there(tmp_path: Path) -> None:
     text = HEAD + LAMP + "sizes: {25: {diameter: 25 cm, height: 18 cm, side: 20 cm}}\n"
     ((line, column, words),) = _warnings(tmp_path, text)
