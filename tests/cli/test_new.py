@@ -54,7 +54,7 @@ BAD = {
     "height": ("19", "“19” has no unit; expected a length with its unit: mm, cm, m or in; write 19 cm"),
     "use": ("tabel", "“tabel” is not known for “use”; expected table or pendant; write table"),
     "struts": ("many", "“many” is not a whole number"),
-    "width": ("20 cm", "cloth"),
+    "width": ("20 cm", "is wider than the cloth whichever way it lies"),
     "kiss cut": ("perhaps", "“perhaps” is neither true nor false"),
     "lamp": ("16 cm", "expected a gap of at least 30 mm"),
     "watts": ("bright", "“bright” is not a wattage"),
