@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from shapely import (
@@ -19,7 +19,7 @@ from shapely import (
     polygons,
     unary_union,
 )
-from shapely.affinity import rotate
+from shapely.affinity import affine_transform, rotate
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.lettering import ASCENT, DESCENT, text_width
@@ -203,6 +203,18 @@ class Canvas:
     def _add(self, shape: BaseGeometry, pen: Pen | None, fill: str | None) -> None:
         if not shape.is_empty:
             self.items.append(Mark(self._group, shape, pen, fill, self._stamp))
+
+    def magnify(self, factor: float) -> None:
+        """Make everything so many times as large: places, lines, lettering."""
+        self.width, self.height, self.top = factor * self.width, factor * self.height, factor * self.top
+        self.scale = None if self.scale is None else factor * self.scale
+        for k, item in enumerate(self.items):
+            if isinstance(item, Letters):
+                at = (factor * item.at[0], factor * item.at[1])
+                self.items[k] = replace(item, at=at, size=factor * item.size)
+                continue
+            shape = affine_transform(item.shape, [factor, 0.0, 0.0, factor, 0.0, 0.0])
+            self.items[k] = replace(item, shape=shape, pen=item.pen and item.pen.magnified(factor))
 
     def marks(self) -> Iterator[Mark]:
         """Areas and lines, in drawing order."""

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
-from types import ModuleType
 
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
-from generator.figures.compact import compose
 from generator.figures.labels import place
-from generator.figures.model import HALF_A4, Figure, Job, Picture, Slot
+from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Picture, Slot
+from generator.figures.small.anatomy import take_apart
+from generator.figures.small.compose import compose
 from generator.figures.svg import Passport, write_svg
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
@@ -54,13 +54,31 @@ def draw_one(job: Job) -> Figure:
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
-    kind = load_kind(PACKAGE, name)
     if job.slot.small:
-        drawn = small(kind, job, name, alt)
-    else:
-        drawn = finish(kind.draw, job, name, job.step.number, alt)
+        return draw_small(job, [job.slot])[0]
+    try:
+        drawn = finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt, sides=job.slot is FULL)
+        if job.slot is FULL and drawn.height > FULL.max_height:
+            raise FigureError(f"the figure {name} is too high")
+    except FigureError:
+        if job.slot is not FULL:
+            raise
+        return draw_small(job, [FULL_LESS])[0]
     # Two tasks may share one picture: the figure is named after the task.
     return replace(drawn, id=job.step.id)
+
+
+def draw_small(job: Job, slots: Sequence[Slot]) -> list[Figure]:
+    """The figure of the job's step in several small places; it is painted once for all of them."""
+    name = job.step.task.figure
+    kind, alt = load_kind(PACKAGE, name), job.words.say(f"alt.{name}")
+    anatomy = take_apart(kind.draw(replace(job, slot=HALF_A4)))
+    drawn = []
+    for slot in slots:
+        canvas = compose(anatomy, slot, getattr(kind, "SMALL", DEFAULT))
+        figure = written(canvas, replace(job, slot=slot), name, job.step.number, alt)
+        drawn.append(replace(figure, id=job.step.id))
+    return drawn
 
 
 def finish(
@@ -68,8 +86,8 @@ def finish(
 ) -> Figure:
     """Paint, set labels, grow the canvas until every label that must be there has a place, write.
 
-    Raises FigureError where a label has none; with ``sides`` also where a text would be cut at the left or
-    right edge.
+    Raises FigureError where a label has none; with ``sides`` also where a text, in a full column anything,
+    would be cut at the left or right edge.
     """
     slot = job.slot
     while True:
@@ -84,17 +102,12 @@ def finish(
     canvas = picture.canvas
     if sides:
         spans = [(text.text, text.box.bounds) for text in canvas.texts()]
-        cut = [text for text, (left, _, right, _) in spans if left < 0 or right > canvas.width]
+        if slot is FULL:
+            spans += [(mark.group.part, mark.shape.bounds) for mark in canvas.marks()]
+        cut = [name for name, (left, _, right, _) in spans if left < 0 or right > canvas.width]
         if cut:
             raise FigureError(f"the figure {name} has no room for {', '.join(cut)}")
     return written(canvas, replace(job, slot=slot), name, number, alt)
-
-
-def small(kind: ModuleType, job: Job, name: str, alt: str) -> Figure:
-    """The picture as the kind paints it at its best, laid out anew for a small place."""
-    picture = kind.draw(replace(job, slot=HALF_A4))
-    canvas = compose(picture, job.slot, getattr(kind, "SMALL", DEFAULT))
-    return written(canvas, job, name, job.step.number, alt)
 
 
 def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figure:
@@ -107,6 +120,8 @@ def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figur
     if slot.small:
         top, bottom = max(0.0, top), min(slot.max_height, bottom)
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
+    if slot.enlarged != 1.0:
+        canvas.magnify(slot.enlarged)
     task = job.step.id if number else name
     if number and slot.name != HALF_A4.name:
         # Two drawings of one step may stand in one page of the web.

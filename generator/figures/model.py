@@ -23,9 +23,11 @@ class Slot:
     """Wished height."""
     max_height: float
     most_labels: int | None = None
-    """A small place: no higher than ``max_height`` ever, and no more labels than this. None: the kind's own."""
+    """A small place: never above ``max_height``, no more labels than this. None: as the kind lays it out."""
     letters: int = 0
-    """Of a small place: names longer than this stand only where nothing else would."""
+    """Of a small place: longer names come after the others, much longer ones not at all."""
+    most_values: int = 9
+    """Of a small place: no more dimensions than this."""
     enlarged: float = 1.0
     """The finished drawing is so many times as large, lettering and lines too."""
 
@@ -39,17 +41,19 @@ HALF_A4 = Slot("half-a4", 80.0, 42.0, 66.0)
 """Beside the text of a step card on A4."""
 FULL = Slot("full", 120.0, 60.0, 84.0)
 """The whole column of an A5 or A4 page."""
-CELL_A5 = Slot("cell-a5", 61.0, 34.0, 34.0, most_labels=3, letters=14)
+FULL_LESS = Slot("full", 120.0, 84.0, 84.0, most_labels=6, letters=24)
+"""The same, for a figure that does not fit as its kind lays it out there."""
+CELL_A5 = Slot("cell-a5", 61.0, 34.0, 34.0, most_labels=3, letters=14, most_values=2)
 """A cell of six on an A5 page."""
-CELL_A5_CAUTION = Slot("cell-a5-caution", 61.0, 26.0, 26.0, most_labels=3, letters=14)
+CELL_A5_CAUTION = Slot("cell-a5-caution", 61.0, 26.0, 26.0, most_labels=3, letters=14, most_values=2)
 """The same, where a caution stands above."""
-HANDOUT = Slot("handout", 56.0, 28.0, 28.0, most_labels=3, letters=14)
+HANDOUT = Slot("handout", 56.0, 28.0, 28.0, most_labels=3, letters=14, most_values=2)
 """A row of a class's handout."""
-CRIB = Slot("crib", 42.0, 33.0, 33.0, most_labels=2, letters=12)
+CRIB = Slot("crib", 42.0, 33.0, 33.0, most_labels=2, letters=12, most_values=1)
 """A picture of the crib sheet."""
-CELL_A6 = Slot("cell-a6", 43.0, 22.0, 22.0, most_labels=2, letters=10)
+CELL_A6 = Slot("cell-a6", 43.0, 22.0, 22.0, most_labels=2, letters=10, most_values=1)
 """A cell of six on an A6 page, of A4 folded twice."""
-CELL_A6_CAUTION = Slot("cell-a6-caution", 43.0, 15.0, 15.0, most_labels=0, letters=10)
+CELL_A6_CAUTION = Slot("cell-a6-caution", 43.0, 15.0, 15.0, most_labels=0, letters=10, most_values=0)
 """The same, where a caution stands above: too low for a word."""
 WALL = Slot("wall", 89.0, 54.0, 54.0, most_labels=4, letters=20, enlarged=3.0)
 """A card for the wall, 267 × 162 on the page: drawn for 89 × 54, then three times as large."""

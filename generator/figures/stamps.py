@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import wraps
 from inspect import signature
-from typing import Concatenate, ParamSpec, TypeVar
+from typing import Concatenate, ParamSpec, TypeVar, cast
 
 from generator.figures.canvas import Canvas, Stamp
 
@@ -33,4 +33,4 @@ def stamped(draw: Callable[Concatenate[Canvas, P], R]) -> Callable[Concatenate[C
         with canvas.stamped(Stamp(draw.__name__, draw, values, canvas.clipped)):
             return draw(canvas, *args, **kwargs)
 
-    return drawn
+    return cast(Callable[Concatenate[Canvas, P], R], drawn)

@@ -37,6 +37,8 @@ JAW = 1.1
 """Thickness of the clip's jaws, mm on paper."""
 LEAN = 62.0
 """How far the wide side has been opened in the first section, degrees from upright."""
+SMALL = ("2",)
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

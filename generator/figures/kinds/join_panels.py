@@ -25,6 +25,8 @@ LIFT = 0.34
 """How high the start end is held, as a share of the height of the panel."""
 BEFORE, BEYOND = 0.42, 0.95
 """How much of either panel is seen, as a share of the height of the panel."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:

@@ -52,7 +52,7 @@ def start_goes(job: Job) -> float:
     return 1.0 if job.shade.fitter_end == "bottom" else -1.0
 
 
-SMALL = ("1a detail", "1a")
+SMALL = ("main detail", "main")
 """What of it stands in a small place."""
 
 

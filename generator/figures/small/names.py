@@ -1,4 +1,4 @@
-"""Names, values and signs find their places round a scene that has been laid out small.
+"""Names find their places round a scene that has been laid out small.
 
 Everything is asked of the field of cells, so that many layouts can be tried; what costs least is taken. The
 costs are those of ``labels``: a label's distance, ink below it, lines that its leader crosses, another side
@@ -8,158 +8,33 @@ than the wished one.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 import shapely
 from shapely import LineString
 
-from generator.figures.anatomy import Name, Thing
-from generator.figures.canvas import Letters, Mark, Point
-from generator.figures.carry import Move, anchored
-from generator.figures.field import CELL, Field, boxes
+from generator.figures.canvas import Letters, Point
 from generator.figures.labels import CLEAR, Label
 from generator.figures.lettering import ASCENT, DESCENT, text_width
 from generator.figures.pens import EM
+from generator.figures.small.carry import Move, anchored
+from generator.figures.small.field import CELL
+from generator.figures.small.pieces import Name
+from generator.figures.small.room import Room, shifted
 
-MARGIN = 0.35
-"""Words stay so far off the edge of the place, mm."""
 OFF = 0.5
 """Words stay so far off other words, arrows and hands, mm."""
-CEILING = 26.0
+CEILING = 30.0
 """A name that costs more is left out."""
 LENGTHS = (2.5, 3.5, 4.5, 6.0, 7.5, 9.0, 11.0, 13.0, 16.0)
 ANGLES = np.radians(15.0 * np.arange(24))
 FEW = 24
 """So many places are asked at a time."""
-REACH = 6.0
-"""A sign stands no farther off its wished place, mm."""
-
-
-@dataclass
-class Room:
-    """What is there and what has been set, in a place ``width`` × ``height`` mm."""
-
-    width: float
-    height: float
-    field: Field
-    names: list[tuple[Label, Point, LineString | None, Point]] = field(default_factory=list)
-    """Label, start of its base line, leader, anchor."""
-    fixed: list[Letters] = field(default_factory=list)
-    signs: list[tuple[Thing, float, float]] = field(default_factory=list)
-    values: list[Mark | Letters] = field(default_factory=list)
-
-    def on_paper(self, places: Any) -> Any:
-        """Which boxes lie within the place."""
-        return (
-            (places[:, 0] >= MARGIN)
-            & (places[:, 1] >= MARGIN)
-            & (places[:, 2] <= self.width - MARGIN)
-            & (places[:, 3] <= self.height - MARGIN)
-        )
-
-    def free(self, places: Any, off: float, *, zone: bool = False) -> Any:
-        """Which boxes lie within the place and touch nothing that must not be covered."""
-        grown = places + np.array([-off, -off, off, off])
-        found = self.on_paper(places) & ~self.field.covered(grown)
-        return found & (self.field.count("zone", grown) == 0) if zone else found
-
-
-@dataclass(frozen=True)
-class Attempt:
-    """A value drawn in one way, relative to its piece: what it consists of, its words, its lines as points."""
-
-    items: tuple[Mark | Letters, ...]
-    words: Any
-    points: Any
-
-
-class Lazy:
-    """Attempts that are drawn when they are asked for: the first is mostly good."""
-
-    def __init__(self, source: Iterator[Attempt]) -> None:
-        self._source, self._known = source, list[Attempt]()
-
-    def __iter__(self) -> Iterator[Attempt]:
-        yield from self._known
-        for each in self._source:
-            self._known.append(each)
-            yield each
-
-
-def attempt(items: Sequence[Mark | Letters]) -> Attempt:
-    """A value as it is drawn."""
-    words = boxes([item.box.bounds for item in items if isinstance(item, Letters)])
-    shapes = [item.shape for item in items if isinstance(item, Mark)]
-    lines = np.array(
-        [shape.boundary if shape.geom_type == "Polygon" else shape for shape in shapes], dtype=object
-    )
-    points = shapely.get_coordinates(shapely.segmentize(lines, CELL)) if len(shapes) else np.empty((0, 2))
-    return Attempt(tuple(items), words, points)
-
-
-def set_value(room: Room, tries: Iterable[Attempt], dx: float, dy: float) -> bool:
-    """The first way of drawing a value in which it collides with nothing."""
-    shift = np.array([dx, dy])
-    for each in tries:
-        words = each.words + np.array([dx, dy, dx, dy])
-        points = each.points + shift
-        if not room.free(words, 0.4).all() or room.field.count("ink", words).any():
-            continue
-        if room.field.stopped(points).any() or not _inside(room, points):
-            continue
-        for item in each.items:
-            room.values.append(shifted(item, dx, dy))
-        for box in words.tolist():
-            room.field.blocks.append(tuple(box))
-        room.field.mark("ink", points)
-        return True
-    return False
-
-
-def _inside(room: Room, points: Any) -> bool:
-    if not len(points):
-        return True
-    low, high = points.min(axis=0), points.max(axis=0)
-    return bool((low >= 0.2).all() and high[0] <= room.width - 0.2 and high[1] <= room.height - 0.2)
-
-
-def shifted(item: Mark | Letters, dx: float, dy: float) -> Mark | Letters:
-    """The same, elsewhere."""
-    if isinstance(item, Letters):
-        return replace(item, at=(item.at[0] + dx, item.at[1] + dy))
-    return replace(item, shape=shapely.affinity.translate(item.shape, dx, dy))
-
-
-_STEPS = 0.75 * np.arange(-int(REACH / 0.75), int(REACH / 0.75) + 1)
-_NEARBY = np.array(
-    sorted(((x, y) for x in _STEPS for y in _STEPS), key=lambda p: (round(math.hypot(*p), 6), p))
-)
-
-
-def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool) -> bool:
-    """A sign of fixed size near its place, off words, arrows and hands, off lines if it can be."""
-    start = sign.stamp.given["centre"] if sign.stamp is not None else sign.centre
-    wished, bounds = move(start), np.array(sign.bounds)
-    shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + _NEARBY
-    places = bounds + np.concatenate([shifts, shifts], axis=1)
-    free = room.free(places, 0.3, zone=not of_detail)
-    # Only a disc has a ground of its own.
-    bare = all(isinstance(item, Letters) for item in sign.items)
-    ink = room.field.count("ink", places)
-    if bare:
-        free &= ink == 0
-    cost = np.hypot(_NEARBY[:, 0], _NEARBY[:, 1]) + 0.12 * ink
-    cost = np.where(free, np.round(cost, 6), np.inf)
-    best = int(cost.argmin())
-    if not free[best]:
-        return False
-    dx, dy = shifts[best].tolist()
-    room.signs.append((sign, dx, dy))
-    room.field.blocks.append(tuple(places[best].tolist()))
-    return True
+RADIUS = 2.8
+"""Of a number's disc with its halo, mm."""
+DISC = 2 * RADIUS + 0.6
+"""Room for a number before its name, mm."""
 
 
 def set_name(room: Room, name: Name, move: Move, *, of_detail: bool) -> float | None:
@@ -172,17 +47,22 @@ def set_name(room: Room, name: Name, move: Move, *, of_detail: bool) -> float | 
         return _caption(room, name, move)
     label = name.label
     assert label.at is not None
-    anchor, width = move(label.at), text_width(label.text, EM)
+    before = DISC if name.sign is not None else 0.0
+    anchor, width = move(label.at), text_width(label.text, EM) + before
     if label.inside and label.region is not None:
         at = _in_thing(room, label, anchor, width, move)
         if at is not None:
             _note(room, label, at, None, anchor, width)
             return 0.0
-    found = _around(room, label, anchor, width, zone=not of_detail)
+    found = _around(room, label, anchor, width, zone=not of_detail, signed=name.sign is not None)
     if found is None:
         return None
     cost, at, leader = found
     _note(room, label, at, leader if label.leader else None, anchor, width)
+    if name.sign is not None:
+        room.names[-1] = label, (at[0] + before, at[1]), leader, anchor
+        x, y = name.sign.centre
+        room.signs.append((name.sign, at[0] + RADIUS - x, at[1] - 0.33 * EM - y))
     return cost
 
 
@@ -195,8 +75,10 @@ def _note(
         room.field.draw([leader], "led")
 
 
-def _word_boxes(x: Any, y: Any, width: float) -> Any:
-    return np.stack([x, y - ASCENT * EM, x + width, y + DESCENT * EM], axis=1)
+def _word_boxes(x: Any, y: Any, width: float, *, signed: bool = False) -> Any:
+    """Boxes of a name whose base line starts at x, y; with a number before it they are higher."""
+    rise, fall = (0.33 * EM + RADIUS, RADIUS - 0.33 * EM) if signed else (ASCENT * EM, DESCENT * EM)
+    return np.stack([x, y - rise, x + width, y + fall], axis=1)
 
 
 _INNER = np.array(
@@ -221,7 +103,7 @@ def _in_thing(room: Room, label: Label, anchor: Point, width: float, move: Move)
 
 
 def _around(
-    room: Room, label: Label, anchor: Point, width: float, *, zone: bool
+    room: Room, label: Label, anchor: Point, width: float, *, zone: bool, signed: bool
 ) -> tuple[float, Point, LineString] | None:
     """The cheapest place at the end of a leader."""
     c, s = np.cos(ANGLES), np.sin(ANGLES)
@@ -232,7 +114,7 @@ def _around(
     x = np.where(c > 0.3, ex + 0.7, np.where(c < -0.3, ex - width - 0.7, ex - width / 2))
     level = np.abs(c) > 0.3
     y = np.where(level, middle, np.where(s > 0, ey - DESCENT * EM - 0.3, ey + ASCENT * EM + 0.3))
-    places = _word_boxes(x, y, width)
+    places = _word_boxes(x, y, width, signed=signed)
     kept = np.flatnonzero(room.free(places, OFF, zone=zone))
     if not len(kept):
         return None
@@ -267,8 +149,8 @@ def _leader_costs(room: Room, anchor: Any, ends: Any, places: Any) -> Any:
     points = anchor[None, None, :] + along * (ends[:, None, :] - anchor[None, None, :])
     inked = room.field.at("ink", points)
     cost = 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
-    cost += 40.0 * room.field.stopped(points[:, 24:]).any(axis=1)
-    if room.names:
+    cost += 40.0 * room.field.stopped(points[:, 32:]).any(axis=1)
+    if "led" in room.field.used:
         cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
         cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
     return cost

@@ -1,5 +1,4 @@
-"""An enlarged detail tied to its place in the scene: by both tangents, or by a letter at both where they cross
-hands, arrows or words."""
+"""An enlarged detail tied to its place: by both tangents, or by letters where these cross hands or words."""
 
 from __future__ import annotations
 
@@ -11,15 +10,13 @@ from typing import Any
 import numpy as np
 from shapely import LineString
 
-from generator.figures.anatomy import middle
-from generator.figures.arrange import Placed
 from generator.figures.canvas import Canvas, Point
-from generator.figures.furnish import Room
 from generator.figures.insets import LETTER, letter
 from generator.figures.pens import NEW, THIN
+from generator.figures.small.arrange import Placed, ring_at
+from generator.figures.small.pieces import middle
+from generator.figures.small.room import Room
 
-RING = 1.5
-"""Radius of the ring round the place of a detail at least, mm."""
 CLEAR = 0.45
 """Nothing else stands nearer to a tangent, mm."""
 
@@ -55,11 +52,13 @@ def tie(room: Room, placed: Sequence[Placed]) -> list[Tie]:
             continue
         (place, radius), (centre, size) = one.piece.place, middle(one.piece)
         at, to, big = scene.move(place), one.move(centre), size * one.move.scale
-        ring = max(RING, radius * scene.move.scale) if radius else 0.0
+        ring = ring_at(radius, scene.move.scale) if radius else 0.0
         lines = tuple(tangents(at, ring, to, big)) if ring else ()
         if lines and all(_open(room, line) for line in lines):
             for line in lines:
-                room.field.fill(line.buffer(CLEAR))
+                room.field.draw(
+                    [line, line.parallel_offset(CLEAR, "left"), line.parallel_offset(CLEAR, "right")], "hard"
+                )
             found.append(Tie(one.piece.name, (at, ring), lines))
         else:
             letters = tuple(_letters(room, (at, ring), (to, big)))
@@ -80,11 +79,18 @@ def _letters(room: Room, *circles: tuple[Point, float]) -> Iterator[Point]:
     """A place for the letter at each circle, on the rim of a large one, just off a small one."""
     turns = np.radians(np.arange(0.0, 360.0, 15.0))
     for (x, y), radius in circles:
-        away = 0.0 if not radius else radius if radius > 2 * LETTER else radius + LETTER - 0.2
-        spots = np.stack([x + away * np.cos(turns), y - away * np.sin(turns)], axis=1)
+        # A place without a ring is where a letter stands alone: there, or as near as can be.
+        aways = (
+            [radius] if radius > 2 * LETTER else [radius + LETTER - 0.2] if radius else [0.0, 2.0, 4.0, 6.0]
+        )
+        away = np.repeat(aways, len(turns))
+        turn = np.tile(turns, len(aways))
+        spots = np.stack([x + away * np.cos(turn), y - away * np.sin(turn)], axis=1)
         half = LETTER + 0.25
         places = np.concatenate([spots - half, spots + half], axis=1)
-        cost = _covered(room, places, 0.2) + 0.01 * np.abs(np.degrees(turns) - 135.0)
+        cost = _covered(room, places, 0.2) + 0.01 * np.abs(np.degrees(turn) - 135.0)
+        if not radius:
+            cost += 3.0 * away
         best = int(np.round(cost, 6).argmin())
         room.field.blocks.append(tuple(places[best].tolist()))
         yield float(spots[best, 0]), float(spots[best, 1])

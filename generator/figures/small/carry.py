@@ -1,4 +1,4 @@
-"""Things carried to another place and another scale: shapes shrink, pens, arrows and hands keep their size."""
+"""Things carried to another place and scale: shapes shrink, pens, arrows and hands keep their size."""
 
 from __future__ import annotations
 
@@ -6,19 +6,25 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Any
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, STRtree
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
-from generator.figures.anatomy import Thing
 from generator.figures.arrows import action, small_action
 from generator.figures.canvas import Anchor, Canvas, Letters, Mark, Point
 from generator.figures.lettering import text_width
 from generator.figures.pens import INK, SEA, SOFT, THIN, TOOL, Pen
 from generator.figures.plane import add, direction
+from generator.figures.small.pieces import Thing
 
+SMALLEST_HAND = 0.46
+"""Hands and tools are no smaller than this share of their size."""
+NO_HANDS = 0.33
+"""In scenes that are smaller there are none."""
 DOT = 0.35
 """Areas smaller than this are dots, mm²."""
 DOTS_APART, MOTIFS_APART = 1.5, 1.7
@@ -28,11 +34,11 @@ SHORTEST = 5.5
 OPEN = 6.4
 """Length of an open arrow at least, mm."""
 LARGE, SMALL = 0.62, 0.45
-"""From the first scale on an arrow has its full shaft, down to the second its hand fine lines only."""
+"""From the first scale on arrows and wires are as heavy as ever; below the second, hands have fine lines."""
 NARROW = 1.25
 """A layer that becomes narrower than this has fine outlines and no hatching, mm."""
-LIGHTEST_WIRE = 0.7
-"""A wire's cased line keeps at least this share of its width."""
+LIGHTER_WIRE = 0.7
+"""The share of its width that a wire's cased line has in a scene that is smaller than ``LARGE``."""
 
 
 @dataclass(frozen=True)
@@ -62,26 +68,46 @@ class Move:
 
 def carry(canvas: Canvas, things: Sequence[Thing], move: Move, *, enlarged: bool = False) -> None:
     """Draw things anew on another canvas."""
+    shrunk = move.scale < 0.95
+    kept = [
+        tuple(_sparse(thing, move)) if shrunk and thing.part in ("print", "motif") else thing.items
+        for thing in things
+        if thing.stamp is None
+    ]
+    moved = iter(_moved([item.shape for items in kept for item in items if isinstance(item, Mark)], move))
+    plain = iter(kept)
     for thing in things:
         if thing.stamp is not None:
             _again(canvas, thing, move, enlarged)
             continue
-        if thing.part in ("print", "motif") and move.scale < 0.95:
-            kept = list(_sparse(thing, move))
-        else:
-            kept = [item for item in thing.items]
-        for item in kept:
-            group = replace(item.group, enlarged=item.group.enlarged or enlarged)
+        for item in next(plain):
+            group = item.group
+            if enlarged and not group.enlarged:
+                group = replace(group, enlarged=True)
             if isinstance(item, Letters):
                 canvas.items.append(set_letters(replace(item, group=group), move))
                 continue
-            pen = pen_at(item.pen, move.scale)
-            narrow = move.scale < 0.8 and _thickness(item) * move.scale < NARROW
-            if pen is not None and pen.width > THIN.width and narrow:
-                # Two heavy outlines would meet in the middle of a narrow layer.
-                pen = replace(pen, width=THIN.width)
-            for shape in _parts(item, move):
-                canvas.items.append(replace(item, group=group, shape=shape, pen=pen))
+            shape = next(moved)
+            if shrunk and _dotted(item):
+                shape = _dots(item.shape, move)
+            canvas.items.append(Mark(group, shape, _pen(item, move.scale), item.fill))
+
+
+def _moved(shapes: Sequence[BaseGeometry], move: Move) -> Sequence[BaseGeometry]:
+    """All shapes in one go, which is far quicker than one by one."""
+    if not shapes:
+        return []
+    shift = np.array([move.dx, move.dy])
+    found: Any = shapely.transform(np.array(shapes, dtype=object), lambda points: points * move.scale + shift)
+    return list(found)
+
+
+def _pen(mark: Mark, scale: float) -> Pen | None:
+    pen = pen_at(mark.pen, scale)
+    if pen is None or pen.width <= THIN.width or mark.group.role in ("new", "removed"):
+        return pen
+    # Two heavy outlines would meet in the middle of a narrow layer; what is new stays heavy all the same.
+    return replace(pen, width=THIN.width) if scale < 0.8 and _thickness(mark) * scale < NARROW else pen
 
 
 def _thickness(mark: Mark) -> float:
@@ -116,34 +142,33 @@ def _along(letters: Letters, sign: float) -> Point:
 
 def pen_at(pen: Pen | None, scale: float) -> Pen | None:
     """Lines keep their width; only a wire's cased line, wider than any of the set, becomes lighter."""
-    if pen is None or scale >= 1.0:
+    if pen is None or scale >= LARGE:
         return pen
     core = pen.colour not in (INK, SEA, SOFT) and pen.width >= 0.39
     if not core and pen.width <= 0.75:
         return pen
-    return replace(pen, width=round(pen.width * max(LIGHTEST_WIRE, min(1.0, 1.2 * scale)), 2))
+    return replace(pen, width=round(LIGHTER_WIRE * pen.width, 2))
 
 
-def _parts(mark: Mark, move: Move) -> Iterator[BaseGeometry]:
+def _dotted(mark: Mark) -> bool:
+    """Whether an area is nothing but dots."""
     shape = mark.shape
-    if mark.fill is not None and isinstance(shape, MultiPolygon) and move.scale < 0.95:
-        if all(part.area < DOT for part in shape.geoms):
-            yield _dots(shape, move)
-            return
-    yield move.shape(shape)
+    return (
+        mark.fill is not None and isinstance(shape, MultiPolygon) and all(p.area < DOT for p in shape.geoms)
+    )
 
 
-def _dots(shape: MultiPolygon, move: Move) -> BaseGeometry:
+def _dots(shape: BaseGeometry, move: Move) -> BaseGeometry:
     """Dots of their own size, as far apart as they should be."""
     kept: list[BaseGeometry] = []
     places: list[Point] = []
-    for dot in shape.geoms:
+    for dot in getattr(shape, "geoms", [shape]):
         middle = dot.centroid
         at = move((middle.x, middle.y))
         if all(math.dist(at, other) >= DOTS_APART for other in places):
             places.append(at)
             kept.append(affine_transform(dot, [1.0, 0.0, 0.0, 1.0, at[0] - middle.x, at[1] - middle.y]))
-    return MultiPolygon(kept)
+    return shapely.union_all(kept)
 
 
 def _sparse(thing: Thing, move: Move) -> Iterator[Mark | Letters]:
@@ -163,17 +188,19 @@ def _sparse(thing: Thing, move: Move) -> Iterator[Mark | Letters]:
     motifs: dict[int, list[int]] = {}
     for k in range(len(items)):
         motifs.setdefault(root(k), []).append(k)
-    places: list[BaseGeometry] = []
+    kept: list[BaseGeometry] = []
     for members in motifs.values():
-        ground = shapely.box(*shapely.total_bounds([shapes[k] for k in members]))
-        if all(ground.distance(other) * move.scale >= MOTIFS_APART for other in places):
-            places.append(ground)
+        motif = shapely.union_all([shapes[k] for k in members])
+        if all(motif.distance(other) * move.scale >= MOTIFS_APART for other in kept):
+            kept.append(motif)
             yield from (items[k] for k in members)
 
 
 def _again(canvas: Canvas, thing: Thing, move: Move, enlarged: bool) -> None:
     stamp = thing.stamp
     assert stamp is not None
+    if stamp.name == "hand" and move.scale < NO_HANDS:
+        return
     given = dict(stamp.given)
     draw = stamp.draw
     if stamp.name in ("action", "small_action"):
@@ -226,7 +253,7 @@ def _named(canvas: Canvas, thing: Thing, draw: object, given: dict[str, object],
 
 def hand_scale(scale: float) -> float:
     """How large hands and tools are in a scene at this scale: a little larger than it, to be read."""
-    return min(1.0, max(0.5, 1.12 * scale))
+    return min(1.0, max(SMALLEST_HAND, 1.12 * scale))
 
 
 def _long_enough(points: list[Point], least: float) -> list[Point]:

@@ -19,7 +19,6 @@ from generator.figures.canvas import Canvas, Letters, Mark, only_areas, only_lin
 
 CELL = 0.25
 """mm."""
-LAYERS = ("ink", "hard", "led", "zone")
 _HARD_ROLES = frozenset(("action", "dimension"))
 _HARD_PARTS = ("hand", "tool", "turn")
 
@@ -28,7 +27,8 @@ Boxes = Any
 
 
 class Field:
-    """A sheet of cells: which have ink, which must not be covered, which a leader passes, which are a detail."""
+    """A sheet of cells: which have ink, which must not be covered, which a leader passes, which lie in a
+    detail, which are its rim (a leader may cross it, a word may not)."""
 
     def __init__(self, width: float, height: float, left: float = 0.0, top: float = 0.0) -> None:
         self.left, self.top = left, top
@@ -37,8 +37,12 @@ class Field:
         self.hard = np.zeros(shape, dtype=bool)
         self.led = np.zeros(shape, dtype=bool)
         self.zone = np.zeros(shape, dtype=bool)
+        self.rim = np.zeros(shape, dtype=bool)
         self.blocks: list[tuple[float, float, float, float]] = []
         """Boxes that must not be covered either."""
+        self._corner = np.array([left, top, left, top])
+        self.used: set[str] = set()
+        """Layers that have any cell."""
         self._sums: dict[str, Any] = {}
 
     def paste(self, other: Field, x: int, y: int) -> None:
@@ -48,9 +52,9 @@ class Field:
         r1, c1 = min(other.ink.shape[0], rows - y), min(other.ink.shape[1], columns - x)
         if r1 <= r0 or c1 <= c0:
             return
-        for name in LAYERS:
+        for name in sorted(other.used):
             getattr(self, name)[r0 + y : r1 + y, c0 + x : c1 + x] |= getattr(other, name)[r0:r1, c0:c1]
-        self._sums.clear()
+            self._changed(name)
 
     def draw(self, shapes: Sequence[BaseGeometry], layer: str = "ink") -> None:
         """The cells that lines run through."""
@@ -78,11 +82,11 @@ class Field:
         shapely.prepare(shape)
         grid = np.meshgrid(xs, ys)
         getattr(self, layer)[r0:r1, c0:c1] |= shapely.contains_xy(shape, grid[0], grid[1])
-        self._sums.clear()
+        self._changed(layer)
 
     def covered(self, places: Boxes) -> Any:
         """Which boxes touch what must not be covered."""
-        return (self.count("hard", places) > 0) | self.boxed(places)
+        return (self.count("hard", places) > 0) | (self.count("rim", places) > 0) | self.boxed(places)
 
     def boxed(self, places: Boxes) -> Any:
         """Which boxes touch one of the ``blocks``."""
@@ -106,6 +110,8 @@ class Field:
 
     def count(self, layer: str, boxes: Boxes) -> Any:
         """How many cells of a layer each box touches."""
+        if layer not in self.used:
+            return np.zeros(len(boxes), dtype=np.int32)
         if layer not in self._sums:
             cells = getattr(self, layer)
             sums = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int32)
@@ -113,15 +119,17 @@ class Field:
             self._sums[layer] = sums
         sums = self._sums[layer]
         rows, columns = sums.shape[0] - 1, sums.shape[1] - 1
-        cells = np.floor((boxes - np.array([self.left, self.top, self.left, self.top])) / CELL).astype(int)
-        cells[:, 2:] += 1
-        np.maximum(cells, 0, out=cells)
-        np.minimum(cells, np.array([columns, rows, columns, rows]), out=cells)
-        c0, r0, c1, r1 = cells.T
+        corners = np.floor((boxes - self._corner) / CELL).astype(int)
+        corners[:, 2:] += 1
+        np.maximum(corners, 0, out=corners)
+        np.minimum(corners, np.array([columns, rows, columns, rows]), out=corners)
+        c0, r0, c1, r1 = corners.T
         return sums[r1, c1] - sums[r0, c1] - sums[r1, c0] + sums[r0, c0]
 
     def at(self, layer: str, points: Any) -> Any:
         """Whether each point's cell belongs to a layer; ``points`` may have any shape ending in 2."""
+        if layer not in self.used:
+            return np.zeros(points.shape[:-1], dtype=bool)
         cells = getattr(self, layer)
         c = np.floor((points[..., 0] - self.left) / CELL).astype(int)
         r = np.floor((points[..., 1] - self.top) / CELL).astype(int)
@@ -137,7 +145,11 @@ class Field:
         r = np.floor((points[:, 1] - self.top) / CELL).astype(int)
         inside = (c >= 0) & (r >= 0) & (c < cells.shape[1]) & (r < cells.shape[0])
         cells[r[inside], c[inside]] = True
-        self._sums.clear()
+        self._changed(layer)
+
+    def _changed(self, layer: str) -> None:
+        self.used.add(layer)
+        self._sums.pop(layer, None)
 
 
 def field_of(canvas: Canvas) -> Field:

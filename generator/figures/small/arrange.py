@@ -10,21 +10,23 @@ from functools import cached_property
 import shapely
 from shapely.geometry import Polygon
 
-from generator.figures.anatomy import Piece, Thing, middle
 from generator.figures.canvas import Canvas, Letters, Mark, circle
-from generator.figures.carry import Move, carry, pen_at, set_letters
-from generator.figures.field import CELL, Field, field_of
-from generator.figures.furnish import Attempt, Lazy, attempt
 from generator.figures.model import Slot
+from generator.figures.small.carry import Move, carry, pen_at, set_letters
+from generator.figures.small.field import CELL, Field, field_of
+from generator.figures.small.pieces import Piece, Thing, middle
+from generator.figures.small.values import Attempt, Lazy, attempt
 
-EDGE = 0.5
+EDGE = 0.7
 """Kept free all round, mm."""
 APART = 2.0
 """Between pieces side by side at least, mm."""
 WIDER = 7.0
 """So much more may be left between them, mm."""
-DETAIL = 0.76
-"""Diameter of a detail beside a scene, as a share of the place's height."""
+DETAIL, LESS = 0.76, 0.66
+"""Diameter of a detail beside a scene, as a share of the place's height; where names need room."""
+RING = 1.5
+"""Radius of that ring at least, mm."""
 OFFSETS = (0.0, 1.0, 2.0, 3.2, 4.6, 6.0)
 """So much farther off its part a dimension line is tried, mm."""
 NEARBY = (
@@ -42,12 +44,13 @@ NEARBY = (
 
 @dataclass
 class Drawn:
-    """A piece at one scale, at the origin. What is asked of it only sometimes is worked out when it is asked."""
+    """A piece at one scale, at the origin. What is asked of it only sometimes is worked out when asked."""
 
     piece: Piece
     scale: float
     canvas: Canvas
     bounds: tuple[float, float, float, float]
+    _bare: dict[int, Lazy] = field(default_factory=dict)
 
     @property
     def width(self) -> float:
@@ -61,13 +64,25 @@ class Drawn:
 
     @cached_property
     def field(self) -> Field:
-        """Its cells."""
-        return field_of(self.canvas)
+        """Its cells; of a detail also its rim, and where it is."""
+        found = field_of(self.canvas)
+        if self.piece.circle is not None:
+            ring = Move(self.scale).shape(self.piece.circle)
+            found.fill(ring, "zone")
+            found.draw([ring.boundary], "rim")
+        return found
 
     @cached_property
     def values(self) -> tuple[Lazy, ...]:
         """Ways of drawing each of its values."""
         return tuple(Lazy(_attempts(value, Move(self.scale), self.piece)) for value in self.piece.values)
+
+    def bare(self, value: int) -> Lazy:
+        """Ways of drawing only the line of a value, which its sign then tells."""
+        if value not in self._bare:
+            source = _attempts(self.piece.values[value], Move(self.scale), self.piece, bare=True)
+            self._bare[value] = Lazy(source)
+        return self._bare[value]
 
 
 @dataclass(frozen=True)
@@ -102,12 +117,20 @@ class Studio:
             left, top, right, bottom = shapely.total_bounds(
                 [item.shape if isinstance(item, Mark) else item.box for item in canvas.items]
             )
+            for (x, y), radius in ((move(place), ring_at(radius, key[1])) for place, radius in piece.ringed):
+                left, top = min(left, x - radius), min(top, y - radius)
+                right, bottom = max(right, x + radius), max(bottom, y + radius)
             self.kept[key] = Drawn(piece, key[1], canvas, (left, top, right, bottom))
         return self.kept[key]
 
 
-def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
-    """Ways of drawing a value, the nearest to its part first."""
+def ring_at(radius: float, scale: float) -> float:
+    """Radius of the ring round the place of a detail in a scene at a scale, mm."""
+    return max(RING, radius * scale)
+
+
+def _attempts(value: Thing, move: Move, piece: Piece, *, bare: bool = False) -> Iterator[Attempt]:
+    """Ways of drawing a value, the nearest to its part first; ``bare`` only its line."""
     stamp = value.stamp
     if stamp is None:
         items = [
@@ -121,7 +144,7 @@ def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
                 [replace(i, at=(i.at[0] + dx, i.at[1] + dy)) if isinstance(i, Letters) else i for i in items]
             )
         return
-    given = dict(stamp.given)
+    given = {**stamp.given, "text": "" if bare else stamp.given["text"]}
     if "path" in given:
         ways = [{**given, "path": move.path(given["path"])}]
     else:
@@ -132,7 +155,8 @@ def _attempts(value: Thing, move: Move, piece: Piece) -> Iterator[Attempt]:
         canvas = Canvas(0.0, 0.0)
         stamp.draw(canvas, **way)
         inside = piece.circle is not None
-        yield attempt([replace(i, group=replace(i.group, enlarged=inside)) for i in canvas.items])
+        drawn = (item for item in canvas.items if isinstance(item, Mark) or item.text)
+        yield attempt([replace(item, group=replace(item.group, enlarged=inside)) for item in drawn])
 
 
 def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> list[Drawn] | None:
@@ -143,7 +167,7 @@ def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> 
     scales: dict[str, float] = {}
     for detail in details:
         radius = middle(detail)[1]
-        most = DETAIL if scenes else 0.99 * share
+        most = (DETAIL if share > 0.8 else LESS) if scenes else 0.99 * share
         scales[detail.name] = min(1.15, most * high / (2 * radius), 0.98 * wide / (2 * radius))
     room = wide - APART * (len(pieces) - 1)
     room -= math.fsum(studio.draw(piece, scales[piece.name]).width for piece in details)
@@ -156,10 +180,10 @@ def sizes(pieces: Sequence[Piece], slot: Slot, share: float, studio: Studio) -> 
 
 
 def _scene_scale(scenes: Sequence[Piece], wide: float, high: float, studio: Studio) -> float:
-    """The scale at which scenes fit side by side; hands and arrows do not shrink with it, so it is felt for."""
+    """The scale at which scenes fit side by side; hands do not shrink as much as it, so it is felt for."""
     boxes = [piece.bounds for piece in scenes]
     scale = min(wide / sum(b[2] - b[0] for b in boxes), high / max(b[3] - b[1] for b in boxes), 1.0)
-    for _ in range(2):
+    for _ in range(6):
         found = [studio.draw(piece, scale) for piece in scenes]
         fit = min(wide / sum(one.width for one in found), high / max(one.height for one in found))
         if fit >= 0.985:
