@@ -61,29 +61,33 @@ def rimfold(debug: bool) -> None:
 def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], out: Path) -> int:
     """Print the sheets of one or more recipes."""
     from generator import build
+    from generator.jobs import Job, jobs_for
 
     kinds = build.document_kinds(documents)
 
-    works: list[Work] = []
+    jobs: list[Job] = []
 
     def collect(examined: Examined) -> int:
-        works.extend(_chosen(examined, sizes))
+        found = jobs_for(examined.works, _chosen(examined, sizes), kinds)
+        jobs.extend(found.jobs)
+        for line in found.skipped:
+            click.echo(line)
         return 0
 
     worst = each(recipes, collect)
-    with Progress(len(works)) as progress:
-        progress.say_next(_name(works[0]) if works else "")
-        for index, (work, made) in enumerate(build.make_all(works, kinds, out), 1):
+    with Progress(len(jobs)) as progress:
+        progress.say_next(jobs[0].name if jobs else "")
+        for index, (job, made) in enumerate(build.make_all(jobs, out), 1):
             if isinstance(made, RimfoldError):
-                progress.fail(f"{_name(work)}: {made}")
+                progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)
             else:
                 sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
                 more = [str(path) for path in made.drawings]
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
-                progress.done(f"{_name(work)}: " + "; ".join([sheets, *more]))
-            progress.say_next(_name(works[index]) if index < len(works) else "")
+                progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
+            progress.say_next(jobs[index].name if index < len(jobs) else "")
     return worst
 
 
@@ -156,6 +160,17 @@ def check(recipes: Sequence[Path]) -> int:
 
 
 @rimfold.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("out"), metavar="[FOLDER]")
+@JSON
+def verify(folder: Path, as_json: bool) -> int:
+    """Whether what lies in a folder is as it was made, and up to date: exit code 0, else 3."""
+    from generator.cli import verified
+    from generator.record.verify import verify as look_through
+
+    return (verified.as_json if as_json else verified.in_words)(look_through(folder))
+
+
+@rimfold.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "--yes/--ask",
@@ -196,10 +211,6 @@ def schema() -> int:
 
 
 rimfold.add_command(quick)
-
-
-def _name(work: Work) -> str:
-    return f"{work.size.recipe}, size {work.size.name}"
 
 
 def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:

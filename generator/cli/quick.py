@@ -207,8 +207,9 @@ def _examined(draft: Draft, path: Path) -> Work:
 
 def _print(work: Work, out: Path, *, quiet: bool) -> None:
     from generator.build import make_all
+    from generator.jobs import Job
 
-    for _, made in make_all([work], [SHEET], out):
+    for _, made in make_all([Job((work,), (SHEET,))], out):
         if isinstance(made, RimfoldError):
             raise made
         if not quiet:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.labels import Label
@@ -57,7 +58,19 @@ CELL_A6_CAUTION = Slot("cell-a6-caution", 43.0, 15.0, 15.0, most_labels=0, lette
 """The same, where a caution stands above: too low for a word."""
 WALL = Slot("wall", 89.0, 54.0, 54.0, most_labels=4, letters=20, enlarged=3.0)
 """A card for the wall, 267 × 162 on the page: drawn for 89 × 54, then three times as large."""
+COVER_A5 = Slot("cover-a5", 124.0, 80.0, 92.0)
+"""The picture of the whole on the front of a booklet."""
+COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
+"""The same on the front of a sheet folded to A6."""
 SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, CRIB, CELL_A6, CELL_A6_CAUTION)
+
+
+def slot_named(name: str) -> Slot:
+    """The place that a document names in its settings. Raises FigureError for one that is not there."""
+    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, *SMALL_SLOTS):
+        if slot.name == name:
+            return slot
+    raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Words that a technique file carries itself, for its new or changed tasks.
 
 A task may say ``words: {title, do, check, mistake, rescue, see}``; ``do`` is a list, the last three may be,
-one for each entry of ``mend_until``. For the crib sheet it may also say ``brief``, its line or two beside a
+one for each entry of ``mend_until``. For the crib sheet it may also say ``line``, its line or two beside a
 tick box, ``sure``, a short check, and where it is a gate ``box``, a list of what to tick there.
 
 At the top, ``words`` holds whole keys, such as ``tool.awl`` or ``stage.dye``. Any key may end in ``@`` and
@@ -22,9 +22,9 @@ from generator.plan.fields import Faults
 from generator.plan.model import Phrase
 from generator.recipe import nodes
 
-OWN = ("title", "do", "check", "mistake", "rescue", "see", "brief", "sure", "box")
+OWN = ("title", "do", "check", "mistake", "rescue", "see", "line", "sure", "box")
 """Words that a task may have."""
-_SEVERAL = ("mistake", "rescue", "see", "brief")
+_SEVERAL = ("mistake", "rescue", "see", "line")
 _NUMBERED = ("do", "box")
 _GROUPS = ("oval", "corners")
 _TOP = re.compile(r"(tool|consumable|layout|stage|pair|label|alt)\.[a-z0-9-]+|caution\.[a-z0-9-]+\.[a-z]+")

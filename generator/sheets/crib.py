@@ -219,7 +219,7 @@ def _tick(plan: Plan, step: Step, words: Catalogue) -> Tick:
     task = step.task
     return Tick(
         step.number,
-        _brief(plan, step, words),
+        _line(plan, step, words),
         task.irreversible,
         bool(task.cautions),
         task.after == "safe-pause",
@@ -237,9 +237,9 @@ def _stands_for(short: str, long: str, plan: Plan, words: Catalogue) -> bool:
     return words.has(short) and (short in own or long not in own)
 
 
-def _brief(plan: Plan, step: Step, words: Catalogue) -> tuple[Sentence, ...]:
+def _line(plan: Plan, step: Step, words: Catalogue) -> tuple[Sentence, ...]:
     """A step in a line or two, or by its title."""
-    key = f"{step.task.key}.brief"
+    key = f"{step.task.key}.line"
     if not _stands_for(key, f"{step.task.key}.title", plan, words):
         return (words.rich(f"{step.task.key}.title"),)
     own = _own(plan)
@@ -276,7 +276,7 @@ def _hazards(plan: Plan, words: Catalogue) -> Iterator[Hazard]:
     """Every caution of the plan once, in the order of the steps, told shortly or in its three parts."""
     for name in dict.fromkeys(name for step in plan.steps for name in step.task.cautions):
         steps = [step.number for step in plan.steps if name in step.task.cautions]
-        key = f"caution.{name}.brief"
+        key = f"caution.{name}.line"
         if _stands_for(key, f"caution.{name}.hazard", plan, words):
             text = words.rich(key)
         else:

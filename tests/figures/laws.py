@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.model import Figure, Job
 from generator.figures.pens import EM, INK, NEW, WIDTHS
+from generator.figures.state import SEEN_AS
 from tests.figures.drawings import SVG, check_texts_stand_apart, line_widths, paper, parts, root, words
 
 ROLES = frozenset(("context", "new", "removed", "action", "dimension", "label", "detail"))
@@ -27,7 +28,7 @@ CASED = frozenset((0.55, 0.6, 1.15, 1.3, 1.4, 2.0, 2.4, 3.0))
 """Dark lines with a light core (wire, struts, flex, a grip), which the set of widths does not bind."""
 LOOKED_AT = frozenset(("choose-use", "inspect"))
 """Figures in which nothing is handled: they show what to look at."""
-NO_ARROW = re.compile("hand.*|tool.*|cut-line.*|work-along|section-cut")
+NO_ARROW = re.compile("turn-mark.*|hand.*|tool.*|cut-line.*|work-along|section-cut")
 SPREAD = 0.9
 """Lengths below this on paper may be drawn larger, so that two lines can be told apart, mm."""
 SPREAD_ENDS = {"seam_tape": 1.42}
@@ -133,6 +134,17 @@ def check_new(figure: Figure) -> None:
     assert heavy or any(shape.fill not in tones for shape in own)
     there = unary_union([shape.ink for shape in drawn if shape.role in ("context", "detail")])
     assert there.is_empty or visible.distance(there) < 1.5
+
+
+def check_state(job: Job, figure: Figure) -> None:
+    """What is there from before has been given by an earlier step of this plan."""
+    given = job.plan.given_before(job.step.number)
+    makers: dict[str, set[str]] = {}
+    for result, name in SEEN_AS.items():
+        makers.setdefault(name, set()).add(result)
+    for part in parts(figure):
+        if part.role == "context" and part.name in makers:
+            assert makers[part.name] & given, f"{part.name} is there before it is given"
 
 
 def check_action(job: Job, figure: Figure) -> None:
@@ -243,6 +255,7 @@ def check_all(job: Job, figure: Figure) -> None:
     """Every law."""
     check_names(job, figure)
     check_new(figure)
+    check_state(job, figure)
     check_action(job, figure)
     check_dimensions(job, figure)
     check_scale(figure)

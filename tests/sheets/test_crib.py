@@ -45,7 +45,7 @@ KEYS = tuple(EN.keys())
 GIVES_UP = document_kind("crib-sheet").gives_up
 ROOM = document_kind("crib-sheet").rooms.first
 TEXT_FOOT = 297.0 - 12.0
-SHORT = re.compile(r"^(rolled|trimmed)-edge\.[a-z-]+\.(brief|sure|box)")
+SHORT = re.compile(r"^(rolled|trimmed)-edge\.[a-z-]+\.(line|sure|box)")
 LINE, CHECK, BOX = 24, 28, 36
 """Most characters of a tick line, of a check, and of a box of the stop, as printed."""
 
@@ -277,7 +277,7 @@ def test_every_task_of_every_recipe_has_a_line_and_a_check(name: str, facts: dic
     words = Catalogue("en", {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
     for task in load_technique(name).tasks:
         if task.holds(facts):
-            assert words.has(f"{task.wording}.{task.id}.brief"), task.id
+            assert words.has(f"{task.wording}.{task.id}.line"), task.id
             assert words.has(f"{task.wording}.{task.id}.sure"), task.id
 
 
@@ -294,7 +294,7 @@ def test_a_technique_with_words_of_its_own_is_told_by_them(tmp_path: Path) -> No
 def test_a_technique_may_say_the_line_the_check_and_the_boxes_of_the_stop(tmp_path: Path) -> None:
     work = own_way(
         tmp_path,
-        ("  - id: dock\n", "  - id: dock\n    words: {brief: [Set both down, gently], sure: They stand.}\n"),
+        ("  - id: dock\n", "  - id: dock\n    words: {line: [Set both down, gently], sure: They stand.}\n"),
         (
             "  - id: stop-and-orient\n",
             "  - id: stop-and-orient\n    words: {box: [Fitter ring far, Hub in]}\n",

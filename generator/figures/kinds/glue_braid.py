@@ -37,7 +37,7 @@ def draw(job: Job) -> Picture:
     sides = (ROOM, 1.5) if left else (1.5, ROOM)
     place = Box(sides[0], 5.0, job.slot.width - sides[1], canvas.height - 1.0)
     view = stand(job.size, shade, bench(left), place)
-    view.draw(canvas, role="context")
+    view.draw(canvas, role="context", trimmed=False)
     frame, wall, high = view.frame, view.wall, shade.slant
     wide = max(job.size.braid.width if job.size.braid else 0.0, NARROWEST / (0.866 * frame.scale))
     low = high - wide

@@ -40,7 +40,8 @@ def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool, at: Point 
     ink = room.field.count("ink", places)
     if bare:
         free &= ink == 0
-    cost = np.hypot(nearby[:, 0], nearby[:, 1]) + 0.05 * ink
+    # A disc may lie over a line of the scene, a box hides too much.
+    cost = np.hypot(nearby[:, 0], nearby[:, 1]) + (0.05 if sign.stamp is not None else 2.0) * ink
     cost = np.where(free, np.round(cost, 6), np.inf)
     best = int(cost.argmin())
     if not free[best]:

@@ -21,6 +21,10 @@ CLEAR = 0.45
 """Nothing else stands nearer to a tangent, mm."""
 
 
+MOST = 9
+"""Tangents that would cross more lines of the scene than this give way to letters."""
+
+
 @dataclass(frozen=True)
 class Tie:
     """What is drawn to tie one detail to its place."""
@@ -54,7 +58,8 @@ def tie(room: Room, placed: Sequence[Placed]) -> list[Tie]:
         at, to, big = scene.move(place), one.move(centre), size * one.move.scale
         ring = ring_at(radius, scene.move.scale) if radius else 0.0
         lines = tuple(tangents(at, ring, to, big)) if ring else ()
-        if lines and all(_open(room, line) for line in lines):
+        clear = lines and all(_open(room, line) for line in lines)
+        if clear and sum(_crossed(room, line) for line in lines) <= MOST:
             for line in lines:
                 room.field.draw(
                     [line, line.parallel_offset(CLEAR, "left"), line.parallel_offset(CLEAR, "right")], "hard"
@@ -66,6 +71,14 @@ def tie(room: Room, placed: Sequence[Placed]) -> list[Tie]:
         if ring:
             room.field.blocks.append((at[0] - ring, at[1] - ring, at[0] + ring, at[1] + ring))
     return found
+
+
+def _crossed(room: Room, line: LineString) -> int:
+    """How many lines of the scene a tangent crosses."""
+    along = np.linspace(0.08, 0.95, 160)[:, None]
+    start, end = (np.array(point) for point in line.coords)
+    inked = room.field.at("ink", start + along * (end - start))
+    return int((inked[1:] & ~inked[:-1]).sum())
 
 
 def _open(room: Room, line: LineString) -> bool:
