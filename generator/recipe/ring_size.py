@@ -85,7 +85,7 @@ def size_name(dimensions: Mapping[str, str], keys: OutlineKeys) -> str:
 def _length(part: str, unit: str) -> str:
     """A length as a recipe writes it, ``17 cm``; what has no unit of its own takes the last one's."""
     own = _unit(part)
-    return f"{part[: len(part) - len(own)].strip()} {own or unit}"
+    return f"{part[: len(part) - len(own)].strip()} {own or unit}".strip()
 
 
 def _decimal(text: str) -> str:
