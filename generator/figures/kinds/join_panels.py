@@ -185,11 +185,11 @@ def _section(canvas: Canvas, job: Job, centre: Point, side: float) -> None:
             pvc = layer(thick)
             canvas.area(pvc, PVC, NEW)
             hatch(canvas, pvc, *PVC_HATCH)
-        begin, end = sorted((at(a, 0.0), at(b, 0.0)))
+        first, last = sorted((at(a, 0.0), at(b, 0.0)))
         dimension(
             canvas,
-            begin,
-            end,
+            first,
+            last,
             text(job, "overlap"),
             measure="overlap",
             value=shown(job, "overlap"),
