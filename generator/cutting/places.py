@@ -107,8 +107,11 @@ def tidy(node: Node, room: int) -> Node:
             key=lambda part: (-part.width, -part.length, _kinds(part)),
         )
         groups: list[list[Node]] = [[part] for part in parts if part.width == room]
-        for width in dict.fromkeys(part.width for part in parts if part.width < room):
-            groups += _freed([part for part in parts if part.width == width])
+        short = [part for part in parts if part.width < room]
+        # Lengths of several pieces keep apart: those alike are then cut alike.
+        groups += [[part] for part in short if not isinstance(part, Leaf)]
+        for width in dict.fromkeys(part.width for part in short):
+            groups += _freed([part for part in short if part.width == width and isinstance(part, Leaf)])
         return _joined(Row, groups)
     parts = sorted(
         (tidy(part, part.width) for part in node.parts),
@@ -129,7 +132,8 @@ def _freed(parts: list[Node]) -> Iterator[list[Node]]:
             yield held
             held = []
         held.append(part)
-    yield held
+    if held:
+        yield held
 
 
 def _joined(kind: type[Row] | type[Beside], groups: list[list[Node]]) -> Node:
