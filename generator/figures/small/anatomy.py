@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
+from shapely import Point as Dot
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
