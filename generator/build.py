@@ -85,7 +85,8 @@ def make_all(
 ) -> Iterator[tuple[Work, Made | RimfoldError]]:
     """Make several sizes, one process a core; each is told when it is done, in the order of ``works``.
 
-    A size that fails stops only itself: its error comes instead of what was made.
+    A size that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
+    process is ended from outside.
     """
     workers = min(len(works), os.cpu_count() or 1)
     if workers < 2:

@@ -13,7 +13,7 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
 
     Compose it without a layout, let the press place its blocks, pack them with ``packing.arrange``, and
     compose it again with that layout. Raises UsageError for an unknown kind, WordingError for a sentence and
-    FigureError for a figure that is missing.
+    FigureError for a figure that is missing; ValueError for a subject that lacks what the kind tells of.
     """
     template = document_kind(kind)
     if template.outlook and subject.outlook is None:
