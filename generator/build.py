@@ -101,7 +101,12 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
 def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
     """Print and publish the documents that tell of several sizes of a recipe; all of them or none.
 
-    Raises RimfoldError of the stage that failed.
+    <<<<<<< HEAD
+        Raises RimfoldError of the stage that failed.
+    =======
+        A size that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
+        process is ended from outside.
+    >>>>>>> trust
     """
     folder = out / works[0].size.recipe
     pressed = _printed(kinds, gather(works, LANGUAGE), folder)
