@@ -101,12 +101,7 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
 def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
     """Print and publish the documents that tell of several sizes of a recipe; all of them or none.
 
-    <<<<<<< HEAD
-        Raises RimfoldError of the stage that failed.
-    =======
-        A size that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
-        process is ended from outside.
-    >>>>>>> trust
+    Raises RimfoldError of the stage that failed.
     """
     folder = out / works[0].size.recipe
     pressed = _printed(kinds, gather(works, LANGUAGE), folder)
@@ -118,7 +113,8 @@ def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
 def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | RimfoldError]]:
     """Do several jobs, one process a core; each is told when it is done, in their order.
 
-    One that fails stops only itself: its error comes instead of what was made.
+    One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
+    process is ended from outside.
     """
     workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:

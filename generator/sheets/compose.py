@@ -14,15 +14,10 @@ from generator.sheets.render import render
 def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
     """One document in the language of the subject's words.
 
-    <<<<<<< HEAD
-        Compose it without a layout, let the press place its blocks, pack them with the document's own
-        ``arrange``, and compose it again with that layout. Raises UsageError for an unknown kind, WordingError
-        for a sentence and FigureError for a figure that is missing.
-    =======
-        Compose it without a layout, let the press place its blocks, pack them with ``packing.arrange``, and
-        compose it again with that layout. Raises UsageError for an unknown kind, WordingError for a sentence and
-        FigureError for a figure that is missing; ValueError for a subject that lacks what the kind tells of.
-    >>>>>>> trust
+    Compose it without a layout, let the press place its blocks, pack them with the document's own
+    ``arrange``, and compose it again with that layout. Raises UsageError for an unknown kind, WordingError
+    for a sentence and FigureError for a figure that is missing; ValueError for a subject that lacks what the
+    kind tells of.
     """
     template = kind_for(kind, subject.size)
     if template.outlook and subject.outlook is None:
