@@ -210,7 +210,7 @@ def link(value: Any) -> Any:
 
 
 def secure_link(value: Any) -> Any:
-    """An address that begins with ``https://``."""
+    """An address that begins with ``https://``. Raises ValueFault."""
     text = link(value)
     if urlsplit(text).scheme != "https":
         rest = text.partition("://")[2]
@@ -249,7 +249,7 @@ def size_name(value: Any) -> Any:
 
 
 def part_name(value: Any) -> Any:
-    """The name of a part of a kit. Whether there is such a part is known later."""
+    """The name of a part of a kit. Whether there is such a part is known later. Raises ValueFault."""
     text = str(value)
     if not re.fullmatch(r"[a-z][a-z0-9-]{0,59}", text):
         safe = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:60]
