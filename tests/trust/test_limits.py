@@ -269,7 +269,7 @@ def public(tree: ast.AST, inside: str = "") -> list[tuple[str, ast.FunctionDef]]
 def test_every_public_function_says_what_it_raises() -> None:
     untold, seen = [], 0
     for path in sorted((ROOT / "generator").rglob("*.py")):
-        # What the commands say is help for a person at a terminal, and the parsers' checks have no reader outside.
+        # What the commands say is help for a person at a terminal.
         if path.parent.name == "cli":
             continue
         for name, function in public(ast.parse(path.read_text(encoding="utf-8"))):
