@@ -87,6 +87,10 @@ class TechniqueError(InputError):
     """A technique file cannot be used."""
 
 
+class KitError(InputError):
+    """What a recipe says of kits does not fit its list of parts, or that list cannot be used."""
+
+
 class UsageError(RimfoldError):
     """The command line asks for something that is not there."""
 
@@ -95,6 +99,16 @@ class UsageError(RimfoldError):
 
 class ShapeError(RimfoldError):
     """An outline was asked for something that it cannot do. Judged before a person sees it."""
+
+
+class CuttingError(RimfoldError):
+    """A piece does not come out of the cloth, roll or reel that it is to be cut from."""
+
+    exit_code = 2
+
+    def __init__(self, wrong: str, expected: str) -> None:
+        self.wrong, self.expected = wrong, expected
+        super().__init__(f"{wrong}; expected {expected}")
 
 
 class FigureError(RimfoldError):

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-Unit = Literal["mm", "mm²", "count", "fraction", "deg", "min", "W", "s"]
+Unit = Literal["mm", "mm²", "count", "fraction", "deg", "min", "W", "s", "g", "kg", "m", "cm", "in"]
 Value = float | tuple[float, ...]
 
 COMMON_PRACTICE = "common practice, no source"

@@ -47,10 +47,10 @@ def count(least: int, most: int) -> Reader:
     def read(value: Any) -> Any:
         if isinstance(value, int | float):
             return value
-        text = text_of(value, expected, f"write one number, such as {least}")
+        text = text_of(value, expected, f"write one number, such as {least or 1}")
         if not _WHOLE.fullmatch(text):
             raise ValueFault(
-                f"{quoted(text)} is not a whole number", expected, f"write a number such as {least}"
+                f"{quoted(text)} is not a whole number", expected, f"write a number such as {least or 1}"
             )
         number = int(text)
         if not least <= number <= most:
@@ -84,6 +84,21 @@ def line(most: int) -> Reader:
         if len(text) > most:
             raise ValueFault(f"the text has {len(text)} characters", expected, "shorten it")
         return text
+
+    return read
+
+
+def lines(most: int) -> Reader:
+    """A reader of a list of texts; each of them is read on its own afterwards."""
+    expected = f"a list of at most {most} texts"
+
+    def read(value: Any) -> Any:
+        if not isinstance(value, list | tuple):
+            what = quoted(value) if isinstance(value, str) else "a section"
+            raise ValueFault(f"{what} stands where a list should be", expected, 'write such as ["…", "…"]')
+        if len(value) > most:
+            raise ValueFault(f"{len(value)} texts stand here", expected, "join some, or leave some out")
+        return tuple(value)
 
     return read
 
@@ -194,6 +209,16 @@ def link(value: Any) -> Any:
     return text
 
 
+def secure_link(value: Any) -> Any:
+    """An address that begins with ``https://``. Raises ValueFault."""
+    text = link(value)
+    if urlsplit(text).scheme != "https":
+        rest = text.partition("://")[2]
+        fix = f"write https://{rest[:60]}" if rest else "write the address of a page"
+        raise ValueFault(f"{quoted(text)} does not begin with https://", "an address of https://", fix)
+    return text
+
+
 def _is_mail(scheme: str, path: str) -> bool:
     return scheme == "mailto" and bool(re.fullmatch(r"[^@]+@[^@]+", path))
 
@@ -220,4 +245,14 @@ def size_name(value: Any) -> Any:
         raise ValueFault(
             f"{quoted(text)} cannot be the name of a size", expected, "choose another name, such as 35"
         )
+    return text
+
+
+def part_name(value: Any) -> Any:
+    """The name of a part of a kit. Whether there is such a part is known later. Raises ValueFault."""
+    text = str(value)
+    if not re.fullmatch(r"[a-z][a-z0-9-]{0,59}", text):
+        safe = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:60]
+        fix = f"write {safe}" if safe[:1].isalpha() else "write a name such as seam-tape"
+        raise ValueFault(f"{quoted(text)} cannot be a part", "a name such as seam-tape", fix)
     return text

@@ -21,6 +21,8 @@ FIRST, DONE, FLAT, LAST = -3.0, 0.0, 2.0, 3.8
 """Tape is shown from the first place to the last, wrapped to the second, flat from the third, in widths."""
 BELOW = 28.0
 """Height of the sections, mm."""
+SMALL = ("2",)
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
