@@ -27,8 +27,11 @@ PACKAGES = (
     "fonttools",
     "pikepdf",
     "pypdfium2",
+    "Pillow",
+    "segno",
     "svgwrite",
     "shapely",
+    "highspy",
     "Jinja2",
     "Babel",
 )
