@@ -122,11 +122,12 @@ def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | Rimfo
             yield job, _tried(job, out)
         return
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
-        waiting = [pool.submit(_tried, job, out) for job in jobs]
         try:
+            waiting = [pool.submit(_tried, job, out) for job in jobs]
             for job, made in zip(jobs, waiting, strict=True):
                 yield job, made.result()
-        except BrokenProcessPool as error:
+        except (BrokenProcessPool, BrokenPipeError) as error:
+            # The latter if it was ended while it was told what to do.
             raise WriteError(
                 "a process that made pages was ended from outside, most often because memory ran out; "
                 "close other programs, then run the command again"
