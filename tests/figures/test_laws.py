@@ -162,18 +162,6 @@ def drawn_works(size: SizeRecipe) -> list[tuple[Job, Figure]]:
     return [(work, draw_one(work)) for work in jobs]
 
 
-@pytest.mark.parametrize("sample", sorted({name.partition("/")[0] for name in SAMPLES}))
-def test_a_sample_obeys_every_law_in_its_other_use_too(sample: str) -> None:
-    """A pendant as a table lamp and the other way round: the fitter ring is at the other end then."""
-    size = size_of(sample)
-    other = size.model_copy(update={"use": "table" if size.use == "pendant" else "pendant", "lamp": None})
-    for work, drawn in drawn_works(other):
-        try:
-            laws.check_all(work, drawn)
-        except AssertionError as error:
-            raise AssertionError(f"{sample}, {drawn.id}: {error}") from error
-
-
 @settings(max_examples=4, suppress_health_check=list(HealthCheck))
 @given(sizes())
 def test_every_figure_of_any_shade_obeys_every_law(size: SizeRecipe) -> None:
