@@ -26,12 +26,12 @@ from generator.figures.pens import (
     CLOTH_BACK,
     EM,
     KISS_CUT,
+    LINER,
     NEW,
     PVC,
     PVC_INSIDE,
     RULE,
     THIN,
-    WHITE,
     Pen,
 )
 from generator.figures.plan_board import Board
@@ -59,7 +59,7 @@ def corner_tape(canvas: Canvas, bounds: tuple[float, float, float, float], role:
     for (x, y), angle in (((x0, y0), -45), ((x1, y0), 45), ((x0, y1), 45), ((x1, y1), -45)):
         strip = rotate(box(x - long / 2, y - wide / 2, x + long / 2, y + wide / 2), angle, origin=(x, y))
         with canvas.group(role, "low-tack-tape"):
-            canvas.area(strip, WHITE, NEW if role == "new" else THIN)
+            canvas.area(strip, LINER, NEW if role == "new" else THIN)
 
 
 def panel_back(canvas: Canvas, view: Board, on: Lay, *, role: Role = "new", pen: Pen = NEW) -> None:

@@ -179,7 +179,7 @@ def rings_and_curl(
     if wall is not None:
         margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
         for low, top, fill in (*margins, (0.0, high, PVC_INSIDE)):
-            paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=THIN, part="inside", role="new")
+            paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=NEW, part="rolled", role="new")
         joint_lines(canvas, frame, wall, shade, 0.0, high, front=False)
     embed = ring_motion(shade, c, turn)
     far_is_fitter = shade.fitter_end == "top"

@@ -24,6 +24,7 @@ from generator.sheets.wording import load_words
 from tests.figures import laws
 from tests.figures.jobs import figure, job, names_in, planned, size_of
 from tests.figures.long_words import LongWords
+from tests.figures.telling import check_told
 
 SAMPLES = [
     name for path in sorted(data_folder("recipes").glob("*.yaml")) for name in sorted(names_in(path.stem))
@@ -46,6 +47,7 @@ def test_every_figure_of_a_sample_obeys_every_law(sample: str) -> None:
     for work, drawn in works(sample):
         try:
             laws.check_all(work, drawn)
+            check_told(drawn)
         except AssertionError as error:
             raise AssertionError(f"{sample}, {drawn.id}: {error}") from error
 
@@ -168,5 +170,6 @@ def test_every_figure_of_any_shade_obeys_every_law(size: SizeRecipe) -> None:
     for work, drawn in drawn_works(size):
         try:
             laws.check_all(work, drawn)
+            check_told(drawn)
         except AssertionError as error:
             raise AssertionError(f"{drawn.id}: {error}") from error

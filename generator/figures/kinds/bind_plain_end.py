@@ -17,7 +17,7 @@ from generator.figures.hatch import braid
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import CLOTH_BACK, CUFF, EM, HEAVY, INK, LINER, NEW, THIN, TOOL, Pen
+from generator.figures.pens import CLOTH_BACK, CUFF, EM, HEAVY, INK, LINER, NEW, TOOL, Pen
 from generator.figures.plane import arc, between, direction
 from generator.figures.rim_section import rim_section
 from generator.figures.section_draw import Cut
@@ -78,7 +78,7 @@ def _scene(canvas: Canvas, job: Job, floor: float) -> list[Label]:
             canvas.area(piece, CLOTH_BACK if index % 2 else LINER)
             if not index % 2:
                 braid(canvas, piece)
-            canvas.area(piece, None, NEW if not index % 2 else THIN)
+            canvas.area(piece, None, NEW)
     end_line = middle(tails[0], tails[1])
     out = direction(end_line[-4], end_line[-1])
     turn = math.degrees(math.atan2(-out[1], out[0]))

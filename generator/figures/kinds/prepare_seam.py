@@ -98,7 +98,7 @@ def draw(job: Job) -> Picture:
     if shade.margin:
         x, y = _beyond(job)
         beyond = (flip(end + x * scale), foot - y * scale)
-        labels.append(Label(say(job, border), at=beyond, wish=70, rank=1))
+        labels.append(Label(say(job, border), at=beyond, wish=-40 if left else 220, rank=1))
     return Picture(canvas, labels)
 
 
@@ -141,7 +141,7 @@ def _beyond(job: Job) -> Point:
     """A place on the lower cloth margin."""
     shade = job.shade
     if not shade.tapered:
-        return -0.72 * SHOWN_LONG * shade.slant / (job.slot.height + 6), -shade.margin / 2
+        return -0.9 * SHOWN_LONG * shade.slant / (job.slot.height + 6), -shade.margin / 2
     sheet = FlatSheet(shade).turned_so(shade.panel_length)
     return sheet.at_rim("bottom", 0.6 * _first(job) + 0.4 * shade.panel_length, shade.margin / 2)
 

@@ -124,7 +124,8 @@ def _join(canvas: Canvas, job: Job, centre: Point) -> None:
     with inset(canvas, centre, RADIUS):
         with canvas.group("context", "detail-wire"):
             canvas.area(box(x - 30, y - wire, x + 30, y + wire), WHITE, THIN)
-            if state_before(job).seam_marks:
+        if state_before(job).seam_marks:
+            with canvas.group("context", "seam-mark"):
                 canvas.line([(x, y - wire), (x, y + wire)], HEAVY)
         with canvas.group("new", "detail-ring-tape"):
             for a, b in ((x - 30, x - gap / 2), (x + gap / 2, x + 30)):

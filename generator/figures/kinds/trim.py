@@ -129,7 +129,7 @@ def _waste(canvas: Canvas, frame: Frame, cut: Lines, shape: NearEdge) -> Point:
     with canvas.group("removed", "waste"):
         canvas.area(strip, WHITE)
         hatch(canvas, strip, *WASTE_HATCH)
-        canvas.area(strip, None, TOOL)
+        canvas.area(strip, None, NEW)
     x, y = upper[17]
     return frame((x, y - 0.62 * (cut.side - cut.near), 0.0))
 
