@@ -47,9 +47,9 @@ def draw(job: Job) -> Picture:
         scale = min((room - 3.0) / (section.hang + 0.4), WIDEST / (2 * section.taped + section.cloth))
     section = rim_section(shade, tape, scale)
     first = before + INSIDE + (2 * section.taped + section.cloth) * scale
-    # The outermost view has its own sides' names below it: long words push it inwards.
+    # Where the outermost view has its sides' names below it, long words push it inwards.
     beside = section.panel * scale + text_width(job.words.say("label.outside"), EM) + 1.2
-    last = job.slot.width - max(NARROW if before else OUTSIDE, beside)
+    last = job.slot.width - (NARROW if before else max(OUTSIDE, beside))
     canvas.scale = scale
     low = -room / scale
     tilt = tilted(shade, other_end(shade.fitter_end))
