@@ -51,6 +51,12 @@ LIGHT_HATCH = Pen(0.25, RULE)
 """For large areas and for a zone that is only pointed out."""
 
 
+def pressed_zone(canvas: Canvas, region: BaseGeometry, mirror: bool) -> None:
+    """The zone that is pressed on, pointed out: turned with the hand, so that no line lies along its edge."""
+    angle, spacing = BONDED_HATCH
+    hatch(canvas, region, 180.0 - angle if mirror else angle, spacing, LIGHT_HATCH)
+
+
 def braid(canvas: Canvas, region: BaseGeometry) -> None:
     """The threads of a braid or a binding, its right side."""
     for angle, spacing in BRAID_HATCH:

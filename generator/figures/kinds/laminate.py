@@ -22,7 +22,7 @@ from generator.figures.bench_panel import (
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import BONDED_HATCH, LIGHT_HATCH, hatch
+from generator.figures.hatch import pressed_zone
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, lay, on_bench
@@ -72,7 +72,7 @@ def draw(job: Job) -> Picture:
     panel_on_bench(canvas, frame, on, profile, stop)
     fresh = stretch(on, bond - last, bond)
     with canvas.group("new", "smoothed"):
-        hatch(canvas, flat(frame, fresh), *BONDED_HATCH, LIGHT_HATCH)
+        pressed_zone(canvas, flat(frame, fresh), left)
     weight(canvas, frame, on.at(3.0, 0.32))
     # One hand smooths the part that has just been bared, the other has the liner's free end.
     run = far[1] - near[1]
