@@ -13,6 +13,8 @@ from generator.shape.shade import Shade
 
 ASLANT = 0.3
 """A joint that is looked at more aslant than this is not the one that is named."""
+SEEN_INSIDE = 0.62
+"""How far up the sheet a joint is named that is seen through the opening, as a share of its height."""
 
 
 def joint_lines(
@@ -28,8 +30,11 @@ def joint_lines(
             canvas.line([frame(wall.point(x, low)), frame(wall.point(x, high))], TOOL)
 
 
-def joint_at(frame: Frame, wall: Wall, shade: Shade, h: float) -> Point | None:
-    """A joint's place on paper h mm up the sheet: the one that faces us most, outside if not too aslant."""
+def joint_at(frame: Frame, wall: Wall, shade: Shade) -> Point | None:
+    """A place on paper to name a joint at: of the one that faces us most, outside if not too aslant.
+
+    Outside at the rim, so that no leader crosses the print; inside where the opening shows it.
+    """
     best: dict[bool, tuple[float, float]] = {}
     for front in (True, False):
         for x in _seen(frame, wall, shade, front):
@@ -37,7 +42,7 @@ def joint_at(frame: Frame, wall: Wall, shade: Shade, h: float) -> Point | None:
     if not best:
         return None
     outside = True in best and (best[True][0] > ASLANT or False not in best)
-    return frame(wall.point(best[outside][1], h))
+    return frame(wall.point(best[outside][1], shade.slant * (1.0 if outside else SEEN_INSIDE)))
 
 
 def _facing(frame: Frame, wall: Wall, x: float) -> float:

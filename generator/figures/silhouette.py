@@ -133,7 +133,7 @@ def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
             share, wish = 0.04, 180.0
         place_ = rim_place(rims[above], above, 1 - share if left else share)
         labels.append(Label(say(job, noun), at=place_, wish=180 - wish if left else wish))
-    joint = joint_at(upright.frame, upright.wall, shade, shade.slant)
+    joint = joint_at(upright.frame, upright.wall, shade)
     if joint is not None:
         labels.append(Label(say(job, "joint"), at=joint, wish=60.0 if not left else 120.0))
     return Picture(canvas, labels)

@@ -152,7 +152,7 @@ def _seam_check(canvas: Canvas, job: Job, seam: list[Point], centre: Point, left
 
 def _joint_name(job: Job, upright: Upright) -> list[Label]:
     """The name of a joint that is seen: nobody shall take it for the seam."""
-    at = joint_at(upright.frame, upright.wall, job.shade, 0.62 * job.shade.slant)
+    at = joint_at(upright.frame, upright.wall, job.shade)
     return [] if at is None else [Label(say(job, "joint"), at=at, rank=1)]
 
 
