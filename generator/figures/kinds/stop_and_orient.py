@@ -106,7 +106,15 @@ def draw(job: Job) -> Picture:
     end = shade.fitter_end
     _section(canvas, job, centre, inwards=1.0 if (end == "top") != left else -1.0)
     hub = frame(ends[end]((0.0, 0.0), heights[end] + INWARD[end] * shade.recess))
-    link(canvas, hub, max(2.6, hub_radius(shade) * frame.scale + 1.4), centre, RADIUS, "A", at_place=120)
+    link(
+        canvas,
+        hub,
+        max(2.6, hub_radius(shade) * frame.scale + 1.4),
+        centre,
+        RADIUS,
+        "A",
+        at_place=_mirrored(120.0, left),
+    )
     _hold(canvas, job, centre)
     caption(canvas, (centre[0], centre[1] + RADIUS + 1.2 + 0.74 * EM), job.words.say("label.recess-in"))
     say = job.words.say
