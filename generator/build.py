@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -11,6 +10,7 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
 
+from generator.base import worker
 from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
 from generator.jobs import Job
@@ -24,10 +24,11 @@ from generator.pipeline import (
     outline_of,
     print_document,
     print_sheets,
+    sketch,
     trace,
 )
 from generator.press.press import Pressed
-from generator.press.publish import publish
+from generator.record.put import put
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
@@ -35,7 +36,6 @@ from generator.sheets.step_cards import StepCard
 LANGUAGE = "en"
 PATTERN, WHOLE = "pattern", "pattern-whole"
 """The tiled pattern, and the one in one piece that is made with it."""
-_STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 
 
 @dataclass(frozen=True)
@@ -74,8 +74,10 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
     full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
-    of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in full_scale]
-    plain = [kind for kind in kinds if kind not in (*of_steps, *full_scale)]
+    at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
+    apart = (*full_scale, *at_a_glance)
+    of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in apart]
+    plain = [kind for kind in kinds if kind not in (*of_steps, *apart)]
     if of_steps or not kinds:
         drawn = illustrate(work, LANGUAGE)
         pressed |= _printed(of_steps, drawn, folder)
@@ -83,15 +85,15 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
         steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
     for kind in plain:
         pressed |= _printed([kind], outline_of(work, kind, LANGUAGE), folder)
+    if at_a_glance:
+        pressed |= _printed(at_a_glance, sketch(work, LANGUAGE), folder)
     if full_scale:
         traced = trace(work, LANGUAGE)
         pressed |= _printed(full_scale, traced, folder)
         if PATTERN in full_scale:
             pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
             drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
-    _publish(pressed, drawings | steps)
-    for place in (figures, cards) if steps else ():
-        _remove_stale(place, {path.name for path in steps if path.parent == place})
+    put(out / work.size.recipe, work, _bytes(pressed, drawings | steps), (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
 
@@ -103,7 +105,7 @@ def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
     """
     folder = out / works[0].size.recipe
     pressed = _printed(kinds, gather(works, LANGUAGE), folder)
-    _publish(pressed, {})
+    put(folder, works[0], _bytes(pressed, {}))
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, folder, folder, 0)
 
@@ -111,20 +113,28 @@ def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
 def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | RimfoldError]]:
     """Do several jobs, one process a core; each is told when it is done, in their order.
 
-    One that fails stops only itself: its error comes instead of what was made.
+    One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
+    process is ended from outside.
     """
     workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:
         for job in jobs:
             yield job, _tried(job, out)
         return
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
-        waiting = [pool.submit(_tried, job, out) for job in jobs]
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
         try:
+            waiting = [pool.submit(_tried, job, out) for job in jobs]
             for job, made in zip(jobs, waiting, strict=True):
                 yield job, made.result()
-        except BrokenProcessPool as error:
-            raise WriteError("a process that made pages ended by itself; run the command again") from error
+        except (BrokenProcessPool, BrokenPipeError) as error:
+            # The latter if it was ended while it was told what to do.
+            raise WriteError(
+                "a process that made pages was ended from outside, most often because memory ran out; "
+                "close other programs, then run the command again"
+            ) from error
+        finally:
+            # Whoever stops early does not want the sizes that still wait.
+            pool.shutdown(cancel_futures=True)
 
 
 def _tried(job: Job, out: Path) -> Made | RimfoldError:
@@ -146,22 +156,11 @@ def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pre
     return pressed
 
 
-def _publish(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> None:
-    for path, document in pressed.items():
-        publish(path, document.pdf)
-    for path, svg in drawings.items():
-        publish(path, svg.encode())
+def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path, bytes]:
+    """What is written, by file."""
+    files = {path: document.pdf for path, document in pressed.items()}
+    return files | {path: svg.encode() for path, svg in drawings.items()}
 
 
 def _file(drawing: Figure | StepCard) -> str:
     return f"{drawing.number:02d}-{drawing.id}.{LANGUAGE}.svg"
-
-
-def _remove_stale(folder: Path, current: set[str]) -> None:
-    """Drawings of an earlier plan of this size would be taken for today's."""
-    try:
-        for path in folder.iterdir():
-            if _STEP_FILE.fullmatch(path.name) and path.name not in current:
-                path.unlink()
-    except OSError as error:
-        raise WriteError(f"{folder}: an old drawing cannot be removed: {error.strerror}") from error

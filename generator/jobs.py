@@ -43,7 +43,6 @@ def jobs_for(works: Sequence[Work], chosen: Sequence[Work], kinds: Sequence[str]
     known = [document_kind(kind) for kind in kinds]
     if not known or not works:
         return Jobs(tuple(Job((work,), ()) for work in chosen), ())
-    whole = tuple(kind.name for kind in known if kind.scope == "recipe")
     own = [kind for kind in known if kind.scope == "size"]
     jobs: list[Job] = []
     skipped: list[str] = []
@@ -60,8 +59,9 @@ def jobs_for(works: Sequence[Work], chosen: Sequence[Work], kinds: Sequence[str]
             size = f"{recipe.recipe}, size {work.size.name}"
             skipped.append(f"{size}: no {_listed(lacking)}, since the recipe counts no kits of it")
     packed = tuple(work for work in works if work.size.boxes)
-    for told, members in ((False, tuple(works)), (True, packed)):
-        of_all = tuple(kind for kind in whole if document_kind(kind).of_kits == told)
+    printed = [kind for kind in known if kind.scope == "recipe" and (packed or not kind.of_kits)]
+    for all_sizes, members in ((True, tuple(works)), (False, packed)):
+        of_all = tuple(kind.name for kind in printed if kind.all_sizes == all_sizes)
         if of_all and members:
             jobs.append(Job(members, of_all, whole=True))
     return Jobs(tuple(jobs), tuple(skipped))

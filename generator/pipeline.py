@@ -10,9 +10,13 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, KitError, TechniqueError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
+from generator.cutting.batch import cut_batch
+from generator.cutting.roll_numbers import batch_numbers
+from generator.figures.cut_layout import cut_figures
 from generator.figures.draw import draw, draw_one
+from generator.figures.glance import glance_drawings
 from generator.figures.model import Figure, slot_named
 from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
@@ -24,7 +28,9 @@ from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
+from generator.measures.measure import Measures
 from generator.plan.build import all_parts, contradictions, load_technique, plan
+from generator.plan.glance import Glance, glance
 from generator.plan.kit import kit_contents, kit_faults, kit_notes
 from generator.plan.kit_list import load_kit
 from generator.plan.outlook import outlook
@@ -33,11 +39,14 @@ from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
-from generator.recipe.read import Recipe, read_recipe
+from generator.recipe.models import SizeRecipe
+from generator.recipe.read import Recipe, parse_recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
+from generator.shape.shade import Shade
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.one_side import on_one_side
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wording import Catalogue, load_words
@@ -67,17 +76,17 @@ class Examined:
         return next((work for work in self.works if work.size.name == name), None)
 
 
-def examine(path: Path) -> Examined:
-    """Read, shape, measure, judge and plan every size of a recipe.
+def examine(path: Path, text: str | None = None) -> Examined:
+    """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
     that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words;
     KitError for a list of parts that cannot be used, or for kits that do not fit it.
     """
-    recipe = read_recipe(path, outlines())
+    recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
     techniques = {
-        size.technique: load_technique(size.technique, path.parent, size.span("technique"))
-        for size in recipe.sizes
+        name: load_technique(name, path.parent, size.span("technique"))
+        for name, size in {size.technique: size for size in recipe.sizes}.items()
     }
     first = recipe.sizes[0]
     times = {
@@ -92,8 +101,7 @@ def examine(path: Path) -> Examined:
             raise KitError(wrong)
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
-    works: list[Work] = []
-    unsaid: list[Fault] = []
+    judged: list[tuple[SizeRecipe, Shade, Measures]] = []
     for size in recipe.sizes:
         try:
             shade = build_shade(size)
@@ -105,16 +113,22 @@ def examine(path: Path) -> Examined:
         against = contradictions(size, measures, techniques[size.technique])
         faults.extend([*against, *judgement.faults])
         warnings.extend(judgement.warnings)
-        if not against and not judgement.faults:
-            technique = techniques[size.technique]
-            planned = plan(size, measures, technique, times[technique.name])
-            kit = kit_contents(size, shade, measures, planned, listed) if listed else None
-            works.append(Work(size, shade, measures, planned, kit))
-            unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
-    if listed:
-        warnings += kit_notes(first, [work.kit for work in works if work.kit])
+        judged.append((size, shade, measures))
+        if len(faults) >= FAULT_LIMIT:
+            break
     if faults:
         raise GeometryError(_once(faults))
+    # Planning takes longest, and is in vain where a size is refused.
+    works: list[Work] = []
+    unsaid: list[Fault] = []
+    for size, shade, measures in judged:
+        technique = techniques[size.technique]
+        planned = plan(size, measures, technique, times[technique.name])
+        kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+        works.append(Work(size, shade, measures, planned, kit))
+        unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
+    if listed:
+        warnings += kit_notes(first, [work.kit for work in works if work.kit])
     if unsaid:
         raise TechniqueError(_once(unsaid))
     return Examined(recipe, tuple(works), tuple(_once(warnings)))
@@ -125,7 +139,8 @@ class Drawn:
     """A work with its figures in one language: the picture of the whole first, then one a step.
 
     Or, with its ``pattern``, the figures of the full-scale pattern. Or, with a ``batch``, several sizes of a
-    recipe: ``work`` is then the first of them, with the measures of all together.
+    recipe: ``work`` is then the first of them, with the measures of all together. Or, with its ``glance``,
+    the figures of the steps that are pictured there.
     """
 
     work: Work
@@ -133,6 +148,7 @@ class Drawn:
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
+    glance: Glance | None = None
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
 
     def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
@@ -225,6 +241,9 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
+    cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
+    if cut is not None:
+        figures += cut_figures(cut, drawn.words)
     return Subject(
         work.size,
         work.shade,
@@ -235,12 +254,22 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown at a glance.
-        drawn.small if ahead is None and not slots else (),
+        # Only step by step are the steps shown in small too.
+        drawn.small if ahead is None and not slots and drawn.glance is None else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
+        cut,
+        drawn.glance,
     )
+
+
+def sketch(work: Work, language: str) -> Drawn:
+    """Draw a plan at a glance: a picture for some of its steps. Raises FigureError where one has no room."""
+    words = load_words(language).bound(work.plan, work.measures)
+    seen = glance(work.plan)
+    figures = glance_drawings(work.size, work.shade, work.measures, work.plan, seen, words)
+    return Drawn(work, words, figures, glance=seen)
 
 
 def trace(work: Work, language: str) -> Drawn:
@@ -264,6 +293,9 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     """
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
+    if document_kind(kind).gives_up:
+        document = on_one_side(kind, subject, lambda tried: places.heights(tried.html, svgs))
+        return press(document.html, svgs, Wish(numbers=document.numbers))
     loose = compose(kind, subject)
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +13,7 @@ import click
 from generator import __version__
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.console import Progress, each
+from generator.cli.quick import quick
 
 if TYPE_CHECKING:
     from generator.pipeline import Examined, Work
@@ -33,6 +35,7 @@ def rimfold(debug: bool) -> None:
     """Measurements, order of work, pictures and printed sheets for a hand-rolled lampshade, from one recipe.
 
     \b
+    Only numbers: rimfold quick circle 35cm --height 22cm
     Begin with:   rimfold new my-shade.yaml
     Then print:   rimfold make my-shade.yaml
     """
@@ -157,16 +160,43 @@ def check(recipes: Sequence[Path]) -> int:
 
 
 @rimfold.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("out"), metavar="[FOLDER]")
+@JSON
+def verify(folder: Path, as_json: bool) -> int:
+    """Whether what lies in a folder is as it was made, and up to date: exit code 0, else 3."""
+    from generator.cli import verified
+    from generator.record.verify import verify as look_through
+
+    return (verified.as_json if as_json else verified.in_words)(look_through(folder))
+
+
+@rimfold.command()
 @click.argument("file", type=click.Path(path_type=Path))
-def new(file: Path) -> int:
-    """Write a starter recipe, with every key explained."""
+@click.option(
+    "--yes/--ask",
+    "yes",
+    default=None,
+    help="Take every usual answer, or ask even where no terminal is.  [default: ask in a terminal]",
+)
+def new(file: Path, yes: bool | None) -> int:
+    """Ask for a shade and write its recipe, with every key explained."""
     from generator.press.publish import publish
-    from generator.recipe.starter import starter
+    from generator.recipe.draft import Draft
 
     if file.exists():
         raise UsageError(f"{file} is already there; choose another name, or move it away first")
-    publish(file, starter().encode())
-    click.echo(f"{file}: a starter recipe. Change it, then: rimfold make {file}")
+    if yes is None and not sys.stdin.isatty():
+        click.echo("This is no terminal, so nobody can be asked: the usual answers stand, as with --yes.")
+        yes = True
+    if yes:
+        publish(file, Draft().text().encode())
+        click.echo(f"{file}: a starter recipe. Change it, then: rimfold make {file}")
+        return 0
+    from generator.cli.talk import converse
+
+    draft = converse(file)
+    publish(file, draft.text().encode())
+    click.echo(f"{file}: your recipe. Print it: rimfold make {file}, or one side: add --document crib-sheet")
     return 0
 
 
@@ -178,6 +208,9 @@ def schema() -> int:
 
     click.echo(json.dumps(json_schema(outlines()), indent=2, ensure_ascii=False))
     return 0
+
+
+rimfold.add_command(quick)
 
 
 def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:

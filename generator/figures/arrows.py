@@ -120,7 +120,9 @@ def turn_mark(
                 canvas.line(
                     [(x + 11.2 + 4.6 * k, y + 6.5 - k), (x + 11.9 + 4.6 * k, y + 4.8 - k)], Pen(0.25, INK)
                 )
-    small_action(canvas, [(px, py * 1.0) for px, py in arc((x + 8.4, y + 5.2), 4.6, 160, 25)], "turn")
+    small_action(
+        canvas, [(px, py * 1.0) for px, py in arc((x + 8.4, y + 5.2), 4.6, 160, 25)], "turn-mark-arrow"
+    )
     canvas.blocked.append(Polygon([(x - 0.5, y), (x + 17.2, y), (x + 17.2, y + 8), (x - 0.5, y + 8)]))
 
 

@@ -71,6 +71,10 @@ def _scissors() -> list[Piece]:
     return _pair(6.0, ((-4.7, 2.1, 1.85, 1.6, -20.0), (-4.7, 2.1, 1.85, 1.6, -20.0)), 12.0)
 
 
+def _open_scissors() -> list[Piece]:
+    return _pair(6.6, ((-4.7, 2.1, 1.85, 1.6, -20.0), (-4.7, 2.1, 1.85, 1.6, -20.0)), 21.0)
+
+
 def _rotary_cutter() -> list[Piece]:
     return [
         (_capsule([(-4.0, -3.4), (-13.0, -7.4)], 1.5), CUFF),
@@ -144,6 +148,7 @@ def _pin() -> list[Piece]:
 _TOOLS: dict[str, Callable[[], list[Piece]]] = {
     "shears": _shears,
     "scissors": _scissors,
+    "open-scissors": _open_scissors,
     "rotary-cutter": _rotary_cutter,
     "roller": _roller,
     "lint-roller": _lint_roller,
@@ -161,8 +166,8 @@ def tool(
 ) -> None:
     """A tool with its tip at ``tip``, pointing along ``angle`` (degrees counter-clockwise on paper).
 
-    Names: shears, scissors, rotary-cutter, roller, lint-roller, tucking-tool, pencil, iron, pin, rule
-    (its zero end at the tip).
+    Names: shears, scissors, open-scissors, rotary-cutter, roller, lint-roller, tucking-tool, pencil, iron,
+    pin, rule (its zero end at the tip).
     """
     turn, sign = math.radians(angle), -1.0 if flip else 1.0
     c, s = math.cos(turn) * scale, math.sin(turn) * scale

@@ -91,7 +91,7 @@ def plan_for(
     steps = _steps(ordered, timed.minutes, _rests(technique, facts, values), often, facts)
     return Plan(
         technique=technique.name,
-        stages=tuple(Stage(stage, tuple(s for s in steps if s.task.stage == stage)) for stage in stages),
+        stages=tuple(_stage(stage, steps, technique, facts) for stage in stages),
         facts=dict(facts),
         tools=_used(technique.tools, (task.tools for task in ordered)),
         consumables=_used(technique.consumables, (task.consumables for task in ordered)),
@@ -141,6 +141,16 @@ def order_of(tasks: Sequence[Task], stages: Sequence[str], technique: Technique)
             ]
         )
     return order
+
+
+def _stage(name: str, steps: Sequence[Step], technique: Technique, facts: Facts) -> Stage:
+    entries = [entry for entry in technique.stages if entry.id == name and entry.holds(facts)]
+    return Stage(
+        name,
+        tuple(step for step in steps if step.task.stage == name),
+        station=any(entry.station for entry in entries),
+        free=any(entry.free for entry in entries),
+    )
 
 
 def _minutes(technique: Technique, facts: Facts, values: Mapping[str, Any]) -> dict[str, Minutes]:

@@ -9,14 +9,13 @@ from itertools import islice
 
 from pydantic_core import ErrorDetails
 
-from generator.base.errors import Fault, nearest
+from generator.base.errors import FAULT_LIMIT, Fault, nearest
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.ends import ENDS
 from generator.recipe.layers import SIZE_LIMIT, TOP_ONLY, Layers
 from generator.recipe.models import LATER_KEYS
 from generator.recipe.nodes import Entry, Mapping, Node, Scalar, Sequence
-from generator.recipe.source import FAULT_LIMIT
 from generator.recipe.tapers import outline_named
 from generator.recipe.values import ValueFault
 

@@ -6,10 +6,11 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from os import fspath
 from pathlib import Path
 
 from generator.base.assets import data_folder
-from generator.base.errors import Fault, RecipeError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, RecipeError, Warning_
 from generator.base.outline_keys import OutlineKeys
 from generator.base.spans import Span
 from generator.recipe.faults import Translator
@@ -19,11 +20,11 @@ from generator.recipe.kits import Kits, Limits
 from generator.recipe.layers import Layers, layers_for
 from generator.recipe.merge import places, plain
 from generator.recipe.models import SizeRecipe
-from generator.recipe.nodes import Entry, Sequence, document_of, read_document
+from generator.recipe.nodes import Document, Entry, Sequence, document_of, parse_document, read_document
 from generator.recipe.nodes import Mapping as Tree
 from generator.recipe.prepare import prepare
 from generator.recipe.sizes import Whole, finished, merged_sizes, text_at, top_places
-from generator.recipe.source import FAULT_LIMIT, Source, read_source
+from generator.recipe.source import Source, read_source
 from generator.recipe.unused import lamp_notes, unused
 
 HOUSE = "the house defaults"
@@ -58,8 +59,20 @@ def read_recipe(path: Path, outlines: Mapping[str, OutlineKeys], house: Path | N
     Raises RecipeError with all faults of the file (of the house defaults, if those are at fault), and nothing
     else, whatever the file holds.
     """
+    return _recipe_of(read_document(path), path, outlines, house)
+
+
+def parse_recipe(
+    text: str, path: Path, outlines: Mapping[str, OutlineKeys], house: Path | None = None
+) -> Recipe:
+    """The same for a text that is at hand, as if it stood at ``path``. Raises RecipeError."""
+    return _recipe_of(parse_document(text, fspath(path)), path, outlines, house)
+
+
+def _recipe_of(
+    document: Document, path: Path, outlines: Mapping[str, OutlineKeys], house: Path | None
+) -> Recipe:
     layers = layers_for(outlines)
-    document = read_document(path)
     faults = [*file_name(path, document.file), *document.faults]
     if not isinstance(document.root, Tree):
         raise _error(faults if document.root is None else [*faults, no_recipe(document)])

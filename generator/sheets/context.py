@@ -9,7 +9,7 @@ from typing import Any
 import segno
 
 from generator.recipe.models import SizeRecipe
-from generator.sheets import cards, front, last, origin, pattern, work_plan
+from generator.sheets import cards, crib, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.own import own_views
@@ -72,6 +72,8 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
     views = dict(_shared(kind, subject, words, layout))
     if kind.full_scale:
         views |= pattern.views(subject, words)
+    elif kind.glance and subject.glance:
+        views |= {"crib": crib.view(subject, subject.glance, words)}
     elif kind.steps and not subject.batch:
         views |= _of_steps(subject, words)
     return {**views, **own_views(kind, subject, words)}
@@ -87,15 +89,14 @@ def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "line": words.rich,
         "maker": size.maker.name if size.maker else None,
         "contact": size.maker.contact if size.maker else None,
-        "subline": () if subject.batch else subline(subject, words),
+        "subline": () if subject.batch else subline(size, words),
         "silhouette": subject.silhouette,
         "link": link(kit_link(size) if kind.of_kits else size.link, words),
     }
 
 
-def subline(subject: Subject, words: Catalogue, use: str | None = None) -> Sentence:
+def subline(size: SizeRecipe, words: Catalogue, use: str | None = None) -> Sentence:
     """Use, outline and outer sizes, below a title; ``use`` in the place of the common words for it."""
-    size = subject.size
     use = use or words.say(f"use.{size.use}")
     return words.rich("sub-line", use=use, outline=words.say(f"outline.{size.outline}"))
 
@@ -205,6 +206,8 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
     found |= origin.numbers(plan, words)
     if subject.outlook:
         found |= work_plan.numbers(subject, subject.outlook, words)
+    if subject.glance:
+        found |= crib.numbers(subject.glance)
     if subject.pattern:
         found |= pattern.numbers(subject.pattern)
     names: list[str | None] = [

@@ -10,9 +10,11 @@ from typing import Literal
 
 from generator.base.assets import data_folder
 from generator.base.errors import FigureError, UsageError
+from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
+from generator.plan.glance import Glance
 from generator.plan.kit import KitContents
 from generator.plan.model import Plan, Step
 from generator.plan.outlook import Outlook
@@ -54,6 +56,10 @@ class Subject:
     batch: tuple[Work, ...] = ()
     """Sizes of the recipe, for documents that tell of several; size, shade and plan are then the first one's,
     and ``measures`` those of all together."""
+    cutting: BatchNumbers | None = None
+    """What is cut from what for all kits, for documents that tell it."""
+    glance: Glance | None = None
+    """Which steps stand together and which are pictured, for documents that show no more than those."""
 
     @property
     def edition(self) -> str:
@@ -132,12 +138,24 @@ class Kind:
     """The place that its picture of the whole is drawn for, where it shows no steps."""
     of_kits: bool = False
     """It is made for sizes of which the recipe counts kits, and for no other."""
+    cutting: bool = False
+    """It tells what is cut from what: ``Subject.cutting`` and its drawings must be there. It looks at all
+    sizes of a recipe, since offcuts may make one of which no kits are counted."""
     print_file: str | None = None
     """What its file for a printer is laid out by: the name of a fold; ``kits`` for the fold that the recipe's
     kits ask for; ``labels`` for as many as there are boxes. None: it has no such file."""
     slots: tuple[str, ...] = ()
     """Places that its figures are drawn for, by name: of the whole, of a step, of a step below a caution.
     None: those of a step sheet."""
+    glance: bool = False
+    """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    gives_up: tuple[str, ...] = ()
+    """It has one side; these parts of it are left out, the first one first, until it fits."""
+
+    @property
+    def all_sizes(self) -> bool:
+        """One document of a recipe tells of all its sizes, not of those alone that are packed."""
+        return self.cutting or not self.of_kits
 
 
 @cache
@@ -183,9 +201,9 @@ def _forms() -> dict[tuple[str | None, str], Kind]:
 def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps``
-    is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits`` or left out. ``slots``
-    are names of places for figures.
+    ``only-if-asked``, ``outlook``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or ``no``, and
+    ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is
+    ``kits`` or left out. ``slots`` are names of places for figures.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -207,8 +225,11 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             steps=_yes(settings.get("steps", "yes")),
             silhouette=settings.get("silhouette", "sheet"),
             of_kits={"kits": True, "": False}[settings.get("needs", "")],
+            cutting=_yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
+            glance=_yes(settings.get("glance", "no")),
+            gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None

@@ -103,6 +103,18 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
             220.0,
         ),
     ),
+    "oval-wide-top": (
+        "fog-cone",
+        _alike("ellipse", {"length": 240.0, "width": 170.0}, {"length": 340.0, "width": 240.0}, 200.0),
+    ),
+    "left-oval-taper": (
+        "fog-cone",
+        {
+            **_alike("stadium", {"length": 380.0, "width": 220.0}, {"length": 300.0, "width": 140.0}, 190.0),
+            "hand": "left",
+            "use": "table",
+        },
+    ),
     "left-hem": ("customs-rect", {"hand": "left"}),
     "joined-left": ("slipway-45", {"hand": "left", "use": "table"}),
     "joined-long": (
@@ -113,6 +125,18 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
             "height": 130.0,
         },
     ),
+    "three-panels": ("slipway-45", {"stock_length": 600.0}),
+    "three-oblong": (
+        "slipway-45",
+        {
+            "stock_length": 500.0,
+            "hand": "left",
+            "outline": "rectangle",
+            "dimensions": {"length": 520.0, "width": 260.0, "corner_radius": 40.0},
+            "height": 200.0,
+        },
+    ),
+    "joined-hem": ("slipway-45", {"hem": 12.0}),
     "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
     "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
     "wide-top": ("fog-cone", _circles(200.0, 340.0, 200.0)),

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.model import Figure, Job
 from generator.figures.pens import EM, INK, NEW, WIDTHS
+from generator.figures.state import SEEN_AS
 from tests.figures.drawings import SVG, check_texts_stand_apart, line_widths, paper, parts, root, words
 
 ROLES = frozenset(("context", "new", "removed", "action", "dimension", "label", "detail"))
@@ -27,7 +28,7 @@ CASED = frozenset((0.55, 0.6, 1.15, 1.3, 1.4, 2.0, 2.4, 3.0))
 """Dark lines with a light core (wire, struts, flex, a grip), which the set of widths does not bind."""
 LOOKED_AT = frozenset(("choose-use", "inspect"))
 """Figures in which nothing is handled: they show what to look at."""
-NO_ARROW = re.compile("hand.*|tool.*|cut-line.*|work-along|section-cut")
+NO_ARROW = re.compile("turn-mark.*|hand.*|tool.*|cut-line.*|work-along|section-cut")
 SPREAD = 0.9
 """Lengths below this on paper may be drawn larger, so that two lines can be told apart, mm."""
 SPREAD_ENDS = {"seam_tape": 1.42}
@@ -135,6 +136,17 @@ def check_new(figure: Figure, reach: float = 1.5) -> None:
     assert there.is_empty or visible.distance(there) < reach
 
 
+def check_state(job: Job, figure: Figure) -> None:
+    """What is there from before has been given by an earlier step of this plan."""
+    given = job.plan.given_before(job.step.number)
+    makers: dict[str, set[str]] = {}
+    for result, name in SEEN_AS.items():
+        makers.setdefault(name, set()).add(result)
+    for part in parts(figure):
+        if part.role == "context" and part.name in makers:
+            assert makers[part.name] & given, f"{part.name} is there before it is given"
+
+
 def check_action(job: Job, figure: Figure) -> None:
     """Each task of the hand has an arrow."""
     arrows = [p for p in parts(figure) if p.role == "action" and not NO_ARROW.fullmatch(p.name)]
@@ -161,7 +173,6 @@ def check_scale(figure: Figure) -> None:
     scale = float(svg.get("data-scale", "0"))
     assert scale > 0
     drawn = shapes(figure)
-    details = unary_union([shape.ink for shape in drawn if shape.enlarged and shape.fill != "none"])
     breaks = [shape.ink.buffer(0.1) for shape in drawn if shape.part == "break"]
     for group, start, end in dimension_lines(figure):
         value, length = float(group.get("data-value", "")), math.dist(start, end)
@@ -173,8 +184,7 @@ def check_scale(figure: Figure) -> None:
             continue
         spread = value * scale < SPREAD
         left_out = any(_between(start, end, wave) for wave in breaks)
-        enlarged = details.intersects(LineString([start, end]))
-        if not spread and not left_out and not enlarged:
+        if not spread and not left_out:
             apart = SPREAD_ENDS.get(group.get("data-measure", ""), 0.02)
             assert abs(length - value * scale) <= 0.01 * value * scale + apart, group.get("data-measure")
 
@@ -216,6 +226,16 @@ def dimension_lines(
             yield group, tips[0], tips[1]
 
 
+def check_enlarged(figure: Figure) -> None:
+    """What is measured in an enlarged detail says that it is enlarged."""
+    drawn = shapes(figure)
+    details = [shape.ink for shape in drawn if shape.part == "detail" and shape.fill != "none"]
+    for shape in drawn:
+        if shape.role == "dimension" and not shape.ink.is_empty:
+            inside = any(detail.contains(shape.ink.centroid) for detail in details)
+            assert shape.enlarged or not inside, shape.part
+
+
 def check_conventions(figure: Figure, cased: frozenset[float] = CASED) -> None:
     """Widths of ISO 128-2:2020, lettering of ISO 3098-1 (both from memory): capitals of 2.5 mm at least."""
     assert line_widths(figure) <= {*WIDTHS, *cased}
@@ -243,9 +263,11 @@ def check_all(job: Job, figure: Figure) -> None:
     """Every law."""
     check_names(job, figure)
     check_new(figure)
+    check_state(job, figure)
     check_action(job, figure)
     check_dimensions(job, figure)
     check_scale(figure)
+    check_enlarged(figure)
     check_conventions(figure)
     check_paper(figure)
     check_words(figure)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 from xml.etree import ElementTree
 
@@ -22,6 +23,7 @@ from generator.shape.build import build_shade
 from generator.sheets.wording import load_words
 from tests.figures import laws
 from tests.figures.jobs import figure, job, names_in, planned, size_of
+from tests.figures.long_words import LongWords
 
 SAMPLES = [
     name for path in sorted(data_folder("recipes").glob("*.yaml")) for name in sorted(names_in(path.stem))
@@ -46,6 +48,28 @@ def test_every_figure_of_a_sample_obeys_every_law(sample: str) -> None:
             laws.check_all(work, drawn)
         except AssertionError as error:
             raise AssertionError(f"{sample}, {drawn.id}: {error}") from error
+
+
+@pytest.mark.parametrize(
+    "sample",
+    [
+        "pier-drum/35",
+        "ferry-square",
+        "net-loft",
+        "customs-rect",
+        "bell-hex",
+        "tide-drum",
+        "capstan",
+        "slipway-45",
+    ],
+)
+def test_words_four_tenths_longer_stand_apart_and_on_the_paper(sample: str) -> None:
+    for work, _ in works(sample):
+        longer = replace(work, words=LongWords(work.words))
+        try:
+            laws.check_paper(draw_one(longer))
+        except AssertionError as error:
+            raise AssertionError(f"{sample}, {work.step.id}: {error}") from error
 
 
 def test_no_two_figures_of_all_sizes_share_an_id() -> None:

@@ -40,9 +40,14 @@ GIVEN = {
     "hours", "first", "last", "first_time", "practised", "value", "mistake", "link", "kind", "step",
     "waits", "rests", "spread", "shades", "steps", "faces", "places",
     "tools", "least_faces", "least_places", "least_tools", "thing", "things", "stock", "numbers", "what",
-    "alone", "saved", "bound", "count",
+    "alone", "saved", "bound", "count", "fitter", "second",
     "listed",
     "tile", "name", "lot", "parts", "edition",
+}  # fmt: skip
+# Measures of a batch that a cutting plan gives by name.
+GIVEN |= {
+    "names", "length", "width", "used", "pieces", "yield", "ratio", "spare", "outer", "core", "margin",
+    "left", "tape",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.

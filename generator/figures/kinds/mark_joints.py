@@ -16,6 +16,7 @@ from generator.figures.pens import BROKEN_OFF, HEAVY, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add
 from generator.figures.ring_stack import Stack
 from generator.figures.rings import ring
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Box, bench, fit
 
@@ -34,7 +35,8 @@ def draw(job: Job) -> Picture:
     stack = _stack(job, canvas, left)
     rise = stack.rise
     marks = [shade.on_outline(x) for x in shade.joints]
-    ring(canvas, stack.frame, shade, stack.embed, 0.0, part="plain-ring")
+    state = state_before(job)
+    ring(canvas, stack.frame, shade, stack.embed, 0.0, part="plain-ring", taped=state.taped)
     for s in marks:
         with canvas.group("detail", "straight-down"):
             canvas.line([stack.at(s, rise, -3.0), stack.at(s, 0.0, 3.0)], BROKEN_OFF)
@@ -47,7 +49,17 @@ def draw(job: Job) -> Picture:
         strip = [*stack.run(begin, end, 1.2), *reversed(stack.run(begin, end, 1.2 + STRIP))]
         with canvas.group("context", "paper-strip"):
             canvas.area(strip, WHITE, TOOL)
-    ring(canvas, stack.frame, shade, stack.embed, rise, part="fitter-ring", fitter=True, inward=1.0)
+    ring(
+        canvas,
+        stack.frame,
+        shade,
+        stack.embed,
+        rise,
+        part="fitter-ring",
+        fitter=True,
+        inward=1.0,
+        taped=state.taped,
+    )
     out = OUT / stack.frame.scale
     value = job.measures["joint_marks"].values[0]
     with canvas.group("dimension", "dimension-joint_marks", "joint_marks", value):
@@ -61,9 +73,10 @@ def draw(job: Job) -> Picture:
         value=value,
     )
     for h in (0.0, rise):
-        with canvas.group("context", "seam-mark"):
-            place = stack.at(0.0, h)
-            canvas.line([add(place, (0.0, -2.4)), add(place, (0.0, 2.4))], HEAVY)
+        if state.seam_marks:
+            with canvas.group("context", "seam-mark"):
+                place = stack.at(0.0, h)
+                canvas.line([add(place, (0.0, -2.4)), add(place, (0.0, 2.4))], HEAVY)
         for s in marks:
             with canvas.group("new", "joint-mark"):
                 place = stack.at(s, h)
@@ -82,12 +95,13 @@ def draw(job: Job) -> Picture:
 
     labels = [
         Label(say(job, "joint-mark"), at=stack.at(first, 0.0), wish=wish(60.0)),
-        Label(say(job, "seam-mark"), at=stack.at(0.0, 0.0, 1.6), wish=wish(260.0)),
         Label(
             say(job, "paper-strip"), at=stack.at(0.16 * length * goes, rise, 2.6), wish=wish(320.0), rank=1
         ),
         Label(say(job, "plain-ring"), at=stack.at(-0.14 * length * goes, 0.0), wish=wish(220.0), rank=1),
     ]
+    if state.seam_marks:
+        labels.append(Label(say(job, "seam-mark"), at=stack.at(0.0, 0.0, 1.6), wish=wish(260.0)))
     return Picture(canvas, labels)
 
 

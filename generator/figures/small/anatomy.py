@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
+from shapely import Point as Dot
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -72,7 +73,10 @@ def _sorted(canvas: Canvas) -> tuple[list[Thing], list[Piece], list[Thing], list
         elif first.group.enlarged:
             if thing.part == "detail" and isinstance(first, Mark) and first.fill == WHITE:
                 details.append(Piece("", circle=_polygon(first.shape)))
-            details[-1].things.append(thing)
+            # What is drawn as large as a detail but stands beside it belongs to the scene.
+            circle = details[-1].circle if details else None
+            held = circle is not None and circle.intersects(Dot(thing.centre))
+            (details[-1].things if held else scene).append(thing)
         elif thing.part == "detail-place":
             continue
         elif thing.role == "action" and (detail := around(thing.centre, details, 0.0)):

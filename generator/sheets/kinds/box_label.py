@@ -54,7 +54,7 @@ class Sizes:
 def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What the label's template names."""
     size = subject.size
-    sentence = _whole(subline(subject, words, words.say(f"lid.use.{size.use}")))
+    sentence = _whole(subline(subject.size, words, words.say(f"lid.use.{size.use}")))
     return {
         "name": size.title,
         "size": size.name,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from generator.measures.measure import Measure, Measures
@@ -116,7 +116,7 @@ def _page(work: Work, subject: Subject, words: Catalogue) -> PickPage:
     boxes = round(kit.boxes.value)
     return PickPage(
         title=own.rich("pick.size.one" if boxes == 1 else "pick.size", name=work.size.name),
-        subline=subline(replace(subject, size=work.size), own),
+        subline=subline(work.size, own),
         rows=tuple(_row(lot, own) for lot in lots),
         weight=weight,
         ticks=boxes if boxes <= MOST_TICKS else 0,
