@@ -15,6 +15,8 @@ from generator.sheets.packing import Layout
 MOST_AIR = 7.0
 """Most air between two rows or blocks of a page that is not full, mm."""
 
+NOTES_FROM, NOTES_GAP = 45.0, 5.0
+"""More empty paper than this below the rows is ruled for notes, less so much, mm (our own threshold)."""
 ROWS = 3
 """A page of cells should hold so many rows."""
 
@@ -39,6 +41,8 @@ class CellPage:
     rows: Rows
     air: float
     """Between two rows, mm."""
+    notes: float
+    """Height ruled for notes below them, mm."""
     stages: tuple[str, ...]
     """Stages on the page, in order."""
     begun: frozenset[str]
@@ -53,6 +57,10 @@ class BookletLayout(Layout):
     cells: tuple[CellPage, ...] = ()
     blank: int = 0
     """Pages for notes, before the last one."""
+    full: float = 0.0
+    """Height of such a page, mm."""
+    hindrance: tuple[int, ...] = ()
+    """Leaves turned where none should be, and sheets: the least of two ways is the better."""
     back: tuple[Page, ...] = ()
 
     @property
@@ -106,13 +114,14 @@ def make_up(
     last = tuple(_filled(back, heights, room))
     paper = Booklet(room, heights[heading], len(first), len(last))
     cells, low = lowered(steps, saved, (paper.room(0) - SPARE) / ROWS)
-    rows = pack(cells, paper)
-    assert rows is not None  # there are as many pages as it takes
-    # Where as many sheets have room for it, no figure need be lower.
-    most = 4 * paper.sheets(len(rows)) - len(first) - len(last)
+    packed = pack(cells, paper)
+    assert packed is not None  # there are as many pages as it takes
+    # Where as many sheets have room for it, and the work is no more hindered, no figure need be lower.
+    most = 4 * packed.cost.sheets - len(first) - len(last)
     high = pack(steps, replace(paper, most=most))
-    if high is not None:
-        rows, low = high, frozenset()
+    if high is not None and high.cost.of_work <= packed.cost.of_work:
+        packed, low = high, frozenset()
+    rows = packed.pages
     stages = {cell.id: cell.stage for cell in steps}
     pages = tuple(cell_pages(rows, stages, paper.room(0)))
     air: dict[str, float] = {}
@@ -120,7 +129,16 @@ def make_up(
         air.update(_aired(page, heights, room))
     blank = -(len(first) + len(pages) + len(last)) % 4
     in_cells = {cell for page in rows for row in page if not row.wide for cell in row.cells}
-    return BookletLayout(air=air, low=low & in_cells, front=first, cells=pages, blank=blank, back=last)
+    return BookletLayout(
+        air=air,
+        low=low & in_cells,
+        front=first,
+        cells=pages,
+        blank=blank,
+        full=room - NOTES_GAP,
+        back=last,
+        hindrance=packed.cost.of_work,
+    )
 
 
 def _moved(blocks: Sequence[Block]) -> tuple[Block, ...]:
@@ -151,7 +169,9 @@ def cell_pages(pages: Iterable[Rows], stages: Mapping[str, str], room: float) ->
         here = tuple(dict.fromkeys(name for name in named if name))
         empty = room - SPARE - sum(row.height for row in rows)
         air = min(MOST_AIR, max(0.0, empty) / max(1, len(rows) - 1))
-        yield CellPage(rows, air, here, frozenset(here) - seen)
+        left = empty - air * (len(rows) - 1)
+        notes = left - NOTES_GAP if left > NOTES_FROM else 0.0
+        yield CellPage(rows, air, notes, here, frozenset(here) - seen)
         seen.update(here)
 
 

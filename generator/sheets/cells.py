@@ -89,13 +89,26 @@ class Cost(NamedTuple):
     empty: float = 0.0
     """Sum of the squares of the share of each page that stays empty."""
 
+    @property
+    def of_work(self) -> tuple[int, ...]:
+        """Sheets, and what hinders whoever works by the pages."""
+        return (self.gate_turned, self.sheets, self.gate_cut, self.chain_turned, self.chain_cut)
+
     def plus(self, other: Cost) -> Cost:
         """Sum, part by part."""
         return Cost._make(one + two for one, two in zip(self, other, strict=True))
 
 
-def pack(cells: Sequence[Cell], paper: Paper) -> tuple[Rows, ...] | None:
-    """Rows of each page, in order; None if they do not fit on the paper.
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """Rows of each page in order, and what is bad about them."""
+
+    pages: tuple[Rows, ...]
+    cost: Cost
+
+
+def pack(cells: Sequence[Cell], paper: Paper) -> Packed | None:
+    """The best way to break the cells into pages; None if they do not fit on the paper.
 
     A cell that is higher than a page stands alone on one: whoever reads the finished file back will tell.
     """
@@ -116,7 +129,10 @@ def pack(cells: Sequence[Cell], paper: Paper) -> tuple[Rows, ...] | None:
     ends = [
         (cost._replace(sheets=paper.sheets(count)), pages) for count, (cost, pages) in reached[-1].items()
     ]
-    return min(ends, key=lambda end: end[0])[1] if ends else None
+    if not ends:
+        return None
+    cost, pages = min(ends, key=lambda end: end[0])
+    return Packed(pages, cost)
 
 
 def _pages_from(

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from generator.base.assets import data_folder
-from generator.figures.draw import draw_one
-from generator.figures.model import HALF_A4, Figure, Job
+from generator.figures.draw import draw_one, draw_small
+from generator.figures.model import HALF_A4, Figure, Job, Slot
 from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
@@ -198,3 +198,9 @@ def job(sample: str, figure: str) -> Job:
 def figure(sample: str, name: str) -> Figure:
     """The finished figure of a sample."""
     return draw_one(job(sample, name))
+
+
+@cache
+def small_figures(sample: str, name: str, slots: tuple[Slot, ...]) -> tuple[Figure, ...]:
+    """The figure of a sample in several small places."""
+    return tuple(draw_small(job(sample, name), slots))

@@ -117,7 +117,7 @@ def check_names(job: Job, figure: Figure) -> None:
     assert all(re.fullmatch("[A-Za-z][A-Za-z0-9-]*", each or "") for each in ids)
 
 
-def check_new(figure: Figure) -> None:
+def check_new(figure: Figure, reach: float = 1.5) -> None:
     """What a step adds or takes away is seen, and touches what was there; ``telling.py``: how it is told.
 
     Agrawala et al. 2003 and Heiser et al. 2004, as the project's criteria restate them: show each added part
@@ -129,7 +129,7 @@ def check_new(figure: Figure) -> None:
     visible = seen(drawn, new)
     assert not visible.is_empty
     there = unary_union([shape.ink for shape in drawn if shape.role in ("context", "detail")])
-    assert there.is_empty or visible.distance(there) < 1.5
+    assert there.is_empty or visible.distance(there) < reach
 
 
 def check_state(job: Job, figure: Figure) -> None:
@@ -232,9 +232,9 @@ def check_enlarged(figure: Figure) -> None:
             assert shape.enlarged or not inside, shape.part
 
 
-def check_conventions(figure: Figure) -> None:
+def check_conventions(figure: Figure, cased: frozenset[float] = CASED) -> None:
     """Widths of ISO 128-2:2020, lettering of ISO 3098-1 (both from memory): capitals of 2.5 mm at least."""
-    assert line_widths(figure) <= {*WIDTHS, *CASED}
+    assert line_widths(figure) <= {*WIDTHS, *cased}
     sizes = [float(text.get("font-size", "0")) for text in root(figure).iter(f"{SVG}text")]
     assert all(size >= EM for size in sizes)
 

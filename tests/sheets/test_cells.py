@@ -49,6 +49,12 @@ def steps(draw: st.DrawFn, most: int = 9) -> tuple[Cell, ...]:
     )
 
 
+def packed(cells: Sequence[Cell], pile: Pile) -> tuple[Rows, ...]:
+    found = pack(cells, pile)
+    assert found is not None
+    return found.pages
+
+
 def read(pages: Sequence[Rows]) -> list[str]:
     return [cell for rows in pages for row in rows for cell in row.cells]
 
@@ -97,8 +103,7 @@ def turned_at_gate(pages: Sequence[Rows], cells: dict[str, Cell], pile: Pile) ->
 
 @given(steps(30))
 def test_every_step_stands_once_in_order_and_no_page_is_too_full(given_steps: tuple[Cell, ...]) -> None:
-    pages = pack(given_steps, Pile())
-    assert pages is not None
+    pages = packed(given_steps, Pile())
     assert read(pages) == [cell.id for cell in given_steps]
     cells = {cell.id: cell for cell in given_steps}
     assert all(height(rows, cells) <= ROOM for rows in pages)
@@ -111,8 +116,7 @@ def test_no_other_way_turns_fewer_leaves_at_the_gate_or_takes_fewer_sheets(
 ) -> None:
     pile = Pile(first_turned=first_turned)
     cells = {cell.id: cell for cell in given_steps}
-    pages = pack(given_steps, pile)
-    assert pages is not None
+    pages = packed(given_steps, pile)
     gated = any(cell.gate for cell in given_steps)
 
     def cost(way: Sequence[Rows]) -> tuple[int, int]:
@@ -124,14 +128,11 @@ def test_no_other_way_turns_fewer_leaves_at_the_gate_or_takes_fewer_sheets(
 def test_what_does_not_fit_on_so_many_pages_is_told() -> None:
     tall = tuple(Cell(f"step-{n}", 90.0, 90.0) for n in range(4))
     assert pack(tall, Pile(most=1)) is None
-    fitting = pack(tall, Pile(most=2))
-    assert fitting is not None
-    assert len(fitting) == 2
+    assert len(packed(tall, Pile(most=2))) == 2
 
 
 def test_a_pair_of_half_pages_is_taken_before_a_step_across_the_page() -> None:
-    pages = pack([Cell("one", 30.0, 20.0), Cell("two", 30.0, 20.0)], Pile())
-    assert pages is not None
+    pages = packed([Cell("one", 30.0, 20.0), Cell("two", 30.0, 20.0)], Pile())
     assert [row.cells for row in pages[0]] == [("one", "two")]
 
 

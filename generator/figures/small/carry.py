@@ -29,8 +29,8 @@ DOT = 0.35
 """Areas smaller than this are dots, mm²."""
 DOTS_APART, MOTIFS_APART = 1.5, 1.7
 """Dots of a table, motifs of a print stand no nearer than this, mm."""
-SHORTEST = 5.5
-"""Length of an action arrow at least, mm."""
+SHORTEST, SHORTER = 5.5, 4.2
+"""Length of an action arrow at least, and of one with a small head, mm."""
 OPEN = 6.4
 """Length of an open arrow at least, mm."""
 LARGE, SMALL = 0.62, 0.45
@@ -208,11 +208,12 @@ def _again(canvas: Canvas, thing: Thing, move: Move, enlarged: bool) -> None:
             draw = small_action
         elif stamp.name == "action":
             draw = action
-        given["points"] = _long_enough(move.path(given["points"]), SHORTEST if draw is action else 4.2)
+        least = 0.0 if move.scale >= 1.0 else SHORTEST if draw is action else SHORTER
+        given["points"] = _long_enough(move.path(given["points"]), least)
     elif stamp.name == "press":
         given.update(tip=move(given["tip"]), size=given["size"] * min(1.0, max(0.62, 1.15 * move.scale)))
     elif stamp.name == "open_arrow":
-        given["tail"], given["tip"] = _stretched(move(given["tail"]), move(given["tip"]))
+        given["tail"], given["tip"] = _stretched(move(given["tail"]), move(given["tip"]), move.scale)
     elif stamp.name in ("hand", "tool"):
         given.update(tip=move(given["tip"]), scale=given["scale"] * hand_scale(move.scale))
     elif stamp.name == "hatch":
@@ -265,9 +266,9 @@ def _long_enough(points: list[Point], least: float) -> list[Point]:
     return [add(points[0], back, short), *points]
 
 
-def _stretched(tail: Point, tip: Point) -> tuple[Point, Point]:
+def _stretched(tail: Point, tip: Point, scale: float) -> tuple[Point, Point]:
     short = OPEN - math.dist(tail, tip)
-    if short <= 0:
+    if short <= 0 or scale >= 1.0:
         return tail, tip
     along = direction(tail, tip)
     return add(tail, along, -short / 2), add(tip, along, short / 2)

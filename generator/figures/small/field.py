@@ -40,6 +40,8 @@ class Field:
         self.rim = np.zeros(shape, dtype=bool)
         self.blocks: list[tuple[float, float, float, float]] = []
         """Boxes that must not be covered either."""
+        self.words: list[tuple[float, float, float, float]] = []
+        """Those of them that are words: no leader may cross them."""
         self._corner = np.array([left, top, left, top])
         self.used: set[str] = set()
         """Layers that have any cell."""
@@ -102,11 +104,16 @@ class Field:
 
     def stopped(self, points: Any) -> Any:
         """Whether each point lies on what must not be covered."""
-        found = self.at("hard", points)
-        for left, top, right, bottom in self.blocks:
-            x, y = points[..., 0], points[..., 1]
-            found |= (x > left) & (x < right) & (y > top) & (y < bottom)
-        return found
+        return self.at("hard", points) | _within(points, self.blocks)
+
+    def worded(self, points: Any) -> Any:
+        """Whether each point lies on a word."""
+        return _within(points, self.words)
+
+    def word(self, box: tuple[float, float, float, float]) -> None:
+        """A word stands here."""
+        self.blocks.append(box)
+        self.words.append(box)
 
     def count(self, layer: str, boxes: Boxes) -> Any:
         """How many cells of a layer each box touches."""
@@ -150,6 +157,14 @@ class Field:
     def _changed(self, layer: str) -> None:
         self.used.add(layer)
         self._sums.pop(layer, None)
+
+
+def _within(points: Any, places: Sequence[tuple[float, float, float, float]]) -> Any:
+    found = np.zeros(points.shape[:-1], dtype=bool)
+    x, y = points[..., 0], points[..., 1]
+    for left, top, right, bottom in places:
+        found |= (x > left) & (x < right) & (y > top) & (y < bottom)
+    return found
 
 
 def field_of(canvas: Canvas) -> Field:

@@ -70,7 +70,7 @@ def _note(
     room: Room, label: Label, at: Point, leader: LineString | None, anchor: Point, width: float
 ) -> None:
     room.names.append((label, at, leader, anchor))
-    room.field.blocks.append((at[0], at[1] - ASCENT * EM, at[0] + width, at[1] + DESCENT * EM))
+    room.field.word((at[0], at[1] - ASCENT * EM, at[0] + width, at[1] + DESCENT * EM))
     if leader is not None:
         room.field.draw([leader], "led")
 
@@ -150,6 +150,7 @@ def _leader_costs(room: Room, anchor: Any, ends: Any, places: Any) -> Any:
     inked = room.field.at("ink", points)
     cost = 1.2 * (inked[:, 1:] & ~inked[:, :-1]).sum(axis=1)
     cost += 40.0 * room.field.stopped(points[:, 32:]).any(axis=1)
+    cost += 60.0 * room.field.worded(points).any(axis=1)
     if "led" in room.field.used:
         cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
         cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
@@ -176,7 +177,7 @@ def _fixed(room: Room, name: Name, move: Move) -> float | None:
     moved = shifted(letters, *shift[best].tolist())
     assert isinstance(moved, Letters)
     room.fixed.append(moved)
-    room.field.blocks.append(tuple(places[best].tolist()))
+    room.field.word(tuple(places[best].tolist()))
     return float(abs(rises[best]))
 
 

@@ -60,7 +60,7 @@ def set_value(room: Room, tries: Iterable[Attempt], dx: float, dy: float) -> boo
         for item in each.items:
             room.values.append(shifted(item, dx, dy))
         for box in words.tolist():
-            room.field.blocks.append(tuple(box))
+            room.field.word(tuple(box))
         room.field.mark("ink", points)
         # A leader across a dimension line would be read as part of it.
         room.field.mark("led", points)

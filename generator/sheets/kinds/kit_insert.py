@@ -140,8 +140,16 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
 
 
 def _booklet(kind: Kind, subject: Subject, heights: Mapping[str, float]) -> Layout:
+    """The checks stand beside the last step; on the back, if that saves a sheet."""
+    known = {**heights, CHECKS: heights[WIDE + CHECKS]}
     cells = tuple(_cells(subject, heights))
-    return booklet.make_up(FRONT, cells, BACK, heights, kind.rooms.other, HEADING, _saved(kind, subject))
+    without = tuple(cell for cell in cells if cell.id != CHECKS)
+    ways = ((cells, BACK), (without, (Block(CHECKS), *BACK)))
+    saved = _saved(kind, subject)
+    made = [
+        booklet.make_up(FRONT, steps, back, known, kind.rooms.other, HEADING, saved) for steps, back in ways
+    ]
+    return min(made, key=lambda layout: layout.hindrance)
 
 
 def _cells(subject: Subject, heights: Mapping[str, float]) -> Iterator[Cell]:
