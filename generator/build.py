@@ -113,7 +113,8 @@ def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
 def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | RimfoldError]]:
     """Do several jobs, one process a core; each is told when it is done, in their order.
 
-    One that fails stops only itself: its error comes instead of what was made.
+    One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
+    process is ended from outside.
     """
     workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:
@@ -121,11 +122,12 @@ def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | Rimfo
             yield job, _tried(job, out)
         return
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
-        waiting = [pool.submit(_tried, job, out) for job in jobs]
         try:
+            waiting = [pool.submit(_tried, job, out) for job in jobs]
             for job, made in zip(jobs, waiting, strict=True):
                 yield job, made.result()
-        except BrokenProcessPool as error:
+        except (BrokenProcessPool, BrokenPipeError) as error:
+            # The latter if it was ended while it was told what to do.
             raise WriteError(
                 "a process that made pages was ended from outside, most often because memory ran out; "
                 "close other programs, then run the command again"

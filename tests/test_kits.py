@@ -201,7 +201,8 @@ def test_a_folder_of_recipes_is_one_command_and_those_without_kits_are_no_failur
     assert code == 0
     assert "net-loft: no pick-sheet, since the recipe has no kits\n" in said
     assert f"pier-drum, all sizes: {tmp_path / 'pier-drum' / 'pick-sheet.en.pdf'} (3 pages)\n" in said
-    assert [path.name for path in (tmp_path / "pier-drum").iterdir()] == ["pick-sheet.en.pdf"]
+    made = sorted(path.name for path in (tmp_path / "pier-drum").iterdir())
+    assert made == ["manifest.json", "pick-sheet.en.pdf"]
     assert not (tmp_path / "net-loft").exists()
 
 

@@ -13,7 +13,9 @@ UNIT = 0.01
 """Everything is computed in whole hundredths of a millimetre, so that sums that should be equal are equal."""
 
 BENCH = 3500.0
-"""What a hand can lay out and cut at one go along the cloth, mm (common practice, no source)."""
+"""What a hand can lay out at one go along the cloth, mm (common practice, no source)."""
+LONG_CUT = 5000.0
+"""What a hand cuts off at one go along a thread, the cloth pulled on, mm (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """From a tree of cuts to places on the cloth, cuts in the order of a hand, and what is left over.
 
 Whoever cuts holds one rectangle. Waste that all its parts leave alike comes off first, in one cut, if that is
-no longer than a bench; else each part takes its own waste with it. Then comes part after part, each finished
+not too long a cut; else each part takes its own waste with it. Then comes part after part, each finished
 before the next is cut off.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from generator.cutting.model import BENCH, Area, Cut, Layout, Piece, Placed, mm, units
+from generator.cutting.model import LONG_CUT, Area, Cut, Layout, Piece, Placed, mm, units
 from generator.cutting.tree import Beside, Leaf, Node, Row
 
 Rect = tuple[int, int, int, int]
@@ -107,8 +107,11 @@ def tidy(node: Node, room: int) -> Node:
             key=lambda part: (-part.width, -part.length, _kinds(part)),
         )
         groups: list[list[Node]] = [[part] for part in parts if part.width == room]
-        for width in dict.fromkeys(part.width for part in parts if part.width < room):
-            groups += _benches([part for part in parts if part.width == width])
+        short = [part for part in parts if part.width < room]
+        # Lengths of several pieces keep apart: those alike are then cut alike.
+        groups += [[part] for part in short if not isinstance(part, Leaf)]
+        for width in dict.fromkeys(part.width for part in short):
+            groups += _freed([part for part in short if part.width == width and isinstance(part, Leaf)])
         return _joined(Row, groups)
     parts = sorted(
         (tidy(part, part.width) for part in node.parts),
@@ -121,15 +124,16 @@ def tidy(node: Node, room: int) -> Node:
     return _joined(Beside, groups)
 
 
-def _benches(parts: list[Node]) -> Iterator[list[Node]]:
-    """Parts that follow one another, as many as a bench holds."""
+def _freed(parts: list[Node]) -> Iterator[list[Node]]:
+    """Parts that follow one another, as many as one long cut frees of their waste."""
     held: list[Node] = []
     for part in parts:
-        if held and sum(each.length for each in held) + part.length > units(BENCH):
+        if held and sum(each.length for each in held) + part.length > units(LONG_CUT):
             yield held
             held = []
         held.append(part)
-    yield held
+    if held:
+        yield held
 
 
 def _joined(kind: type[Row] | type[Beside], groups: list[list[Node]]) -> Node:
@@ -141,7 +145,7 @@ def _joined(kind: type[Row] | type[Beside], groups: list[list[Node]]) -> Node:
 def _in_one(row: Row) -> bool:
     """Whether the waste beside a row comes off in one cut."""
     return _alike(part.width for part in row.parts) and row.length <= max(
-        units(BENCH), *(part.length for part in row.parts)
+        units(LONG_CUT), *(part.length for part in row.parts)
     )
 
 

@@ -49,7 +49,7 @@ def draw(
 
 
 def draw_one(job: Job) -> Figure:
-    """The figure that the job's step asks for."""
+    """The figure that the job's step asks for. Raises FigureError if there is none, or it has no room."""
     name = job.step.task.figure
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")

@@ -8,7 +8,7 @@ from shapely import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas
-from generator.figures.pens import THIN, Pen
+from generator.figures.pens import RULE, THIN, Pen
 from generator.figures.stamps import stamped
 
 
@@ -45,3 +45,13 @@ PVC_HATCH = (45.0, 1.0)
 WIRE_HATCH = (-45.0, 1.3)
 WASTE_HATCH = (70.0, 1.1)
 BONDED_HATCH = (60.0, 1.6)
+BRAID_HATCH = ((55.0, 1.9), (-55.0, 1.9))
+"""Threads that cross: one direction alone would be taken for waste."""
+LIGHT_HATCH = Pen(0.25, RULE)
+"""For large areas and for a zone that is only pointed out."""
+
+
+def braid(canvas: Canvas, region: BaseGeometry) -> None:
+    """The threads of a braid or a binding, its right side."""
+    for angle, spacing in BRAID_HATCH:
+        hatch(canvas, region, angle, spacing)

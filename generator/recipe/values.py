@@ -62,7 +62,7 @@ def count(least: int, most: int) -> Reader:
 
 
 def yes_no(value: Any) -> Any:
-    """``true``, ``false``, ``yes`` or ``no``."""
+    """``true``, ``false``, ``yes`` or ``no``. Raises ValueFault."""
     if isinstance(value, bool):
         return value
     text = text_of(value, "true or false", "write true or false")
@@ -104,7 +104,7 @@ def lines(most: int) -> Reader:
 
 
 def watts(value: Any) -> Any:
-    """A positive number of watts; the W may stand behind it."""
+    """A positive number of watts; the W may stand behind it. Raises ValueFault."""
     if isinstance(value, int | float) and not isinstance(value, bool):
         return value
     expected = "a number of watts above 0, up to 1000"
@@ -118,7 +118,7 @@ def watts(value: Any) -> Any:
 
 
 def ages(value: Any) -> Any:
-    """Two ages, the youngest and the oldest."""
+    """Two ages, the youngest and the oldest. Raises ValueFault."""
     expected = "two ages from 3 to 110, the youngest first"
     if isinstance(value, str):
         numbers = re.findall(r"[0-9]{1,3}", value)
@@ -148,7 +148,7 @@ def ages(value: Any) -> Any:
 
 
 def fitter(value: Any) -> Any:
-    """The one end that carries the fitter ring."""
+    """The one end that carries the fitter ring. Raises ValueFault."""
     expected = "top or bottom: a shade has exactly one fitter end"
     fix = "write the end that holds the lamp-holder, or leave the key out (pendant: top, table: bottom)"
     if isinstance(value, list | tuple):
@@ -164,7 +164,7 @@ def fitter(value: Any) -> Any:
 
 
 def duration(value: Any) -> Any:
-    """A time such as ``45 min``, ``2 h`` or ``1 day``, kept as it is written."""
+    """A time such as ``45 min``, ``2 h`` or ``1 day``, kept as it is written. Raises ValueFault."""
     expected = "a time with its unit: min, h or day"
     text = text_of(value, expected, "write such as 2 h")
     try:
@@ -181,7 +181,7 @@ def duration(value: Any) -> Any:
 
 
 def link(value: Any) -> Any:
-    """An address that a reader can open: http, https or mailto."""
+    """An address that a reader can open: http, https or mailto. Raises ValueFault."""
     expected = "an address that begins with https://, http:// or mailto:, without spaces"
     text = text_of(value, expected, "write one address")
     if not text:
@@ -210,7 +210,7 @@ def link(value: Any) -> Any:
 
 
 def secure_link(value: Any) -> Any:
-    """An address that begins with ``https://``."""
+    """An address that begins with ``https://``. Raises ValueFault."""
     text = link(value)
     if urlsplit(text).scheme != "https":
         rest = text.partition("://")[2]
@@ -224,7 +224,7 @@ def _is_mail(scheme: str, path: str) -> bool:
 
 
 def version(value: Any) -> Any:
-    """The format version, 1."""
+    """The format version, 1. Raises ValueFault."""
     expected = "rimfold: 1, the version of the format"
     text = str(value) if isinstance(value, int) else text_of(value, expected, "write rimfold: 1")
     if text != "1":
@@ -234,7 +234,7 @@ def version(value: Any) -> Any:
 
 
 def size_name(value: Any) -> Any:
-    """The name of a size, which becomes a folder's name."""
+    """The name of a size, which becomes a folder's name. Raises ValueFault."""
     expected = "1 to 40 letters (a to z), digits or the signs - . _"
     text = str(value)
     if not re.fullmatch(r"[A-Za-z0-9._-]{1,40}", text):
@@ -249,7 +249,7 @@ def size_name(value: Any) -> Any:
 
 
 def part_name(value: Any) -> Any:
-    """The name of a part of a kit. Whether there is such a part is known later."""
+    """The name of a part of a kit. Whether there is such a part is known later. Raises ValueFault."""
     text = str(value)
     if not re.fullmatch(r"[a-z][a-z0-9-]{0,59}", text):
         safe = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:60]

@@ -27,8 +27,11 @@ PACKAGES = (
     "fonttools",
     "pikepdf",
     "pypdfium2",
+    "Pillow",
+    "segno",
     "svgwrite",
     "shapely",
+    "highspy",
     "Jinja2",
     "Babel",
 )
@@ -65,6 +68,10 @@ def making_of(work: Work, folder: Path) -> Making:
     found = dict(zip((what for what, path in files.items() if path.is_file()), hashes, strict=True))
     for what, path in files.items():
         inputs[what] = _input(folder, path, found.get(what, ABSENT))
+    if size.kits and work.kit:
+        listed = find_file(size.kits.parts, "stock", "list of parts", recipe.parent, span)
+        if isinstance(listed, Path):
+            inputs["list of parts"] = _input(folder, listed, *_held(work.kit.digest, listed))
     for name in (
         f"{_RECIPES}/stock",
         _TEMPLATES,

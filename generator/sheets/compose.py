@@ -16,7 +16,8 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
 
     Compose it without a layout, let the press place its blocks, pack them with the document's own
     ``arrange``, and compose it again with that layout. Raises UsageError for an unknown kind, WordingError
-    for a sentence and FigureError for a figure that is missing.
+    for a sentence and FigureError for a figure that is missing; ValueError for a subject that lacks what the
+    kind tells of.
     """
     template = kind_for(kind, subject.size)
     if template.outlook and subject.outlook is None:

@@ -149,7 +149,10 @@ class Catalogue:
         return number(value, self.language)
 
     def rich(self, key: str, **values: object) -> Sentence:
-        """The same in pieces, so that a page can set off the numbers and say which measure each one is."""
+        """The same in pieces, so that a page can set off the numbers and say which measure each one is.
+
+        Raises WordingError for a sentence that is missing, or lacks a value.
+        """
         full = self.variant(key)
         if full is None:
             raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")

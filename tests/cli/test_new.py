@@ -231,6 +231,8 @@ def test_control_c_stops_it_and_writes_nothing(tmp_path: Path) -> None:
         held.wait_for("What shape are the rings?")
         held.say("\n")
         held.wait_for("How large")
+        # The words are there a little before the answer is waited for.
+        time.sleep(1.0)
         held.say("\x03")
         held.wait_for("stopped")
         assert held.process.wait(20) == 1

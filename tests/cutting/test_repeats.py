@@ -31,12 +31,12 @@ def check(layout: Layout) -> None:
 
 
 def test_lengths_that_are_cut_alike_stand_there_once() -> None:
-    # 80 upright pieces of 1000 × 250, one across 1050: 20 m. A bench holds 14 of them, 3500 mm, so that five
-    # lengths are alike and ten pieces are left.
-    layout = cut_cloth([Piece("a", 1000, 250, 80)], 1050, False)
+    # 90 upright pieces of 1000 × 250, one across 1050: 22.5 m. One long cut of 5 m frees 20 of them of their
+    # waste, so that four lengths are alike and ten pieces are left.
+    layout = cut_cloth([Piece("a", 1000, 250, 90)], 1050, False)
     told = told_once(layout)
-    assert [(lot.stop - lot.start, lot.times) for lot in told.lots] == [(3500, 5), (2500, 1)]
-    assert len(told.layout.placed) == 24
+    assert [(lot.stop - lot.start, lot.times) for lot in told.lots] == [(5000, 4), (2500, 1)]
+    assert len(told.layout.placed) == 30
     check(layout)
 
 

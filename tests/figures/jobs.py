@@ -136,6 +136,7 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
             "height": 200.0,
         },
     ),
+    "joined-hem": ("slipway-45", {"hem": 12.0}),
     "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
     "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
     "wide-top": ("fog-cone", _circles(200.0, 340.0, 200.0)),

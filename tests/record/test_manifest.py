@@ -121,6 +121,19 @@ def test_a_form_of_times_is_an_input_and_so_is_its_absence(bench: Bench) -> None
     assert (untimed.name, untimed.sha256) == ("recipes/times/short-way.yaml", "absent")
 
 
+def test_a_list_of_parts_is_an_input(bench: Bench) -> None:
+    listed = bench.recipe.parent / "my-kit.yaml"
+    listed.write_bytes((data_folder("recipes") / "stock" / "kit.yaml").read_bytes())
+    text = bench.recipe.read_text(encoding="utf-8")
+    bench.recipe.write_text(f"{text}kits: {{count: {{25: 2}}, parts: ./my-kit.yaml}}\n", encoding="utf-8")
+    bench.work = bench.again()
+    bench.put({SHEET: b"sheet"})
+    assert bench.states() == {SHEET: "good"}
+    listed.write_text(listed.read_text(encoding="utf-8") + "# a note\n", encoding="utf-8")
+    assert bench.states() == {SHEET: "stale"}
+    assert bench.reasons() == {"the list of parts (recipes/my-kit.yaml) changed since"}
+
+
 def test_every_sample_knows_the_files_that_it_was_read_from(bench: Bench) -> None:
     for recipe in sorted(data_folder("recipes").glob("*.yaml")):
         making = making_of(examine(recipe).works[0], bench.home)

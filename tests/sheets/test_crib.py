@@ -27,8 +27,8 @@ from generator.press.press import press
 from generator.press.wish import Wish
 from generator.sheets.compose import compose
 from generator.sheets.context import wording
-from generator.sheets.kinds.crib_sheet import Crib, view
 from generator.sheets.document import Document, Subject, document_kind
+from generator.sheets.kinds.crib_sheet import Crib, view
 from generator.sheets.one_side import WHOLE, on_one_side
 from generator.sheets.packing import Layout
 from generator.sheets.wording import Catalogue, load_words, tokens_of

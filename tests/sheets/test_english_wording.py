@@ -42,7 +42,7 @@ GIVEN = {
     "tools", "least_faces", "least_places", "least_tools", "thing", "things", "stock", "numbers", "what",
     "alone", "saved", "bound", "count", "fitter", "second",
     "listed",
-    "tile", "name", "lot", "parts",
+    "tile", "name", "lot", "parts", "edition",
 }  # fmt: skip
 # Measures of a batch that a cutting plan gives by name.
 GIVEN |= {

@@ -20,13 +20,13 @@ from generator.figures.bench_panel import (
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import BONDED_HATCH, hatch
+from generator.figures.hatch import BONDED_HATCH, LIGHT_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, on_bench
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import LINER, RULE, THIN, Pen
+from generator.figures.pens import LINER, THIN
 from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, Point3, bench, fit
 
@@ -70,7 +70,7 @@ def draw(job: Job) -> Picture:
         cloth_on_bench(canvas, frame, rest, rest.panel + rest.length, on.panel - tail + short, tacked=tacked)
         panel_on_bench(canvas, frame, rest, lambda s: (s, 0.0), on.panel, start=on.panel - tail)
     with canvas.group("new", "pressed"):
-        hatch(canvas, flat(frame, stretch(on, on.start - 1.0, bond)), *BONDED_HATCH, Pen(0.25, RULE))
+        hatch(canvas, flat(frame, stretch(on, on.start - 1.0, bond)), *BONDED_HATCH, LIGHT_HATCH)
         canvas.line(frame.path((*p, 0.0) for p in across(on, bond)), THIN)
     near, far = across(on, bond - peel / 2)
     x, run = near[0], far[1] - near[1]

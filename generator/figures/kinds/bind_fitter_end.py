@@ -7,7 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point
-from generator.figures.hatch import hatch
+from generator.figures.hatch import braid
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown
@@ -140,5 +140,5 @@ def _round(view: Rim, y: float, hang: float) -> list[Point]:
 def _braid(canvas: Canvas, shape: BaseGeometry) -> None:
     with canvas.group("new", "binding"):
         canvas.area(shape, LINER)
-        hatch(canvas, shape, 55, 1.2)
+        braid(canvas, shape)
         canvas.area(shape, None, NEW)

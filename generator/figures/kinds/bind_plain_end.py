@@ -13,7 +13,7 @@ from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import hatch
+from generator.figures.hatch import braid
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
@@ -77,7 +77,7 @@ def _scene(canvas: Canvas, job: Job, floor: float) -> list[Label]:
         with canvas.group("new", "wide-side" if index % 2 else "narrow-side"):
             canvas.area(piece, CLOTH_BACK if index % 2 else LINER)
             if not index % 2:
-                hatch(canvas, piece, 55, 1.2)
+                braid(canvas, piece)
             canvas.area(piece, None, NEW if not index % 2 else THIN)
     end_line = middle(tails[0], tails[1])
     out = direction(end_line[-4], end_line[-1])

@@ -99,13 +99,14 @@ def _section(canvas: Canvas, job: Job, centre: Point) -> None:
             canvas.area(box(end - inner - wide, top, end - inner, top + tape), SEAM_TAPE, THIN)
         with canvas.group("new", "detail-hem"):
             canvas.area(unary_union([flat, turn, folded]), CLOTH_CUT, NEW)
-    dimension(
-        canvas,
-        (edge, top - cloth),
-        (end, top - cloth),
-        text(job, "hem"),
-        measure="hem",
-        value=shown(job, "hem"),
-        offset=3.6,
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (edge, top - cloth),
+            (end, top - cloth),
+            text(job, "hem"),
+            measure="hem",
+            value=shown(job, "hem"),
+            offset=3.6,
+        )
     callout(canvas, (cx - 6.0, low - cloth - pvc / 2), (cx - 6.5, low + 5.6), say(job, "pvc"))

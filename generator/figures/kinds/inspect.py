@@ -32,6 +32,9 @@ DISC = 2.3
 LEGEND = 12.6
 """Where sizes stand on all sides: height of what is said below the shade, mm."""
 
+LONG = 34.0
+"""A name wider than this has no room beside a taper's upper size, mm."""
+
 
 def draw(job: Job) -> Picture:
     """Height and widths with what they may differ by; the step at the seam; what must be seen at the rim."""
@@ -205,6 +208,9 @@ def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
     if shade.tapered:
         far, floor = far + 1.4, floor - 1.8
         above = 14.6 if is_round(job, "top") else 17.0
+        if text_width(say(job, "raw-edge-hidden"), EM) > LONG:
+            # Long words stand above the upper size, not beside it.
+            above += 2 * (2 * DISC + 1.2)
     while True:
         place = Box(far if left else near, above, canvas.width - (near if left else far), floor)
         upright = stand(job.size, shade, bench(left), place, corner, anchor="top")
@@ -264,14 +270,15 @@ def _seam_detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
             canvas.line([(x, over), (x, y + 20)], HEAVY)
     with canvas.group("label", "label-seam"):
         canvas.letters((x - out * 1.6, y - 1.2), say(job, "seam"), anchor="end" if out > 0 else "start")
-    dimension(
-        canvas,
-        (x, over),
-        (x, under),
-        f"≤ {text(job, 'seam_step')}",
-        measure="seam_step",
-        value=shown(job, "seam_step"),
-        offset=4.0,
-        across=(out, 0.0),
-        outside="end",
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (x, over),
+            (x, under),
+            f"≤ {text(job, 'seam_step')}",
+            measure="seam_step",
+            value=shown(job, "seam_step"),
+            offset=4.0,
+            across=(out, 0.0),
+            outside="end",
+        )

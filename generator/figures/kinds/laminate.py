@@ -22,13 +22,13 @@ from generator.figures.bench_panel import (
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import BONDED_HATCH, hatch
+from generator.figures.hatch import BONDED_HATCH, LIGHT_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, lay, on_bench
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown
-from generator.figures.pens import LINER, NEW, RULE, Pen
+from generator.figures.pens import LINER, NEW
 from generator.figures.plane import add, direction
 from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, Point3, bench, fit
@@ -72,7 +72,7 @@ def draw(job: Job) -> Picture:
     panel_on_bench(canvas, frame, on, profile, stop)
     fresh = stretch(on, bond - last, bond)
     with canvas.group("new", "smoothed"):
-        hatch(canvas, flat(frame, fresh), *BONDED_HATCH, Pen(0.25, RULE))
+        hatch(canvas, flat(frame, fresh), *BONDED_HATCH, LIGHT_HATCH)
     weight(canvas, frame, on.at(3.0, 0.32))
     # One hand smooths the part that has just been bared, the other has the liner's free end.
     run = far[1] - near[1]

@@ -186,27 +186,29 @@ def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:
         spot = ((fold + inner) / 2, cy + 0.6 * RADIUS)
         callout(canvas, spot, (cx - sign * 0.8 * RADIUS, low + 3.4), say(job, "hem"), side=0)
     by = fold if job.shade.hem else inner
-    dimension(
-        canvas,
-        (by, rim),
-        (by, start),
-        text(job, "rim_inset"),
-        measure="rim_inset",
-        value=shown(job, "rim_inset"),
-        offset=-sign * 2.2,
-        level=True,
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (by, rim),
+            (by, start),
+            text(job, "rim_inset"),
+            measure="rim_inset",
+            value=shown(job, "rim_inset"),
+            offset=-sign * 2.2,
+            level=True,
+        )
     first, last = ((outer, start), (edge, start)) if sign > 0 else ((edge, start), (outer, start))
-    dimension(
-        canvas,
-        first,
-        last,
-        text(job, "tape_inset"),
-        measure="tape_inset",
-        value=shown(job, "tape_inset"),
-        offset=6.2,
-        outside="start" if sign > 0 else "end",
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            first,
+            last,
+            text(job, "tape_inset"),
+            measure="tape_inset",
+            value=shown(job, "tape_inset"),
+            offset=6.2,
+            outside="start" if sign > 0 else "end",
+        )
 
 
 def _cloth(canvas: Canvas, area: Polygon, part: str) -> None:

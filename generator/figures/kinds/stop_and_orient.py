@@ -157,7 +157,8 @@ def _rim(frame: Frame, shade: Shade, embed: Embed, end: End, arrow: list[Point],
     if end == "top":
         return max(points, key=lambda p: sign * 0.5 * p[0] - p[1])
     path = LineString(arrow)
-    points = [p for p in points if path.distance(Dot(p)) > 2.6]
+    # A ring that is drawn as small as a dot lies near the arrow all round.
+    points = [p for p in points if path.distance(Dot(p)) > 2.6] or points
     return max(points, key=lambda p: -sign * 0.25 * p[0] + p[1])
 
 

@@ -129,12 +129,13 @@ def _join(canvas: Canvas, job: Job, centre: Point) -> None:
         with canvas.group("new", "detail-ring-tape"):
             for a, b in ((x - 30, x - gap / 2), (x + gap / 2, x + 30)):
                 canvas.area(box(a, y - half, b, y + half), RING_TAPE, NEW)
-    dimension(
-        canvas,
-        (x - gap / 2, y - half),
-        (x + gap / 2, y - half),
-        text(job, "tape_gap"),
-        measure="tape_gap",
-        value=value,
-        offset=1.8,
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (x - gap / 2, y - half),
+            (x + gap / 2, y - half),
+            text(job, "tape_gap"),
+            measure="tape_gap",
+            value=value,
+            offset=1.8,
+        )
