@@ -26,7 +26,7 @@ BADGE = Slot("badge", 58.0, 23.0, 23.0)
 """Beside the title."""
 STEP = replace(CRIB, height=20.0, max_height=20.0)
 """A step: two of them stand one below the other in a box."""
-LATER = replace(CRIB, height=24.0, max_height=24.0)
+LATER = replace(CRIB, height=23.0, max_height=23.0)
 """A step after the stop: fewer steps stand there, and the work is smaller."""
 GATE = CELL_A5_CAUTION
 """The stop."""
