@@ -14,8 +14,8 @@ from generator.cli.report import as_json, words_of
 from generator.cli.sketch import COARSE, FINE, sketch
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.context import subline
-from generator.sheets.crib import five_numbers
 from generator.sheets.formatting import duration
+from generator.sheets.kinds.crib_sheet import five_numbers
 
 if TYPE_CHECKING:
     from generator.pipeline import Work

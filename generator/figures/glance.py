@@ -17,7 +17,7 @@ from generator.figures.upright import level_circle, rim_place, stand
 from generator.figures.view import Box, bench
 from generator.measures.measure import Measures
 from generator.plan.glance import Glance
-from generator.plan.model import Plan
+from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
 from generator.shape.development import ENDS
 from generator.shape.shade import Shade
@@ -26,6 +26,8 @@ BADGE = Slot("badge", 58.0, 23.0, 23.0)
 """Beside the title."""
 STEP = replace(CRIB, height=20.0, max_height=20.0)
 """A step: two of them stand one below the other in a box."""
+LATER = replace(CRIB, height=23.0, max_height=23.0)
+"""A step after the stop: fewer steps stand there, and the work is smaller."""
 GATE = CELL_A5_CAUTION
 """The stop."""
 SHADE = 30.0
@@ -38,8 +40,15 @@ def glance_drawings(
     """The badge, then the pictured steps in order; ``words`` are bound to the plan. Raises FigureError."""
     job = Job(size, shade, measures, plan, plan.steps[0], words, BADGE)
     badge = finish(_badge, job, BADGE.name, 0, words.say("alt.silhouette"))
-    steps = (replace(job, step=s, slot=GATE if s is glance.gate else STEP) for s in glance.pictured)
+    steps = (replace(job, step=step, slot=place_of(step, glance)) for step in glance.pictured)
     return (badge, *(draw_one(step) for step in steps))
+
+
+def place_of(step: Step, glance: Glance) -> Slot:
+    """The place that a pictured step is drawn for."""
+    if glance.gate is None or step.number < glance.gate.number:
+        return STEP
+    return GATE if step is glance.gate else LATER
 
 
 def _badge(job: Job) -> Picture:

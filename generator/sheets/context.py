@@ -9,7 +9,7 @@ from typing import Any
 import segno
 
 from generator.recipe.models import SizeRecipe
-from generator.sheets import cards, crib, front, last, origin, pattern, work_plan
+from generator.sheets import cards, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.own import own_views
@@ -72,9 +72,7 @@ def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
     views = dict(_shared(kind, subject, words, layout))
     if kind.full_scale:
         views |= pattern.views(subject, words)
-    elif kind.glance and subject.glance:
-        views |= {"crib": crib.view(subject, subject.glance, words)}
-    elif kind.steps and not subject.batch:
+    elif kind.steps and not kind.glance and not subject.batch:
         views |= _of_steps(subject, words)
     return {**views, **own_views(kind, subject, words)}
 
@@ -206,8 +204,6 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
     found |= origin.numbers(plan, words)
     if subject.outlook:
         found |= work_plan.numbers(subject, subject.outlook, words)
-    if subject.glance:
-        found |= crib.numbers(subject.glance)
     if subject.pattern:
         found |= pattern.numbers(subject.pattern)
     names: list[str | None] = [

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from generator.base.assets import data_folder
 from generator.base.errors import PressError, ProofError
 from generator.base.words import PLACEHOLDER
-from generator.figures.glance import BADGE, GATE, STEP
+from generator.figures.glance import BADGE, place_of
 from generator.pipeline import Work, sketch
 from generator.plan.build import load_technique
 from generator.plan.facts import domain
@@ -27,8 +27,8 @@ from generator.press.press import press
 from generator.press.wish import Wish
 from generator.sheets.compose import compose
 from generator.sheets.context import wording
-from generator.sheets.crib import Crib, view
 from generator.sheets.document import Document, Subject, document_kind
+from generator.sheets.kinds.crib_sheet import Crib, view
 from generator.sheets.one_side import WHOLE, on_one_side
 from generator.sheets.packing import Layout
 from generator.sheets.wording import Catalogue, load_words, tokens_of
@@ -44,7 +44,7 @@ EN = load_words("en")
 KEYS = tuple(EN.keys())
 GIVES_UP = document_kind("crib-sheet").gives_up
 ROOM = document_kind("crib-sheet").rooms.first
-TEXT_FOOT = 297.0 - 12.0
+TEXT_FOOT = 297.0 - 10.0
 SHORT = re.compile(r"^(rolled|trimmed)-edge\.[a-z-]+\.(line|sure|box)")
 LINE, CHECK, BOX = 24, 28, 36
 """Most characters of a tick line, of a check, and of a box of the stop, as printed."""
@@ -55,7 +55,7 @@ def subject_of(work: Work) -> Subject:
     seen = glance(work.plan)
     figures = [box("badge", 0, BADGE.width, BADGE.max_height)]
     for step in seen.pictured:
-        slot = GATE if step is seen.gate else STEP
+        slot = place_of(step, seen)
         figures.append(box(step.id, step.number, slot.width, slot.max_height))
     given = (work.size, work.shade, work.measures, work.plan, tuple(figures), EN)
     return Subject(*given, VERSION, DIGEST, glance=seen)
@@ -79,8 +79,7 @@ def printed(name: str) -> Document:
 
 
 def shown(subject: Subject) -> Crib:
-    assert subject.glance is not None
-    return view(subject, subject.glance, wording(subject))
+    return view(subject, wording(subject))
 
 
 def plain(sentence: object) -> str:
@@ -313,8 +312,10 @@ def test_a_technique_may_say_the_line_the_check_and_the_boxes_of_the_stop(tmp_pa
 def test_real_pictures_keep_to_their_places_and_their_side_is_green(name: str) -> None:
     found: Mapping[str, Work] = works(data_folder("recipes") / f"{name}.yaml")
     drawn = sketch(next(iter(found.values())), "en")
+    assert drawn.glance is not None
+    steps = {step.number: step for step in drawn.glance.pictured}
     for figure in drawn.figures[1:]:
-        slot = GATE if drawn.glance and drawn.glance.gate and figure.id == drawn.glance.gate.id else STEP
+        slot = place_of(steps[figure.number], drawn.glance)
         assert figure.width <= slot.width
         assert figure.height <= slot.max_height
     badge = drawn.figures[0]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
@@ -17,6 +18,7 @@ from generator.sheets import origin
 from generator.sheets.cards import caution, plan_minutes, step_minutes
 from generator.sheets.document import Subject
 from generator.sheets.formatting import duration, value, with_unit
+from generator.sheets.packing import Block
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 FIVE: Mapping[str, tuple[str, ...]] = {
@@ -131,9 +133,25 @@ class Crib:
     """Whether a step is a good place to stop after."""
 
 
-def view(subject: Subject, glance: Glance, words: Catalogue) -> Crib:
+def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
+    """What the template may name. Raises WordingError for a sentence, FigureError for a missing drawing."""
+    return {"crib": view(subject, words)}
+
+
+def blocks(subject: Subject) -> tuple[Block, ...]:
+    """None: the whole is one side."""
+    return ()
+
+
+def numbers(subject: Subject, words: Catalogue) -> Iterator[str]:
+    """Texts whose numbers may stand on the page beside those of every sheet: minutes of its boxes."""
+    for box in _glance(subject).boxes:
+        yield duration(_minutes(box.steps))
+
+
+def view(subject: Subject, words: Catalogue) -> Crib:
     """The page. Raises WordingError for a sentence, FigureError for a drawing that is missing."""
-    plan = subject.plan
+    plan, glance = subject.plan, _glance(subject)
     ticks = [tick for box in glance.boxes for cell in box.cells for tick in cell.steps]
     return Crib(
         badge=subject.drawing("badge"),
@@ -158,11 +176,6 @@ def view(subject: Subject, glance: Glance, words: Catalogue) -> Crib:
     )
 
 
-def numbers(glance: Glance) -> frozenset[str]:
-    """Texts whose numbers may stand on the page beside those of every sheet: minutes of its boxes."""
-    return frozenset(duration(_minutes(box.steps)) for box in glance.boxes)
-
-
 def five_numbers(measures: Measures, words: Catalogue) -> Iterator[Number]:
     """The numbers that a maker needs most, each traced to its measures."""
     five = {**FIVE, **(OF_TAPERS if "bottom_perimeter" in measures else {})}
@@ -179,6 +192,11 @@ def _joined(measures: Sequence[Measure], joint: str, words: Catalogue) -> Iterat
         if place:
             yield Segment(joint, keep=True)
         yield Segment(value(measure, words.language), measure.id, measure.id, keep=place > 0)
+
+
+def _glance(subject: Subject) -> Glance:
+    assert subject.glance is not None  # compose sees to it
+    return subject.glance
 
 
 def _rows(subject: Subject, boxes: Sequence[Box], words: Catalogue) -> tuple[tuple[BoxView, ...], ...]:
