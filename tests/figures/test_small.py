@@ -158,7 +158,7 @@ def anatomy(sample: str, name: str) -> Anatomy:
 
 
 def test_a_picture_that_is_carried_at_its_own_size_is_the_same_picture() -> None:
-    """What carries a stamp is drawn again: it must come out as it was, or the stamp has forgotten something."""
+    """What carries a stamp is drawn again: it must come out as it was, or the stamp has lost something."""
     for name in kinds_of("pier-drum/35"):
         taken = anatomy("pier-drum/35", name)
         for piece in (*taken.bands, *taken.details):
