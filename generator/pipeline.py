@@ -164,14 +164,13 @@ class Drawn:
             self._places[slots] = (cover, *steps)
         return self._places[slots]
 
-    def lowered(self, subject: Subject, slots: tuple[str, ...], low: frozenset[str]) -> Subject:
-        """The same with the figures of these cards drawn for the place below a caution, the last of
-        ``slots``.
+    def lowered(self, subject: Subject, place: str, low: frozenset[str]) -> Subject:
+        """The same with the figures of these cards drawn for a lower place.
 
         Raises FigureError where one has no room.
         """
         work = self.work
-        slot = slot_named(slots[-1])
+        slot = slot_named(place)
         anew = {
             step.number: draw_one(
                 FigureJob(work.size, work.shade, work.measures, work.plan, step, self.words, slot)
@@ -301,7 +300,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
     if layout.low:
-        subject = drawn.lowered(subject, kind_for(kind, subject.size).slots, layout.low)
+        subject = drawn.lowered(subject, kind_for(kind, subject.size).low_place, layout.low)
         svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
