@@ -28,23 +28,10 @@ from generator.recipe.fields import (
     YesNo,
 )
 from generator.recipe.kits import Kits, Limits, Supplied
+from generator.recipe.repeat import Repeat as Repeat
 from generator.recipe.section import Section as Section
+from generator.recipe.taught_class import TaughtClass
 from generator.recipe.values import ValueFault
-
-
-class Repeat(Section):
-    """Size of one repeat of the cloth's pattern."""
-
-    around: Length | None = None
-    """Repeat along the way round the shade."""
-    up: Length | None = None
-    """Repeat from bottom to top of the shade."""
-
-    @model_validator(mode="after")
-    def _says_something(self) -> Self:
-        if not self.model_fields_set:
-            raise ValueFault("the repeat says nothing", "around, up or both", "write such as around: 40 mm")
-        return self
 
 
 class Covering(Section):
@@ -213,7 +200,7 @@ OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
 """Sections that a shade has only if its recipe states them; house defaults fill in their keys then."""
 
 LATER_KEYS: Mapping[str, tuple[str, ...]] = {
-    "": ("class", "languages", "units", "paper", "print"),
+    "": ("languages", "units", "paper", "print"),
 }
 """Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
 
@@ -258,6 +245,8 @@ class SizeRecipe(Section):
     maker: Maker | None
     kits: Kits | None = None
     """What the recipe says of kits, alike for all its sizes."""
+    taught: TaughtClass | None = None
+    """The class in which its shades are made, alike for all its sizes."""
     limits: Limits | None = None
     """How far the ends of a supplied panel may lap; None: as far as the tape allows."""
     link: str | None
