@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from hashlib import sha256
@@ -164,20 +164,22 @@ class Drawn:
             self._places[slots] = (cover, *steps)
         return self._places[slots]
 
-    def lowered(self, subject: Subject, place: str, low: frozenset[str]) -> Subject:
-        """The same with the figures of these cards drawn for a lower place.
+    def redrawn(self, subject: Subject, places: Mapping[str, str]) -> Subject:
+        """The same with the figures of some cards drawn for other places: card and name of the place.
 
         Raises FigureError where one has no room.
         """
         work = self.work
-        slot = slot_named(place)
         anew = {
             step.number: draw_one(
-                FigureJob(work.size, work.shade, work.measures, work.plan, step, self.words, slot)
+                FigureJob(
+                    work.size, work.shade, work.measures, work.plan, step, self.words,
+                    slot_named(places[card_id(step)]),
+                )
             )
             for step in work.plan.steps
-            if card_id(step) in low
-        }
+            if card_id(step) in places
+        }  # fmt: skip
         return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
 
     @cached_property
@@ -299,8 +301,10 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
-    if layout.low:
-        subject = drawn.lowered(subject, kind_for(kind, subject.size).low_place, layout.low)
+    lower = kind_for(kind, subject.size).slots[-1] if layout.low else ""
+    anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
+    if anew:
+        subject = drawn.redrawn(subject, anew)
         svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None

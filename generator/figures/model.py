@@ -50,8 +50,9 @@ CELL_A5_CAUTION = Slot("cell-a5-caution", 61.0, 26.0, 26.0, most_labels=3, lette
 """The same, where a caution stands above."""
 HANDOUT = Slot("handout", 56.0, 28.0, 28.0, most_labels=3, letters=14, most_values=2)
 """A row of a class's handout."""
-HANDOUT_LOW = Slot("handout-low", 56.0, 21.0, 21.0, most_labels=3, letters=14, most_values=2)
-"""The same where two sheets of paper would not hold all steps."""
+HANDOUT_LOW = Slot("handout-low", 56.0, 23.0, 23.0, most_labels=3, letters=14, most_values=2)
+HANDOUT_LEAST = Slot("handout-least", 56.0, 20.0, 20.0, most_labels=3, letters=14, most_values=2)
+"""The same where two sheets of paper would not hold all steps: no higher than the words beside it, if may be."""
 COVER_HANDOUT = Slot("cover-handout", 80.0, 46.0, 58.0)
 """The picture of the whole on it, beside the measures."""
 CRIB = Slot("crib", 42.0, 33.0, 33.0, most_labels=2, letters=12, most_values=1)
@@ -66,7 +67,7 @@ COVER_A5 = Slot("cover-a5", 124.0, 80.0, 92.0)
 """The picture of the whole on the front of a booklet."""
 COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
-SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, CRIB, CELL_A6, CELL_A6_CAUTION)
+SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
 
 def slot_named(name: str) -> Slot:

@@ -147,17 +147,10 @@ class Kind:
     slots: tuple[str, ...] = ()
     """Places that its figures are drawn for, by name: of the whole, of a step, of a step below a caution.
     None: those of a step sheet."""
-    low_slot: str | None = None
-    """The place that figures are drawn anew for where there is too little room; None: the last of the slots."""
     glance: bool = False
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
     gives_up: tuple[str, ...] = ()
     """It has one side; these parts of it are left out, the first one first, until it fits."""
-
-    @property
-    def low_place(self) -> str:
-        """Name of the place for lower figures."""
-        return self.low_slot or self.slots[-1]
 
     @property
     def all_sizes(self) -> bool:
@@ -210,7 +203,7 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
 
     ``only-if-asked``, ``outlook``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or ``no``, and
     ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is
-    ``kits`` or left out. ``slots`` are names of places for figures, ``low-slot`` one for lower ones.
+    ``kits`` or left out. ``slots`` are names of places for figures.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -235,7 +228,6 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             cutting=_yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
-            low_slot=settings.get("low-slot"),
             glance=_yes(settings.get("glance", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
         )

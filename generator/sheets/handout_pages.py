@@ -25,26 +25,35 @@ PITCH = 7.5
 """Distance of the lines for notes, mm."""
 MOST_LINES = 3
 """Most of them below one step."""
-WORTH = 1.0
-"""A picture is drawn lower only where the step is so much lower then, mm."""
+WORTH = 0.3
+"""Places that make a step no more than so much higher than the lowest are as good, mm."""
 
 
 class Row(NamedTuple):
     """A step, mm."""
 
-    whole: float
-    """Its height on the page."""
     words: float
-    """Height of the words beside its picture, the air above and below them included."""
-    picture: float
-    """Height of its picture, as measured, with the same air."""
-    low: float
-    """The same for the lower picture."""
+    """Height of the words beside its picture, with the air above and below them."""
+    pictures: Mapping[str, float]
+    """Height of its picture with the same air: in the place that it was measured in, called ``""``, and at
+    most in the lower ones."""
     teaches: int = 1
 
-    def height(self, *, low: bool) -> float:
-        """How high it is with one or the other picture."""
-        return max(self.words, self.low if low else self.picture)
+    def height(self, place: str = "") -> float:
+        """How high it is with its picture in a place."""
+        return max(self.words, self.pictures[place])
+
+    @property
+    def lower(self) -> str:
+        """The place that makes it lowest; among those that make it as low, the highest."""
+        least = min(self.height(place) for place in self.pictures)
+        able = [place for place in self.pictures if self.height(place) - least < WORTH]
+        return max(able, key=lambda place: self.pictures[place])
+
+    @property
+    def saved(self) -> float:
+        """How much lower it is there."""
+        return self.height() - self.height(self.lower)
 
 
 @dataclass(frozen=True)
@@ -60,15 +69,17 @@ class HandoutLayout(Layout):
 
 
 def rows_of(
-    plan: Plan, heights: Mapping[str, float], pictures: Mapping[str, float], low: float
+    plan: Plan, heights: Mapping[str, float], pictures: Mapping[str, float], places: Mapping[str, float]
 ) -> Mapping[str, Row]:
-    """Each step by the id of its card, from measured heights, those of the pictures, and the lower place's."""
+    """Each step by the id of its card, from measured heights, those of the pictures, and of lower places."""
     rows: dict[str, Row] = {}
     for step in plan.steps:
         name = cards.card_id(step)
-        whole, words, picture = heights[name], heights[WORDS + name], pictures[name]
-        air = whole - max(words, picture)
-        rows[name] = Row(whole, words + air, picture + air, min(picture, low) + air, step.task.teaches)
+        words, picture = heights[WORDS + name], pictures[name]
+        air = heights[name] - max(words, picture)
+        able = {"": picture, **{place: most for place, most in places.items() if most < picture}}
+        known = {place: height + air for place, height in able.items()}
+        rows[name] = Row(words + air, known, step.task.teaches)
     return rows
 
 
@@ -79,18 +90,17 @@ def arrange(
 
     No page is turned in work that a gate begins, unless only so two sheets are enough.
     """
-    lowered = sorted(
-        (name for name, row in rows.items() if row.whole - row.height(low=True) > WORTH),
-        key=lambda name: (rows[name].teaches, rows[name].height(low=True) - rows[name].whole),
+    able = sorted(
+        (name for name, row in rows.items() if row.lower), key=lambda name: (rows[name].teaches, -rows[name].saved)
     )
     for chained in (True, False):
         rules = tuple(_rules(plan, chained=chained))
-        for count in range(len(lowered) + 1):
-            low = frozenset(lowered[:count])
-            known = {**heights, **{name: row.height(low=name in low) for name, row in rows.items()}}
+        for count in range(len(able) + 1):
+            places = {name: rows[name].lower for name in able[:count]}
+            known = {**heights, **{name: row.height(places.get(name, "")) for name, row in rows.items()}}
             packed = pack([Sized(block, known[block.id]) for block in rules if block.id in known], rooms)
             if len(packed.pages) <= MOST_PAGES:
-                return _layout(packed, known, rows, rooms, low)
+                return _layout(packed, known, rows, rooms, places)
     return None
 
 
@@ -99,7 +109,7 @@ def _layout(
     heights: Mapping[str, float],
     rows: Mapping[str, Row],
     rooms: Rooms,
-    low: frozenset[str],
+    places: Mapping[str, str],
 ) -> HandoutLayout:
     lines: dict[str, int] = {}
     notes: dict[str, float] = {}
@@ -119,7 +129,7 @@ def _layout(
         notes=notes,
         air=air,
         pages=packed.pages,
-        low=low,
+        redrawn=places,
         lines=lines,
         blank=len(packed.pages) % 2 == 1,
         full=rooms.other - SPARE,

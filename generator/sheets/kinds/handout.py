@@ -15,6 +15,9 @@ from generator.sheets.handout_pages import HandoutLayout, Row, arrange, rows_of
 from generator.sheets.packing import Block, Measured
 from generator.sheets.wording import Catalogue
 
+LOWER = ("handout-low", "handout-least")
+"""Places for pictures where two sheets would not hold all steps."""
+
 
 def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What the template may name as ``handout``."""
@@ -36,7 +39,7 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
 
     def arranged(placed: Iterable[Measured]) -> HandoutLayout:
         heights = {part.id: part.height for part in placed}
-        layout = arrange(subject.plan, heights, rows(kind, subject, heights), kind.rooms)
+        layout = arrange(subject.plan, heights, rows(subject, heights), kind.rooms)
         if layout is None:
             raise PressError(
                 f"the handout of {subject.size.title} {subject.size.name} does not fit on two sheets of paper: "
@@ -47,7 +50,8 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
     return arranged
 
 
-def rows(kind: Kind, subject: Subject, heights: Mapping[str, float]) -> Mapping[str, Row]:
+def rows(subject: Subject, heights: Mapping[str, float]) -> Mapping[str, Row]:
     """Heights of the steps with their pictures, and with lower ones."""
     pictures = {card_id(step): subject.figure_of(step).height for step in subject.plan.steps}
-    return rows_of(subject.plan, heights, pictures, slot_named(kind.low_place).max_height)
+    places = {name: slot_named(name).max_height for name in LOWER}
+    return rows_of(subject.plan, heights, pictures, places)
