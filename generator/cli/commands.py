@@ -68,7 +68,7 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
     jobs: list[Job] = []
 
     def collect(examined: Examined) -> int:
-        found = jobs_for(examined.works, _chosen(examined, sizes), kinds)
+        found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
         jobs.extend(found.jobs)
         for line in found.skipped:
             click.echo(line)
