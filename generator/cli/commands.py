@@ -146,6 +146,16 @@ def faults(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
     return each([recipe], _printer(sizes, plan_report.faults_json if as_json else plan_report.faults_table))
 
 
+@rimfold.command(name="class")
+@RECIPE
+@JSON
+def class_(recipe: Path, as_json: bool) -> int:
+    """When a class ends, what people wait for, what would help, and what to buy."""
+    from generator.cli.class_report import show_class
+
+    return each([recipe], lambda examined: show_class(examined, as_json=as_json))
+
+
 @rimfold.command()
 @RECIPES
 def check(recipes: Sequence[Path]) -> int:
