@@ -14,6 +14,7 @@ from generator.base import worker
 from generator.base.errors import RimfoldError, WriteError
 from generator.figures.model import Figure
 from generator.jobs import Job
+from generator.lesson.roster import Roster
 from generator.pipeline import (
     Drawn,
     Work,
@@ -98,13 +99,13 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
 
 
-def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
-    """Print and publish the documents that tell of several sizes of a recipe; all of them or none.
+def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path, roster: Roster | None = None) -> Made:
+    """Print and publish the documents that tell of several sizes of a recipe, or of its class; all or none.
 
     Raises RimfoldError of the stage that failed.
     """
     folder = out / works[0].size.recipe
-    pressed = _printed(kinds, gather(works, LANGUAGE), folder)
+    pressed = _printed(kinds, gather(works, LANGUAGE, roster), folder)
     put(folder, works[0], _bytes(pressed, {}))
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, folder, folder, 0)
@@ -139,7 +140,9 @@ def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | Rimfo
 
 def _tried(job: Job, out: Path) -> Made | RimfoldError:
     try:
-        return make_whole(job.works, job.kinds, out) if job.whole else make(job.works[0], job.kinds, out)
+        if job.whole:
+            return make_whole(job.works, job.kinds, out, job.roster)
+        return make(job.works[0], job.kinds, out)
     except RimfoldError as error:
         return error
 

@@ -10,7 +10,15 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import FAULT_LIMIT, Fault, GeometryError, KitError, TechniqueError, Warning_
+from generator.base.errors import (
+    FAULT_LIMIT,
+    ClassError,
+    Fault,
+    GeometryError,
+    KitError,
+    TechniqueError,
+    Warning_,
+)
 from generator.base.outline_keys import OutlineKeys
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
@@ -25,6 +33,9 @@ from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
+from generator.lesson.attend import as_attended, chosen_work
+from generator.lesson.prices import load_prices
+from generator.lesson.roster import Guest, Roster, roster
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
@@ -32,15 +43,17 @@ from generator.measures.measure import Measures
 from generator.plan.build import all_parts, contradictions, load_technique, plan
 from generator.plan.glance import Glance, glance
 from generator.plan.kit import kit_contents, kit_faults, kit_notes
-from generator.plan.kit_list import load_kit
+from generator.plan.kit_list import KitList, load_kit
 from generator.plan.outlook import outlook
 from generator.plan.times import load_times
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
+from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, parse_recipe, read_recipe
+from generator.recipe.taught_class import TaughtClass
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.cards import card_id
@@ -70,68 +83,140 @@ class Examined:
     recipe: Recipe
     works: tuple[Work, ...]
     warnings: tuple[Warning_, ...]
+    roster: Roster | None = None
+    """Who is in the class and makes what, where the recipe has one."""
 
     def work(self, name: str) -> Work | None:
         """The size of this name."""
         return next((work for work in self.works if work.size.name == name), None)
 
 
-def examine(path: Path, text: str | None = None) -> Examined:
+def examine(path: Path, text: str | None = None, *, alone: bool = False) -> Examined:
     """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
 
-    Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
-    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words;
-    KitError for a list of parts that cannot be used, or for kits that do not fit it.
+    ``alone``: its class is left out, since it is somebody's shade in another recipe's class. Raises
+    RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades that
+    cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words; KitError
+    for a list of parts that cannot be used, or for kits that do not fit it; ClassError for a class that
+    cannot be held so.
     """
     recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
-    techniques = {
-        name: load_technique(name, path.parent, size.span("technique"))
-        for name, size in {size.technique: size for size in recipe.sizes}.items()
-    }
+    ways = _Ways(path.parent, recipe.sizes)
     first = recipe.sizes[0]
-    times = {
-        technique.name: load_times(first.times, technique, path.parent, first.span("times"))
-        for technique in techniques.values()
-    }
     listed = None
     if recipe.kits:
         listed = load_kit(recipe.kits.parts, path.parent, first.span("kits.parts"))
-        wrong = kit_faults(first, listed, all_parts(techniques.values()))
+        wrong = kit_faults(first, listed, all_parts(ways.techniques.values()))
         if wrong:
             raise KitError(wrong)
-    faults: list[Fault] = []
-    warnings: list[Warning_] = list(recipe.warnings)
-    judged: list[tuple[SizeRecipe, Shade, Measures]] = []
-    for size in recipe.sizes:
-        try:
-            shade = build_shade(size)
-        except GeometryError as error:
-            faults.extend(error.faults)
-            continue
-        measures = measure(size, shade)
-        judgement = judge(size, shade, measures)
-        against = contradictions(size, measures, techniques[size.technique])
-        faults.extend([*against, *judgement.faults])
-        warnings.extend(judgement.warnings)
-        judged.append((size, shade, measures))
-        if len(faults) >= FAULT_LIMIT:
-            break
-    if faults:
-        raise GeometryError(_once(faults))
-    # Planning takes longest, and is in vain where a size is refused.
-    works: list[Work] = []
-    unsaid: list[Fault] = []
-    for size, shade, measures in judged:
-        technique = techniques[size.technique]
-        planned = plan(size, measures, technique, times[technique.name])
-        kit = kit_contents(size, shade, measures, planned, listed) if listed else None
-        works.append(Work(size, shade, measures, planned, kit))
-        unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
+    works, warnings = ways.worked_out(recipe.sizes, listed)
+    warnings = [*recipe.warnings, *warnings]
     if listed:
         warnings += kit_notes(first, [work.kit for work in works if work.kit])
-    if unsaid:
-        raise TechniqueError(_once(unsaid))
-    return Examined(recipe, tuple(works), tuple(_once(warnings)))
+    called = None
+    if recipe.taught and not alone:
+        called, more = _roster(recipe.taught, path, works, ways)
+        warnings += more
+    return Examined(recipe, tuple(works), tuple(_once(warnings)), called)
+
+
+class _Ways:
+    """The techniques and forms of times of some sizes, read once."""
+
+    def __init__(self, folder: Path, sizes: Sequence[SizeRecipe]) -> None:
+        self.folder = folder
+        self.techniques = {
+            name: load_technique(name, folder, size.span("technique"))
+            for name, size in {size.technique: size for size in sizes}.items()
+        }
+        first = sizes[0]
+        self.times = {
+            technique.name: load_times(first.times, technique, folder, first.span("times"))
+            for technique in self.techniques.values()
+        }
+
+    def worked_out(
+        self, sizes: Sequence[SizeRecipe], listed: KitList | None = None
+    ) -> tuple[list[Work], list[Warning_]]:
+        """Shape, measure, judge and plan sizes. Raises GeometryError with all faults, TechniqueError."""
+        faults: list[Fault] = []
+        warnings: list[Warning_] = []
+        judged: list[tuple[SizeRecipe, Shade, Measures]] = []
+        for size in sizes:
+            try:
+                shade = build_shade(size)
+            except GeometryError as error:
+                faults.extend(error.faults)
+                continue
+            measures = measure(size, shade)
+            judgement = judge(size, shade, measures)
+            against = contradictions(size, measures, self.techniques[size.technique])
+            faults.extend([*against, *judgement.faults])
+            warnings.extend(judgement.warnings)
+            judged.append((size, shade, measures))
+            if len(faults) >= FAULT_LIMIT:
+                break
+        if faults:
+            raise GeometryError(_once(faults))
+        # Planning takes longest, and is in vain where a size is refused.
+        works: list[Work] = []
+        unsaid: list[Fault] = []
+        for size, shade, measures in judged:
+            technique = self.techniques[size.technique]
+            planned = plan(size, measures, technique, self.times[technique.name])
+            kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+            works.append(Work(size, shade, measures, planned, kit))
+            unsaid += unspoken(planned, load_words(REFERENCE).bound(planned, measures))
+        if unsaid:
+            raise TechniqueError(_once(unsaid))
+        return works, warnings
+
+
+def _roster(
+    taught: TaughtClass, path: Path, works: Sequence[Work], ways: _Ways
+) -> tuple[Roster, list[Warning_]]:
+    """Everybody in a class with what they make. Raises what ``examine`` raises."""
+    first = works[0].size
+    prices = load_prices(taught.stock, path.parent, first.span("class.stock"))
+    others: dict[str, tuple[Sequence[Work], _Ways]] = {}
+    guests: list[Guest] = []
+    warnings: list[Warning_] = []
+    made: dict[tuple[str, str], Work] = {}
+    for place, attendee in enumerate(taught.attendees):
+        key = f"class.people.{place}" if f"class.people.{place}" in first.spans else "class.people"
+        known, own = works, ways
+        if attendee.recipe:
+            if attendee.recipe not in others:
+                found = find_file(attendee.recipe, "", "recipe", path.parent, first.span(f"{key}.recipe"))
+                if isinstance(found, Fault):
+                    raise ClassError([found])
+                other = examine(found, alone=True)
+                others[attendee.recipe] = other.works, _Ways(found.parent, other.recipe.sizes)
+            known, own = others[attendee.recipe]
+        work = chosen_work(known, attendee, first.span(key))
+        size = as_attended(work.size, attendee, taught, first, key)
+        if size is not work.size:
+            # People who make the same on the same cloth share one plan.
+            same = (work.size.recipe, repr(size.model_dump(exclude={"spans", "stated", "kits", "taught"})))
+            if same not in made:
+                (worked,), more = own.worked_out([size])
+                made[same] = worked
+                warnings += more
+            work = replace(made[same], size=size)
+        guests.append(Guest(place + 1, attendee.name, work, attendee.cloth))
+    tools = {tool for guest in guests for tool in guest.work.plan.tools}
+    return roster(taught, guests, prices, _tool_names(tools)), warnings
+
+
+def _tool_names(tools: Iterable[str]) -> dict[str, str]:
+    """Every name by which a recipe may call a tool: its own, or how the sheets call it."""
+    words = load_words(REFERENCE)
+    names: dict[str, str] = {}
+    for tool in sorted(tools):
+        own = tool.replace("-", " ")
+        called = words.say(f"tool.{tool}") if words.has(f"tool.{tool}") else own
+        names |= {own: tool, called.lower(): tool, called.lower().partition(" and ")[0]: tool}
+    return names
 
 
 @dataclass(frozen=True)
@@ -149,6 +234,8 @@ class Drawn:
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
     glance: Glance | None = None
+    roster: Roster | None = None
+    """The class, for documents that tell of it."""
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
 
     def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
@@ -195,6 +282,7 @@ class Drawn:
             self.work.size.digest,
             *(part for work in works for part in (work.size.name, work.plan.digest)),
             *(work.kit.digest for work in works if work.kit),
+            *(self.roster.digests if self.roster else ()),
             __version__,
             *(figure.svg for figure in self.figures),
         )
@@ -216,11 +304,12 @@ def outline_of(work: Work, kind: str, language: str) -> Drawn:
     return Drawn(work, words, (whole,))
 
 
-def gather(works: Sequence[Work], language: str) -> Drawn:
-    """Several sizes of a recipe together, one at least, for a document of the whole recipe."""
+def gather(works: Sequence[Work], language: str, roster: Roster | None = None) -> Drawn:
+    """Several sizes of a recipe together, one at least, for a document of the whole recipe; with its class
+    for documents of that."""
     first = works[0]
     words = load_words(language).bound(first.plan, first.measures)
-    return Drawn(first, words, (), batch=tuple(works))
+    return Drawn(first, words, (), batch=tuple(works), roster=roster)
 
 
 def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
@@ -262,6 +351,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.batch,
         cut,
         drawn.glance,
+        drawn.roster,
     )
 
 

@@ -68,7 +68,7 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
     jobs: list[Job] = []
 
     def collect(examined: Examined) -> int:
-        found = jobs_for(examined.works, _chosen(examined, sizes), kinds)
+        found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
         jobs.extend(found.jobs)
         for line in found.skipped:
             click.echo(line)
@@ -144,6 +144,16 @@ def faults(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
     from generator.cli import plan_report
 
     return each([recipe], _printer(sizes, plan_report.faults_json if as_json else plan_report.faults_table))
+
+
+@rimfold.command(name="class")
+@RECIPE
+@JSON
+def class_(recipe: Path, as_json: bool) -> int:
+    """When a class ends, what people wait for, what would help, and what to buy."""
+    from generator.cli.class_report import show_class
+
+    return each([recipe], lambda examined: show_class(examined, as_json=as_json))
 
 
 @rimfold.command()

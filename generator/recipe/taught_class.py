@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema, create_model
 
@@ -15,6 +15,7 @@ from generator.recipe.fields import (
     Line,
     PartName,
     SizeName,
+    YesNo,
     count_schema,
 )
 from generator.recipe.repeat import Repeat
@@ -193,6 +194,8 @@ class _Class(Section):
     """Whether people make their first shade."""
     cloth: Literal["pre-cut", "in-class"]
     """pre-cut: the tutor presses and cuts the cloth before the class; in-class: everybody their own."""
+    swap: YesNo = False
+    """The class is halved: one half tapes rings while the other laminates."""
     seed: Seed
     """A number from which slow and quick people are drawn; the same number gives the same class."""
     ages: Ages | None = None
@@ -229,8 +232,11 @@ def _with_break() -> type[_Class]:
     return create_model("_ClassWithBreak", __base__=_Class, __module__=__name__, **fields)
 
 
-_ClassWithBreak: Any = _with_break()
+if TYPE_CHECKING:
+    _ClassWithBreak = _Class
+else:
+    _ClassWithBreak = _with_break()
 
 
-class TaughtClass(_ClassWithBreak):  # type: ignore[misc]
+class TaughtClass(_ClassWithBreak):
     """A class: people who make their shades together, in one room, with shared tools."""

@@ -16,6 +16,8 @@ _TERRITORY = {"en": "en_GB"}
 _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
 _PERCENT = "#0.##%"
+_MONEY = "#0.00"
+"""Money is told without its currency: a table names that once."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 _SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W", "g", "kg")} | {"deg": "°"}
 """Symbols of units are the same in every language (SI brochure, 9th edition, section 5.2; from memory)."""
@@ -49,6 +51,11 @@ def value(measure: Measure, language: str) -> str:
     if measure.unit == "fraction":
         parts = [
             format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(language))
+            for v in measure.values
+        ]
+    elif measure.unit == "money":
+        parts = [
+            format_decimal(v, format=parse_pattern(_MONEY), locale=locale_of(language))
             for v in measure.values
         ]
     elif measure.unit == "in":
