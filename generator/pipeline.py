@@ -270,6 +270,20 @@ class Drawn:
         return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
 
     @cached_property
+    def members(self) -> tuple[Drawn, ...]:
+        """What is made in the class, each shade once, in the order of the list. People who make the same
+        share one plan."""
+        guests = self.roster.guests if self.roster else ()
+        works = {id(guest.work.plan): guest.work for guest in reversed(guests)}
+        ordered = dict.fromkeys(id(guest.work.plan) for guest in guests)
+        return tuple(gather([works[plan]], self.words.language).alone for plan in ordered)
+
+    @property
+    def alone(self) -> Drawn:
+        """One size by itself."""
+        return replace(self, batch=())
+
+    @cached_property
     def small(self) -> tuple[Figure, ...]:
         """The figures of the steps as small as stamps."""
         return tuple(thumbnail(figure) for figure in self.figures if figure.number)
@@ -328,6 +342,9 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
                 work.size, work.shade, work.measures, work.plan, drawn.words,
                 [part.name for part in work.kit.supplied],
             )  # fmt: skip
+    inner = document_kind(kind).members if kind else None
+    members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
+    figures += _of_members(members)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -352,6 +369,16 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         cut,
         drawn.glance,
         drawn.roster,
+        members,
+    )
+
+
+def _of_members(members: Sequence[Subject]) -> tuple[Figure, ...]:
+    """The figures of several subjects, told apart by their ids."""
+    return tuple(
+        replace(figure, id=f"{number}-{figure.id}")
+        for number, member in enumerate(members)
+        for figure in member.figures
     )
 
 
@@ -395,7 +422,11 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
     if anew:
         subject = drawn.redrawn(subject, anew)
-        svgs = subject.drawings
+    if layout.parts:
+        each = zip(drawn.members, subject.members, layout.parts, strict=True)
+        members = tuple(member.redrawn(shown, part.redrawn) for member, shown, part in each)
+        subject = replace(subject, members=members, figures=_of_members(members))
+    svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))

@@ -70,6 +70,7 @@ class Handout:
     five: tuple[front.Number, ...]
     fitter: Sentence
     direction: Sentence
+    cloth: Sentence
     undone: str
     adults: str
     """Steps that a named adult does; empty where the makers are grown up."""
@@ -101,6 +102,7 @@ def handout(subject: Subject, words: Catalogue) -> Handout:
         five=front.five_numbers(subject.measures, words),
         fitter=words.rich(f"strip.fitter.{size.fitter_end}"),
         direction=words.rich(f"strip.print.{size.covering.direction}"),
+        cloth=words.rich("handout.cloth", cloth=size.covering.name),
         undone=ranges([step.number for step in plan.steps if step.task.irreversible]),
         adults=ranges([step.number for step in plan.steps if step.adult]),
         room=tuple(last.numbered(words, "room")),

@@ -11,8 +11,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
+from generator.base.errors import PressError
+from generator.figures.model import slot_named
 from generator.plan.model import Plan
 from generator.sheets import cards
+from generator.sheets.document import Subject
 from generator.sheets.packing import NOTES_FROM, SPARE, Block, Layout, Rooms, Sized, pack
 
 MOST_PAGES = 4
@@ -21,6 +24,8 @@ WORDS = "words-"
 """What the id of a step begins with where the words beside its picture are measured."""
 FRONT, CHECKS, HOME, CLOSING = "front", "checks", "home", "closing"
 """Ids of what stands round the steps."""
+LOWER = ("handout-low", "handout-least")
+"""Places for pictures where two sheets would not hold all steps."""
 PITCH = 7.5
 """Distance of the lines for notes, mm."""
 MOST_LINES = 3
@@ -66,6 +71,20 @@ class HandoutLayout(Layout):
     """A page for notes stands last, so that the next handout begins on paper of its own."""
     full: float = 0.0
     """Height of such a page."""
+
+
+def pages_of(subject: Subject, heights: Mapping[str, float], rooms: Rooms) -> HandoutLayout:
+    """The pages of one size from measured heights. Raises PressError where two sheets are not enough."""
+    plan, size = subject.plan, subject.size
+    pictures = {cards.card_id(step): subject.figure_of(step).height for step in plan.steps}
+    lower = {name: slot_named(name).max_height for name in LOWER}
+    layout = arrange(plan, heights, rows_of(plan, heights, pictures, lower), rooms)
+    if layout is None:
+        raise PressError(
+            f"the handout of {size.title} {size.name} does not fit on two sheets of paper: "
+            f"its {len(plan.steps)} steps are too many; print the step sheet for this shade"
+        )
+    return layout
 
 
 def rows_of(
