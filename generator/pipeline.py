@@ -33,6 +33,7 @@ from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
+from generator.figures.wall_figures import wall_figure
 from generator.lesson.attend import as_attended, chosen_work
 from generator.lesson.prices import load_prices
 from generator.lesson.roster import Guest, Roster, roster
@@ -62,6 +63,7 @@ from generator.sheets.document import Subject, document_kind, kind_for
 from generator.sheets.one_side import on_one_side
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
+from generator.sheets.wall import figure_name, groups, wall_steps, words_of
 from generator.sheets.wording import Catalogue, load_words
 
 T = TypeVar("T")
@@ -345,6 +347,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     inner = document_kind(kind).members if kind else None
     members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
     figures += _of_members(members)
+    if kind and document_kind(kind).wall:
+        figures += _for_the_wall(drawn)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -370,6 +374,16 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.glance,
         drawn.roster,
         members,
+    )
+
+
+def _for_the_wall(drawn: Drawn) -> tuple[Figure, ...]:
+    """A picture for each card: sizes that share their words share it."""
+    language = drawn.words.language
+    return tuple(
+        wall_figure(group, step, words_of(group[0], language), figure_name(number, step))
+        for number, group in enumerate(groups(drawn.batch, language))
+        for step in wall_steps(group[0])
     )
 
 

@@ -28,6 +28,8 @@ class Row:
 
     card: Card
     do: tuple[Sentence, ...]
+    ahead: str = ""
+    """That the tutor has done it; empty: it is done in the class."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +88,11 @@ class Handout:
     closing: tuple[Sentence, ...]
 
 
-def handout(subject: Subject, words: Catalogue) -> Handout:
-    """The views of one size. Raises WordingError, and FigureError for a picture that is missing."""
+def handout(subject: Subject, words: Catalogue, *, pre_cut: bool = False) -> Handout:
+    """The views of one size; ``pre_cut``: the tutor has cut the cloth before the class.
+
+    Raises WordingError, and FigureError for a picture that is missing.
+    """
     plan, size = subject.plan, subject.size
     steps = {step.number: step for step in plan.steps}
     stages = cards.stages(subject, words)
@@ -117,7 +122,11 @@ def handout(subject: Subject, words: Catalogue) -> Handout:
             for stage in stages
         ),
         rows={
-            card.id: Row(card, words.brief(steps[card.number].task.key))
+            card.id: Row(
+                card,
+                words.brief(steps[card.number].task.key),
+                words.say("handout.ahead") if pre_cut and steps[card.number].task.ahead else "",
+            )
             for stage in stages
             for card in stage.cards
         },

@@ -31,13 +31,15 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
 
 
 def _views(subject: Subject) -> Iterator[Handout]:
+    assert subject.roster is not None  # the kind needs a class
+    pre_cut = subject.roster.taught.cloth == "pre-cut"
     for member in subject.members:
-        yield handout(member, context.wording(member))
+        yield handout(member, context.wording(member), pre_cut=pre_cut)
 
 
 def people(subject: Subject) -> Iterator[Person]:
     """Everybody in the order of the list."""
-    assert subject.roster is not None  # the kind needs a class
+    assert subject.roster is not None
     plans = [id(member.plan) for member in subject.members]
     for guest in subject.roster.guests:
         yield Person(guest.name or "", plans.index(id(guest.work.plan)))
