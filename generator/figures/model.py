@@ -52,7 +52,7 @@ HANDOUT = Slot("handout", 56.0, 28.0, 28.0, most_labels=3, letters=14, most_valu
 """A row of a class's handout."""
 HANDOUT_LOW = Slot("handout-low", 56.0, 23.0, 23.0, most_labels=3, letters=14, most_values=2)
 HANDOUT_LEAST = Slot("handout-least", 56.0, 20.0, 20.0, most_labels=3, letters=14, most_values=2)
-"""The same where two sheets of paper would not hold all steps: no higher than the words beside it, if may be."""
+"""Lower, where two sheets of paper would not hold all steps."""
 COVER_HANDOUT = Slot("cover-handout", 80.0, 46.0, 58.0)
 """The picture of the whole on it, beside the measures."""
 CRIB = Slot("crib", 42.0, 33.0, 33.0, most_labels=2, letters=12, most_values=1)

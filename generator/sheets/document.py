@@ -214,9 +214,10 @@ def _forms() -> dict[tuple[str | None, str], Kind]:
 def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``cutting``, ``glance``, ``duplex``, ``wall`` and ``full-scale`` are ``yes`` or ``no``, and
-    ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is
-    ``kits``, ``class`` or left out. ``slots`` are names of places for figures, ``members`` the name of a kind.
+    ``only-if-asked``, ``outlook``, ``cutting``, ``glance``, ``duplex``, ``wall`` and ``full-scale`` are
+    ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or
+    ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for figures,
+    ``members`` the name of a kind.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []

@@ -1,4 +1,4 @@
-"""What one person of a class gets: measures to hold against the real thing, every step to tick, a card to take home.
+"""What one person of a class gets: measures to hold against the real thing, steps to tick, a card to take home.
 
 The views know nothing of pages; ``handout_pages.py`` has those.
 """
@@ -171,5 +171,3 @@ def numbers(subject: Subject, words: Catalogue) -> Iterator[str]:
     for stop in stops(subject.plan, words):
         yield from (stop.minutes, stop.rest, stop.at_once)
     yield ranges([step.number for step in subject.plan.steps if step.task.irreversible])
-
-

@@ -110,7 +110,8 @@ def arrange(
     No page is turned in work that a gate begins, unless only so two sheets are enough.
     """
     able = sorted(
-        (name for name, row in rows.items() if row.lower), key=lambda name: (rows[name].teaches, -rows[name].saved)
+        (name for name, row in rows.items() if row.lower),
+        key=lambda name: (rows[name].teaches, -rows[name].saved),
     )
     for chained in (True, False):
         rules = tuple(_rules(plan, chained=chained))
@@ -185,5 +186,3 @@ def _rules(plan: Plan, *, chained: bool) -> Iterator[Block]:
     for block in cards.rules(plan):
         yield block if chained else replace(block, chain="", gate=False, wish=False)
     yield from (Block(CHECKS), Block(HOME), Block(CLOSING))
-
-

@@ -100,9 +100,7 @@ def figure_name(group: int, step: Step) -> str:
     return f"wall-{group}-{step.id}"
 
 
-def wall_cards(
-    works: Sequence[Work], language: str, drawings: Mapping[str, Figure]
-) -> tuple[WallCard, ...]:
+def wall_cards(works: Sequence[Work], language: str, drawings: Mapping[str, Figure]) -> tuple[WallCard, ...]:
     """Every card. Raises KeyError for a picture that is missing."""
     return tuple(
         _card(group, step, language, drawings[figure_name(number, step)])
@@ -151,5 +149,3 @@ def _rows(group: Sequence[Work], letters: Mapping[str | None, str], words: Catal
         label = words.say(key) if words.has(key) else group[0].measures[measure].label
         values = (figures_of([work.measures[measure]], words.language) for work in group)
         yield Row(letter, label, tuple(values))
-
-
