@@ -1,4 +1,4 @@
-"""What one person of a class gets: measures to hold against the real thing, steps to tick, a card to take home.
+"""What one person of a class gets: measures to compare, steps to tick, a card to take home.
 
 The views know nothing of pages; ``handout_pages.py`` has those.
 """

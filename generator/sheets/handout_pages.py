@@ -1,8 +1,8 @@
 """Where the pages of a handout end: two sheets of paper, printed on both sides.
 
 Heights in mm. Where four pages do not hold all steps, pictures that are higher than the words beside them are
-drawn anew for a lower place, those first that teach least; letters keep their size. What then stays empty on a
-page becomes lines for notes, below the words of as many steps as may be.
+drawn anew for a lower place, those first that teach least; letters keep their size. What then stays empty on
+a page becomes lines for notes, below the words of as many steps as may be.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """What the cards for the wall say: words that hold for several sizes, and a table where numbers differ.
 
-A number that every size shares stands in its sentence. Where sizes differ, a letter stands in its place, and the
-table below has a line of that letter. Sizes of which the work is told in other words have cards of their own.
+A number that every size shares stands in its sentence. Where sizes differ, a letter stands in its place, and
+the table below has that letter. Sizes of which the work is told in other words have cards of their own.
 """
 
 from __future__ import annotations
@@ -133,18 +133,17 @@ def _card(group: Sequence[Work], step: Step, language: str, figure: Figure) -> W
     )
 
 
-def _lettered(sentence: Sentence, letters: Mapping[str | None, str]) -> Sentence:
+def _lettered(sentence: Sentence, letters: Mapping[str, str]) -> Sentence:
     return tuple(
         replace(piece, text=letters[piece.measure], name=LETTER, measure=LETTER)
-        if piece.measure in letters
+        if piece.measure is not None and piece.measure in letters
         else piece
         for piece in sentence
     )
 
 
-def _rows(group: Sequence[Work], letters: Mapping[str | None, str], words: Catalogue) -> Iterator[Row]:
+def _rows(group: Sequence[Work], letters: Mapping[str, str], words: Catalogue) -> Iterator[Row]:
     for measure, letter in letters.items():
-        assert measure is not None
         key = f"measure.{measure}"
         label = words.say(key) if words.has(key) else group[0].measures[measure].label
         values = (figures_of([work.measures[measure]], words.language) for work in group)
