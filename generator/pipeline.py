@@ -31,9 +31,11 @@ from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
+from generator.figures.room_plan import room_plan
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
 from generator.lesson.attend import as_attended, chosen_work
+from generator.lesson.pack import class_numbers
 from generator.lesson.prices import load_prices
 from generator.lesson.roster import Guest, Roster, roster
 from generator.measures.build import measure
@@ -306,7 +308,7 @@ def outline_of(work: Work, kind: str, language: str) -> Drawn:
 def gather(works: Sequence[Work], language: str, roster: Roster | None = None) -> Drawn:
     """Several sizes of a recipe together, one at least, for a document of the whole recipe; with its class
     for documents of that."""
-    first = works[0]
+    first = roster.guests[0].work if roster else works[0]
     words = load_words(language).bound(first.plan, first.measures)
     return Drawn(first, words, (), batch=tuple(works), roster=roster)
 
@@ -333,6 +335,10 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
+    course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
+    if course is not None:
+        figures += (room_plan(course.room, drawn.words), *cut_figures(course.buying.cutting, drawn.words))
+        cut = course.buying.cutting
     return Subject(
         work.size,
         work.shade,
@@ -351,6 +357,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         cut,
         drawn.glance,
         drawn.roster,
+        course,
     )
 
 

@@ -13,6 +13,7 @@ from generator.base.errors import FigureError, UsageError
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
+from generator.lesson.pack import ClassNumbers
 from generator.lesson.roster import Roster
 from generator.measures.measure import Measures
 from generator.plan.glance import Glance
@@ -63,6 +64,8 @@ class Subject:
     """Which steps stand together and which are pictured, for documents that show no more than those."""
     roster: Roster | None = None
     """Who is in the class and makes what, for documents of a class."""
+    course: ClassNumbers | None = None
+    """The class by the clock, for documents that tell it."""
 
     @property
     def edition(self) -> str:
@@ -143,6 +146,8 @@ class Kind:
     """It is made for sizes of which the recipe counts kits, and for no other."""
     of_class: bool = False
     """It is made for a recipe that has a class: ``Subject.roster`` must be there."""
+    by_clock: bool = False
+    """It tells the class by the clock, what is bought and cut: ``Subject.course`` must be there."""
     cutting: bool = False
     """It tells what is cut from what: ``Subject.cutting`` and its drawings must be there. It looks at all
     sizes of a recipe, since offcuts may make one of which no kits are counted."""
@@ -206,9 +211,9 @@ def _forms() -> dict[tuple[str | None, str], Kind]:
 def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or ``no``, and
-    ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is
-    ``kits``, ``class`` or left out. ``slots`` are names of places for figures.
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or
+    ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``;
+    ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for figures.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -231,6 +236,7 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             silhouette=settings.get("silhouette", "sheet"),
             of_kits=_NEEDS[settings.get("needs", "")] == "kits",
             of_class=_NEEDS[settings.get("needs", "")] == "class",
+            by_clock=_yes(settings.get("by-clock", "no")),
             cutting=_yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),

@@ -1,0 +1,174 @@
+"""The run sheet of a class as its template shows it: rows by the clock, checkpoints, what to do when late."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from generator.lesson.pack import ClassNumbers
+from generator.lesson.schedule import Part
+from generator.plan.model import Plan, Step
+from generator.sheets.cards import Caution, caution
+from generator.sheets.formatting import quantity
+from generator.sheets.wording import Catalogue, Sentence
+
+MOST_CAUTIONS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of the run sheet."""
+
+    look: str
+    """``show``, ``work``, ``break``, ``welcome``, ``close``, ``check``."""
+    clock: str
+    minutes: str
+    what: str
+    steps: str
+    tutor: Sentence
+    who: str
+    tools: str
+    latest: str
+    count: str = ""
+    """Of a checkpoint: how many people are to have come so far."""
+
+
+@dataclass(frozen=True)
+class RunView:
+    """The whole sheet."""
+
+    line: Sentence
+    cautions: tuple[Caution, ...]
+    rows: tuple[Row, ...]
+    notes: tuple[Sentence, ...]
+    adult: Sentence
+
+
+def run_view(course: ClassNumbers, plans: Sequence[Plan], words: Catalogue) -> RunView:
+    """Raises WordingError."""
+    times = course.schedule
+    return RunView(
+        line=words.rich(
+            "class.run.line",
+            people=course.room.people,
+            end=times.end,
+            late=times.late,
+            close=times.close,
+        ),
+        cautions=tuple(caution(words, name) for name in _cautions(plans)),
+        rows=tuple(_rows(course, words)),
+        notes=tuple(_notes(course, words)),
+        adult=_adult(course, plans, words),
+    )
+
+
+def _cautions(plans: Sequence[Plan]) -> list[str]:
+    """Those of the most steps; all of them stand in the risk record."""
+    counts: dict[str, int] = {}
+    for plan in plans:
+        for step in plan.steps:
+            for name in step.task.cautions:
+                counts[name] = counts.get(name, 0) + 1
+    return sorted(counts, key=lambda name: -counts[name])[:MOST_CAUTIONS]
+
+
+def _rows(course: ClassNumbers, words: Catalogue) -> Iterator[Row]:
+    parts = course.schedule.parts
+    last_show = max((n for n, part in enumerate(parts) if part.kind == "show"), default=-1)
+    for place, part in enumerate(parts):
+        yield _row(part, course, words)
+        before_last = place + 1 == last_show and part.kind == "work"
+        checked = part.pause or (part.steps[-1] if before_last and part.steps else None)
+        if part.kind == "work" and checked is not None and part.steps:
+            yield _check(part, checked, course, words)
+
+
+def _row(part: Part, course: ClassNumbers, words: Catalogue) -> Row:
+    language = words.language
+    key = {
+        "welcome": "class.do.welcome",
+        "break": "class.do.break",
+        "close": "class.do.close",
+        "show": f"class.cue.{part.name}",
+        "work": f"class.do.{part.name}",
+    }[part.kind]
+    fallback = "class.cue.any" if part.kind == "show" else "class.do.any"
+    return Row(
+        look=part.kind,
+        clock=quantity(part.start, language),
+        minutes=quantity(part.minutes, language),
+        what=_what(part, words),
+        steps=_steps(part.steps),
+        tutor=words.rich(key if words.has(key) else fallback),
+        who=words.say(f"class.who.{part.who}") if part.kind == "work" else "",
+        tools=", ".join(_tools(part, course, words)),
+        latest=quantity(part.latest, language),
+    )
+
+
+def _what(part: Part, words: Catalogue) -> str:
+    if part.kind == "show":
+        key = f"class.show.{part.name}"
+        return words.say(key) if words.has(key) else words.say("class.show.any", name=part.name)
+    if part.kind == "work":
+        return words.say(f"stage.{part.name}")
+    return words.say(f"class.what.{part.kind}")
+
+
+def _steps(steps: Sequence[Step]) -> str:
+    """Runs of numbers: ``12–14, 17``."""
+    runs: list[list[int]] = []
+    for number in sorted({step.number for step in steps}):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs)
+
+
+def _tools(part: Part, course: ClassNumbers, words: Catalogue) -> Iterator[str]:
+    """Shared tools that the part uses, with how many there are."""
+    if part.kind != "work":
+        return
+    used = {tool for step in part.steps for tool in step.task.tools}
+    for tool, count in course.tools:
+        if tool in used:
+            yield words.say("class.tools.some", count=count, tool=words.say(f"tool.{tool}"))
+
+
+def _check(part: Part, step: Step, course: ClassNumbers, words: Catalogue) -> Row:
+    whole = course.halves[part.who]
+    safe = "class.check.pause" if part.pause is not None else "class.check.go-on"
+    return Row(
+        look="check",
+        clock="",
+        minutes="",
+        what=words.say("class.check", number=step.number),
+        steps="",
+        tutor=(*words.rich(f"{step.task.key}.check"), *words.rich(safe)),
+        who="",
+        tools="",
+        latest="",
+        count=words.say("class.check.count", people=whole),
+    )
+
+
+def _notes(course: ClassNumbers, words: Catalogue) -> Iterator[Sentence]:
+    yield words.rich("class.run.latest", latest=course.schedule.latest)
+    ways = list(zip(course.outcome.ways, course.saved, strict=True))
+    for way, saved in ways[:3]:
+        name = words.say(f"tool.{way.what}") if way.kind == "tool" else way.what
+        if way.kind == "pause":
+            name = words.say(f"stage.{way.what}")
+        yield words.rich(f"class.way.{way.kind}", saved=saved, name=name)
+    yield words.rich("class.run.late")
+
+
+def _adult(course: ClassNumbers, plans: Sequence[Plan], words: Catalogue) -> Sentence:
+    steps = [step for plan in plans for step in plan.steps if step.adult]
+    if not steps:
+        return ()
+    named = course.roster.taught.adult
+    if named:
+        return words.rich("class.adult.named", name=named, numbers=_steps(steps))
+    return words.rich("class.adult", numbers=_steps(steps))
