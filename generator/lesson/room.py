@@ -15,8 +15,8 @@ WAY = 900.0
 """Clear way round each table, for two who pass with a shade (common practice, no source)."""
 SEAT = 500.0
 """What one who stands at a table takes in front of it (common practice, no source)."""
-SCALES = (15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
-PLAN_WIDTH, PLAN_HEIGHT = 262.0, 96.0
+SCALES = (15, 20, 25, 30, 40, 45, 50, 60, 75, 100, 150, 200)
+PLAN_WIDTH, PLAN_HEIGHT = 246.0, 96.0
 """Paper for the tables, mm."""
 
 

@@ -36,6 +36,8 @@ class Part:
     steps: tuple[Step, ...] = ()
     """What is done, as the first in the list who does it has it; of a demonstration what it prepares."""
     who: Who = "all"
+    end: Measure | None = None
+    """When the last is done with it; None of what is no work."""
 
     @property
     def pause(self) -> Step | None:
@@ -184,7 +186,8 @@ class _Clock:
                     shown=round_nearest(long, 1.0),
                 )
                 steps = tuple(self._done(key))
-                yield Part("work", key[1], *self._when(name, key[1], span, minutes), steps, key[2])
+                end = self._time(f"{name}_end", f"{key[1]}: done", percentile(span.stops, 0.5))
+                yield Part("work", key[1], *self._when(name, key[1], span, minutes), steps, key[2], end)
 
     def _when(self, name: str, label: str, span: _Span, minutes: Measure) -> tuple[Measure, Measure, Measure]:
         start = self._time(f"{name}_start", f"{label}: begins", percentile(span.starts, 0.5))

@@ -7,11 +7,18 @@ from dataclasses import dataclass
 
 from generator.lesson.buying import Item
 from generator.lesson.pack import ClassNumbers
+from generator.plan.model import Step
+from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, ratio
 from generator.sheets.cut_rolls import PanelView, panel_view
 from generator.sheets.document import Subject
 from generator.sheets.formatting import product, quantity
 from generator.sheets.wording import Catalogue, Sentence
+
+COUNTED = ("pack", "serves", "roll", "sheet", "reel")
+"""Forms whose name differs for one and for several."""
+CUTTING = ("shears", "rotary-blade")
+"""Cautions before cloth and panels are cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +56,12 @@ class BuyingView:
     unpriced: Sentence
     ahead: Sentence
     """What a tutor does before the class; empty: nothing."""
+    ahead_cautions: tuple[Caution, ...]
+    """What can hurt in that."""
     pieces: tuple[PieceRow, ...]
     own: Sentence
     """That people bring their cloth; may be empty."""
+    cutting_cautions: tuple[Caution, ...]
     cloths: tuple[ClothView, ...]
     panels: tuple[PanelView, ...]
 
@@ -83,9 +93,14 @@ def buying_view(subject: Subject, course: ClassNumbers, words: Catalogue) -> Buy
         head=words.rich("class.buy.head", head=head),
         even=even,
         unpriced=words.rich("class.buy.unpriced", things=", ".join(unpriced)) if unpriced else (),
-        ahead=words.rich("class.ahead", numbers=", ".join(ahead)) if ahead else (),
+        ahead=words.rich("class.ahead", numbers=_listed(ahead)) if ahead else (),
+        ahead_cautions=tuple(
+            caution(words, name)
+            for name in dict.fromkeys(name for step in ahead for name in step.task.cautions)
+        ),
         pieces=tuple(_pieces(course, words)),
         own=words.rich("class.own-cloth") if own else (),
+        cutting_cautions=tuple(caution(words, name) for name in CUTTING),
         cloths=tuple(cloth_view(subject, each, n, words) for n, each in enumerate(bought.cutting.cloths, 1)),
         panels=tuple(panel_view(subject, each, n, words) for n, each in enumerate(bought.cutting.panels, 1)),
     )
@@ -110,7 +125,8 @@ def _item(item: Item, words: Catalogue) -> ItemRow:
     language = words.language
     things = [_thing(thing, words) for thing in item.things]
     name = things[0] if len(things) == 1 else words.say("class.buy.both", first=things[0], second=things[1])
-    buy = words.say(f"class.form.{item.form}", packs=item.packs)
+    one = ".one" if item.packs.value == 1 and item.form in COUNTED else ""
+    buy = words.say(f"class.form.{item.form}{one}", packs=item.packs)
     return ItemRow(
         name=name[:1].upper() + name[1:],
         detail=item.detail or "",
@@ -126,12 +142,16 @@ def _thing(thing: str, words: Catalogue) -> str:
     return words.say(f"consumable.{thing}")
 
 
-def _ahead(course: ClassNumbers) -> list[str]:
-    """Numbers of the steps that a tutor does before the class, by the first person's plan."""
+def _ahead(course: ClassNumbers) -> tuple[Step, ...]:
+    """What a tutor does before the class, by the first person's plan whose cloth the workroom has."""
     for guest in course.roster.guests:
         if course.outcome.setup.terms.pre_cut and guest.cloth is None:
-            return [str(step.number) for step in guest.work.plan.steps if step.task.ahead]
-    return []
+            return tuple(step for step in guest.work.plan.steps if step.task.ahead)
+    return ()
+
+
+def _listed(steps: Iterable[Step]) -> str:
+    return ", ".join(str(step.number) for step in steps)
 
 
 def _pieces(course: ClassNumbers, words: Catalogue) -> Iterator[PieceRow]:

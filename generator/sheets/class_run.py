@@ -7,12 +7,15 @@ from dataclasses import dataclass
 
 from generator.lesson.pack import ClassNumbers
 from generator.lesson.schedule import Part
+from generator.measures.measure import Measure
 from generator.plan.model import Plan, Step
 from generator.sheets.cards import Caution, caution
 from generator.sheets.formatting import quantity
-from generator.sheets.wording import Catalogue, Sentence
+from generator.sheets.wording import Catalogue, Segment, Sentence
 
-MOST_CAUTIONS = 4
+MOST_CAUTIONS = 6
+WORST = ("rotary-blade", "hot-iron", "shears", "small-scissors", "snips")
+"""Cautions that are read aloud before all others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,32 +58,41 @@ def run_view(course: ClassNumbers, plans: Sequence[Plan], words: Catalogue) -> R
             late=times.late,
             close=times.close,
         ),
-        cautions=tuple(caution(words, name) for name in _cautions(plans)),
+        cautions=tuple(caution(words, name) for name in _cautions(course)),
         rows=tuple(_rows(course, words)),
         notes=tuple(_notes(course, words)),
         adult=_adult(course, plans, words),
     )
 
 
-def _cautions(plans: Sequence[Plan]) -> list[str]:
-    """Those of the most steps; all of them stand in the risk record."""
-    counts: dict[str, int] = {}
-    for plan in plans:
-        for step in plan.steps:
-            for name in step.task.cautions:
-                counts[name] = counts.get(name, 0) + 1
-    return sorted(counts, key=lambda name: -counts[name])[:MOST_CAUTIONS]
+def _cautions(course: ClassNumbers) -> list[str]:
+    """What can hurt in the room, the most dangerous first; all of it stands in the risk record too."""
+    found: dict[str, None] = {}
+    for guest in course.roster.guests:
+        before = course.outcome.setup.terms.pre_cut and guest.cloth is None
+        for step in guest.work.plan.steps:
+            if not (before and step.task.ahead):
+                found |= dict.fromkeys(step.task.cautions)
+    first = [name for name in WORST if name in found]
+    return [*first, *(name for name in found if name not in first)][:MOST_CAUTIONS]
 
 
 def _rows(course: ClassNumbers, words: Catalogue) -> Iterator[Row]:
+    """By the clock: each part when it begins, each check when the last has come to it."""
     parts = course.schedule.parts
     last_show = max((n for n, part in enumerate(parts) if part.kind == "show"), default=-1)
+    timed: list[tuple[float, int, Row]] = []
     for place, part in enumerate(parts):
-        yield _row(part, course, words)
+        timed.append((part.start.value, 2 * place, _row(part, course, words)))
         before_last = place + 1 == last_show and part.kind == "work"
         checked = part.pause or (part.steps[-1] if before_last and part.steps else None)
-        if part.kind == "work" and checked is not None and part.steps:
-            yield _check(part, checked, course, words)
+        if part.end is not None and checked is not None:
+            following = next((other for other in parts[place:] if other.kind != "work"), None)
+            # A check stands before what everybody is gathered for.
+            at = min(part.end.value, following.start.value) if following else part.end.value
+            when = part.end if at == part.end.value or following is None else following.start
+            timed.append((at, 2 * place + 1, _check(part, checked, when, course, words)))
+    return (row for _, _, row in sorted(timed, key=lambda each: each[:2]))
 
 
 def _row(part: Part, course: ClassNumbers, words: Catalogue) -> Row:
@@ -136,20 +148,34 @@ def _tools(part: Part, course: ClassNumbers, words: Catalogue) -> Iterator[str]:
             yield words.say("class.tools.some", count=count, tool=words.say(f"tool.{tool}"))
 
 
-def _check(part: Part, step: Step, course: ClassNumbers, words: Catalogue) -> Row:
+def _check(part: Part, step: Step, when: Measure, course: ClassNumbers, words: Catalogue) -> Row:
     whole = course.halves[part.who]
     safe = "class.check.pause" if part.pause is not None else "class.check.go-on"
+    right = words.rich(f"{step.task.key}.check")
+    if _differs(right, course):
+        right = words.rich("class.check.own")
     return Row(
         look="check",
-        clock="",
+        clock=quantity(when, words.language),
         minutes="",
-        what=words.say("class.check", number=step.number),
+        what=words.say("class.check", number=step.number)
+        if part.who == "all"
+        else words.say("class.check.half", number=step.number, who=words.say(f"class.who.{part.who}")),
         steps="",
-        tutor=(*words.rich(f"{step.task.key}.check"), *words.rich(safe)),
+        tutor=(*right, Segment(" "), *words.rich(safe)),
         who="",
         tools="",
         latest="",
         count=words.say("class.check.count", people=whole),
+    )
+
+
+def _differs(sentence: Sentence, course: ClassNumbers) -> bool:
+    """Whether a sentence has a number that is another for somebody in the class."""
+    ids = [segment.measure for segment in sentence if segment.measure]
+    return any(
+        len({work.measures[id_].shown if id_ in work.measures else None for work in course.roster.works}) > 1
+        for id_ in ids
     )
 
 

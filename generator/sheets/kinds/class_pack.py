@@ -54,6 +54,8 @@ class RoomView:
 
     drawing: Figure
     line: Sentence
+    queue: Sentence
+    """What those do who have no place; empty: everybody has one."""
     tools: tuple[ToolRow, ...]
     shared_none: bool
     out: tuple[str, ...]
@@ -194,7 +196,11 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
             more, then, saves = loans[tool]
             key = "class.borrow" if saves.value > 0 else "class.borrow.no-time"
             borrow = words.rich(key, more=more, then=then, saves=saves)
-        wait = words.rich("class.wait", wait=waits[tool]) if tool in waits else words.rich("class.wait.none")
+        wait = (
+            words.rich("class.wait", wait=waits[tool])
+            if tool in waits and waits[tool].value
+            else words.rich("class.wait.none")
+        )
         rows.append(
             ToolRow(words.say(f"tool.{tool}").capitalize(), quantity(count, words.language), wait, borrow)
         )
@@ -218,6 +224,7 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
             bench=room.bench,
             scale=f"1 : {quantity(room.scale, words.language)}",
         ),
+        queue=words.rich("class.room.queue") if room.people.value > room.places.value else (),
         tools=tuple(rows),
         shared_none=not rows,
         out=tuple(words.say(f"tool.{tool}") for tool in tools),
