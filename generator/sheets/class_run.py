@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.lesson.pack import ClassNumbers
+from generator.lesson.route import ADULT
 from generator.lesson.schedule import Part
 from generator.measures.measure import Measure
 from generator.plan.model import Plan, Step
@@ -183,7 +184,10 @@ def _notes(course: ClassNumbers, words: Catalogue) -> Iterator[Sentence]:
     yield words.rich("class.run.latest", latest=course.schedule.latest)
     ways = list(zip(course.outcome.ways, course.saved, strict=True))
     for way, saved in ways[:3]:
-        name = words.say(f"tool.{way.what}") if way.kind == "tool" else way.what
+        adult = way.what == ADULT
+        name = words.say(f"tool.{way.what}") if way.kind == "tool" and not adult else way.what
+        if adult:
+            name = words.say("class.adult.one")
         if way.kind == "pause":
             name = words.say(f"stage.{way.what}")
         yield words.rich(f"class.way.{way.kind}", saved=saved, name=name)

@@ -194,7 +194,7 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
         borrow: Sentence = ()
         if tool in loans:
             more, then, saves = loans[tool]
-            key = "class.borrow" if saves.value > 0 else "class.borrow.no-time"
+            key = "class.borrow" if saves.value >= 1 else "class.borrow.no-time"
             borrow = words.rich(key, more=more, then=then, saves=saves)
         wait = (
             words.rich("class.wait", wait=waits[tool])
