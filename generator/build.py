@@ -119,7 +119,7 @@ def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path, roster: R
     """
     folder = out / works[0].size.recipe
     pressed = _printed(kinds, gather(works, LANGUAGE, roster), folder)
-    put(folder, works[0], _bytes(pressed, {}))
+    put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, folder, folder, 0)
 

@@ -31,10 +31,11 @@ from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern
+from generator.figures.room_plan import room_plan
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
-from generator.figures.wall_figures import wall_figure
 from generator.lesson.attend import as_attended, chosen_work
+from generator.lesson.pack import class_numbers
 from generator.lesson.prices import load_prices
 from generator.lesson.roster import Guest, Roster, roster
 from generator.measures.build import measure
@@ -60,10 +61,11 @@ from generator.shape.shade import Shade
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
-from generator.sheets.wall import figure_name, groups, wall_steps, words_of
+from generator.sheets.wall import wall_figures
 from generator.sheets.wording import Catalogue, load_words
 
 T = TypeVar("T")
@@ -323,7 +325,7 @@ def outline_of(work: Work, kind: str, language: str) -> Drawn:
 def gather(works: Sequence[Work], language: str, roster: Roster | None = None) -> Drawn:
     """Several sizes of a recipe together, one at least, for a document of the whole recipe; with its class
     for documents of that."""
-    first = works[0]
+    first = roster.guests[0].work if roster else works[0]
     words = load_words(language).bound(first.plan, first.measures)
     return Drawn(first, words, (), batch=tuple(works), roster=roster)
 
@@ -346,15 +348,19 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
             )  # fmt: skip
     inner = document_kind(kind).members if kind else None
     members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
-    figures += _of_members(members)
+    figures += figures_of_all(members)
     if kind and document_kind(kind).wall:
-        figures += _for_the_wall(drawn)
+        figures += wall_figures(drawn.batch, drawn.words.language)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
     cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
+    course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
+    if course is not None:
+        figures += (room_plan(course.room, drawn.words), *cut_figures(course.buying.cutting, drawn.words))
+        cut = course.buying.cutting
     return Subject(
         work.size,
         work.shade,
@@ -373,26 +379,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         cut,
         drawn.glance,
         drawn.roster,
+        course,
         members,
-    )
-
-
-def _for_the_wall(drawn: Drawn) -> tuple[Figure, ...]:
-    """A picture for each card: sizes that share their words share it."""
-    language = drawn.words.language
-    return tuple(
-        wall_figure(group, step, words_of(group[0], language), figure_name(number, step))
-        for number, group in enumerate(groups(drawn.batch, language))
-        for step in wall_steps(group[0])
-    )
-
-
-def _of_members(members: Sequence[Subject]) -> tuple[Figure, ...]:
-    """The figures of several subjects, told apart by their ids."""
-    return tuple(
-        replace(figure, id=f"{number}-{figure.id}")
-        for number, member in enumerate(members)
-        for figure in member.figures
     )
 
 
@@ -439,7 +427,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     if layout.parts:
         each = zip(drawn.members, subject.members, layout.parts, strict=True)
         members = tuple(member.redrawn(shown, part.redrawn) for member, shown, part in each)
-        subject = replace(subject, members=members, figures=_of_members(members))
+        subject = replace(subject, members=members, figures=figures_of_all(members))
     svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None

@@ -12,6 +12,7 @@ from generator.cli.report import print_json, print_table
 from generator.lesson.buying import Buying, Item, buying
 from generator.lesson.outcome import Outcome, outcome, refuse_late, told, waits_told
 from generator.lesson.roster import Roster, clock
+from generator.lesson.ways import LEAST
 
 if TYPE_CHECKING:
     from generator.pipeline import Examined
@@ -102,9 +103,8 @@ def _tables(found: Outcome, bought: Buying) -> None:
 def _loan(found: Outcome, name: str) -> str:
     for loan in found.loans:
         if found.roster.called[loan.tool] == name:
-            return (
-                f"{loan.want - loan.have} more: then {loan.then:.1f} min, the end {loan.saves:.1f} min sooner"
-            )
+            sooner = f", the end {loan.saves:.1f} min sooner" if loan.saves >= LEAST else ""
+            return f"{loan.want - loan.have} more: then {loan.then:.1f} min{sooner}"
     return ""
 
 
@@ -113,7 +113,7 @@ def _buy(roster: Roster, bought: Buying) -> None:
         (
             item.key.replace("-", " "),
             f"{item.needed.value:g}{_unit(item.needed.unit)}",
-            f"{item.packs.value:g}{_unit(item.packs.unit)} {_NOUNS[item.form]}".rstrip(),
+            _to_buy(item),
             f"{item.left.value:g}{_unit(item.left.unit)}",
             f"{item.cost.value:.2f}",
         )
@@ -133,15 +133,13 @@ def _buy(roster: Roster, bought: Buying) -> None:
         _say(f"Not in the list of prices: {', '.join(bought.unpriced).replace('-', ' ')}.")
 
 
-_NOUNS = {
-    "piece": "",
-    "pack": "packs",
-    "serves": "packs",
-    "roll": "rolls",
-    "sheet": "sheets",
-    "reel": "reels",
-    "metre": "",
-}
+_NOUNS = {"pack": "pack", "serves": "pack", "roll": "roll", "sheet": "sheet", "reel": "reel"}
+
+
+def _to_buy(item: Item) -> str:
+    noun, count = _NOUNS.get(item.form, ""), item.packs.value
+    several = "s" if noun and count != 1 else ""
+    return f"{count:g}{_unit(item.packs.unit)} {noun}{several}".rstrip()
 
 
 def _unit(unit: str) -> str:

@@ -161,7 +161,11 @@ def class_(recipe: Path, as_json: bool) -> int:
 def check(recipes: Sequence[Path]) -> int:
     """Say whether recipes can be made, without writing anything."""
 
+    from generator.lesson.outcome import outcome, refuse_late
+
     def good(examined: Examined) -> int:
+        if examined.roster:
+            refuse_late(outcome(examined.roster))
         names = ", ".join(work.size.name for work in examined.works)
         click.echo(f"{examined.recipe.path}: good; sizes {names}")
         return 0

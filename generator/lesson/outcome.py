@@ -10,6 +10,7 @@ from generator.base.units import round_up
 from generator.lesson.bound import lower_bound
 from generator.lesson.model import STATION
 from generator.lesson.roster import Roster, clock
+from generator.lesson.route import ADULT
 from generator.lesson.runs import Outlook, outlook
 from generator.lesson.setup import Setup
 from generator.lesson.ways import RUNS, Way, ways_out
@@ -78,7 +79,7 @@ def _loans(setup: Setup, seed: int, before: Outlook) -> list[Loan]:
     found = []
     for tool, have in setup.tools.items():
         wait = before.waits.get(tool, 0.0)
-        if wait <= AIM:
+        if wait <= AIM or tool == ADULT:
             continue
         for want in range(have + 1, len(setup.members) + 1):
             after = outlook(replace(setup, tools={**setup.tools, tool: want}).lesson, seed)
@@ -91,6 +92,8 @@ def _loans(setup: Setup, seed: int, before: Outlook) -> list[Loan]:
 
 def told(way: Way, roster: Roster) -> str:
     """A change in words, for the terminal and for messages."""
+    if way.what == ADULT:
+        return f"one more adult for blades and the iron ({roster.taught.adults + 1})"
     if way.kind == "tool":
         name = roster.called.get(way.what, way.what.replace("-", " "))
         return f"one more {name} ({roster.tools[way.what] + 1})"
@@ -158,6 +161,8 @@ def waits_told(found: Outcome) -> Sequence[tuple[str, float]]:
     """The longest wait for each shared tool and for a place, by the recipe's names, minutes."""
     waits, called = found.outlook.waits, found.roster.called
     names = [(tool, called[tool]) for tool in found.roster.tools]
+    if waits.get(ADULT, 0.0):
+        names.append((ADULT, "the adult"))
     if waits.get(STATION, 0.0):
         names.append((STATION, "place at a table"))
     return [(name, waits.get(key, 0.0)) for key, name in names]

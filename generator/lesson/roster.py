@@ -14,7 +14,7 @@ from generator.cutting.batch import cloth_piece, may_turn
 from generator.cutting.guillotine import cut_cloth
 from generator.lesson.places import Bench, Placed, bench_of, placed
 from generator.lesson.prices import PriceList
-from generator.lesson.route import WELCOME, Terms
+from generator.lesson.route import ADULT, WELCOME, Terms
 from generator.lesson.setup import Member, Setup
 from generator.plan.model import Plan
 from generator.plan.work import Work
@@ -87,10 +87,12 @@ class Roster:
     def setup(self) -> Setup:
         """The class for the simulation."""
         taught = self.taught
+        young = any(step.adult for guest in self.guests for step in guest.work.plan.steps)
+        tools = {**self.tools, **({ADULT: taught.adults} if young else {})}
         terms = Terms(
             practised=taught.skill == "practised",
             pre_cut=taught.cloth == "pre-cut",
-            shared=frozenset(self.tools),
+            shared=frozenset(tools),
             welcome=taught.demonstrations.get(WELCOME, USUAL[WELCOME]),
             pause=taught.rest.minutes,
             pause_after=taught.rest.after,
@@ -101,7 +103,7 @@ class Roster:
             Member(guest.name or str(guest.number), guest.work.plan, own_cloth=guest.cloth is not None)
             for guest in self.guests
         )
-        return Setup(members, terms, max(1, self.stations), self.tools)
+        return Setup(members, terms, max(1, self.stations), tools)
 
 
 def roster(

@@ -9,6 +9,8 @@ from itertools import groupby
 from generator.lesson.model import Block, Enter, Gate, Item, Leave, Use
 from generator.plan.model import Demonstration, Plan, Stage, Step
 
+ADULT = "adult"
+"""The adult who does what young learners must not: somebody to wait for, as for a tool."""
 WELCOME, BREAK = "welcome", "break"
 """Names of the gates that belong to the class and not to a task."""
 
@@ -138,7 +140,8 @@ def _block(chain: Sequence[Step], terms: Terms) -> Block:
     uses, gone = [], 0.0
     for step in chain:
         minutes = step.minutes.practised if terms.practised else step.minutes.first_time
-        uses += [Use(tool, gone, minutes) for tool in step.task.tools if tool in terms.shared]
+        shared = [*step.task.tools, *([ADULT] if step.adult else [])]
+        uses += [Use(tool, gone, minutes) for tool in shared if tool in terms.shared]
         gone += minutes
     return Block(" ".join(step.id for step in chain), gone, tuple(uses))
 

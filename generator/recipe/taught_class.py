@@ -204,6 +204,8 @@ class _Class(Section):
     """Who uses blades and the iron where learners make shades."""
     adult: Line | None = None
     """The adult who does that; left out: the tutor."""
+    adults: Count = 1
+    """How many adults do that at once; people wait for them as for a tool."""
     demonstrations: dict[PartName, GateMinutes] = Field(default_factory=dict)
     """Minutes of a demonstration, by its name, and of the welcome; left out: as the technique says."""
     costs: Costs = Field(default_factory=Costs)

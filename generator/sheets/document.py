@@ -13,6 +13,7 @@ from generator.base.errors import FigureError, UsageError
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
+from generator.lesson.pack import ClassNumbers
 from generator.lesson.roster import Roster
 from generator.measures.measure import Measures
 from generator.plan.glance import Glance
@@ -63,6 +64,8 @@ class Subject:
     """Which steps stand together and which are pictured, for documents that show no more than those."""
     roster: Roster | None = None
     """Who is in the class and makes what, for documents of a class."""
+    course: ClassNumbers | None = None
+    """The class by the clock, for documents that tell it."""
     members: tuple[Subject, ...] = ()
     """What is made in the class, each shade once, for documents that tell all of it to everybody."""
 
@@ -145,6 +148,8 @@ class Kind:
     """It is made for sizes of which the recipe counts kits, and for no other."""
     of_class: bool = False
     """It is made for a recipe that has a class: ``Subject.roster`` must be there."""
+    by_clock: bool = False
+    """It tells the class by the clock, what is bought and cut: ``Subject.course`` must be there."""
     members: str | None = None
     """It has, for everybody in a class, a document of this kind: ``Subject.members`` must be there."""
     duplex: bool = False
@@ -214,10 +219,10 @@ def _forms() -> dict[tuple[str | None, str], Kind]:
 def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``cutting``, ``glance``, ``duplex``, ``wall`` and ``full-scale`` are
-    ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or
-    ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for figures,
-    ``members`` the name of a kind.
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
+    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope``
+    is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
+    figures, ``members`` the name of a kind.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -240,6 +245,7 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             silhouette=settings.get("silhouette", "sheet"),
             of_kits=_NEEDS[settings.get("needs", "")] == "kits",
             of_class=_NEEDS[settings.get("needs", "")] == "class",
+            by_clock=_yes(settings.get("by-clock", "no")),
             members=settings.get("members"),
             duplex=_yes(settings.get("duplex", "no")),
             wall=_yes(settings.get("wall", "no")),

@@ -53,6 +53,8 @@ def value(measure: Measure, language: str) -> str:
             format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(language))
             for v in measure.values
         ]
+    elif measure.unit == "clock":
+        parts = [time_of_day(v) for v in measure.values]
     elif measure.unit == "money":
         parts = [
             format_decimal(v, format=parse_pattern(_MONEY), locale=locale_of(language))
@@ -87,6 +89,12 @@ def product(measures: Iterable[Measure], language: str) -> str:
 def listed(parts: Iterable[str], language: str) -> str:
     """``283, 567 and 850`` as the language joins a list."""
     return format_list(list(parts), locale=locale_of(language))
+
+
+def time_of_day(minutes: float) -> str:
+    """Minutes after midnight as a clock shows them: ``09:05``."""
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours % 24:02d}:{rest:02d}"
 
 
 def duration(minutes: int) -> str:

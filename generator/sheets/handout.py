@@ -6,7 +6,7 @@ The views know nothing of pages; ``handout_pages.py`` has those.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.figures.model import Figure
 from generator.plan.model import Plan, Step
@@ -135,6 +135,15 @@ def handout(subject: Subject, words: Catalogue, *, pre_cut: bool = False) -> Han
         stops=tuple(stops(plan, words)),
         benches=words.rich("handout.benches"),
         closing=tuple(last.closing(subject, words)),
+    )
+
+
+def figures_of_all(members: Sequence[Subject]) -> tuple[Figure, ...]:
+    """The figures of several subjects, told apart by their ids."""
+    return tuple(
+        replace(figure, id=f"{number}-{figure.id}")
+        for number, member in enumerate(members)
+        for figure in member.figures
     )
 
 

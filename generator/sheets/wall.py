@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generator.figures.model import Figure
-from generator.figures.wall_figures import differs
+from generator.figures.wall_figures import differs, wall_figure
 from generator.plan.model import Step
 from generator.plan.work import Work
 from generator.sheets.cards import Caution, caution
