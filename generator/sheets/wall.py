@@ -100,6 +100,15 @@ def figure_name(group: int, step: Step) -> str:
     return f"wall-{group}-{step.id}"
 
 
+def wall_figures(works: Sequence[Work], language: str) -> tuple[Figure, ...]:
+    """A picture for each card: sizes that share their words share it. Raises FigureError."""
+    return tuple(
+        wall_figure(group, step, words_of(group[0], language), figure_name(number, step))
+        for number, group in enumerate(groups(works, language))
+        for step in wall_steps(group[0])
+    )
+
+
 def wall_cards(works: Sequence[Work], language: str, drawings: Mapping[str, Figure]) -> tuple[WallCard, ...]:
     """Every card. Raises KeyError for a picture that is missing."""
     return tuple(
