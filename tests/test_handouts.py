@@ -205,7 +205,8 @@ def test_sizes_that_are_told_in_other_words_have_cards_of_their_own(tmp_path: Pa
         "rimfold: 1\ntitle: Two ways\noutline: circle\nsizes:\n"
         "  30: {diameter: 300 mm, height: 200 mm}\n"
         "  40: {diameter: 400 mm, height: 200 mm}\n"
-        "  50: {diameter: 350 mm, height: 200 mm, panel: {stock_length: 700 mm}, ring: {first_strut: 275 mm}}\n",
+        "  50: {diameter: 350 mm, height: 200 mm, panel: {stock_length: 700 mm}, "
+        "ring: {first_strut: 275 mm}}\n",
         encoding="utf-8",
     )
     works = examine(path).works

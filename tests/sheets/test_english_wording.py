@@ -50,6 +50,9 @@ GIVEN |= {
     "left", "tape",
 }  # fmt: skip
 
+# Values of handouts and of cards for the wall.
+GIVEN |= {"cloth", "sizes"}
+
 # One name for one thing: what the glossary calls otherwise.
 OTHER_NAMES = (
     "fabric", "material", "textile", "covering", "blank", "lining", "backing", "hoop", "spoke", "arm",

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from generator.base.assets import data_folder
 from generator.base.errors import PressError
 from generator.pipeline import Work
+from generator.plan.model import Step
 from generator.press.layout import heights
 from generator.sheets.cards import card_id, chains_of
 from generator.sheets.compose import compose
@@ -159,7 +160,7 @@ def test_the_card_to_take_home_tells_what_is_left_to_the_minute(name: str) -> No
     ]
 
 
-def ends(subject: Subject, middle: str) -> tuple[object, ...]:
+def ends(subject: Subject, middle: str) -> tuple[Step, Step]:
     """The first and the last step of the work that goes on at once round a task."""
     steps = list(subject.plan.steps)
     at = next(k for k, step in enumerate(steps) if step.id == middle)
