@@ -107,14 +107,14 @@ def arrange(
 ) -> HandoutLayout | None:
     """The pages, four at most; None where two sheets do not hold this plan's steps.
 
-    No page is turned in work that a gate begins, unless only so two sheets are enough.
+    Where that is not enough the lines of stages go; then a page may be turned in work that a gate begins.
     """
     able = sorted(
         (name for name, row in rows.items() if row.lower),
         key=lambda name: (rows[name].teaches, -rows[name].saved),
     )
-    for chained in (True, False):
-        rules = tuple(_rules(plan, chained=chained))
+    for chained, titled in ((True, True), (True, False), (False, True), (False, False)):
+        rules = tuple(_rules(plan, chained=chained, titled=titled))
         for count in range(len(able) + 1):
             places = {name: rows[name].lower for name in able[:count]}
             known = {**heights, **{name: row.height(places.get(name, "")) for name, row in rows.items()}}
@@ -180,9 +180,14 @@ def _more(free: float, lines: int) -> float:
     return max(0.0, lines * PITCH - free)
 
 
-def _rules(plan: Plan, *, chained: bool) -> Iterator[Block]:
+def _rules(plan: Plan, *, chained: bool, titled: bool) -> Iterator[Block]:
     """What stands on the pages, in order."""
+    lines = {cards.stage_id(stage) for stage in plan.stages}
     yield Block(FRONT)
     for block in cards.rules(plan):
-        yield block if chained else replace(block, chain="", gate=False, wish=False)
+        kept = block if chained else replace(block, chain="", gate=False, wish=False)
+        if titled:
+            yield kept
+        elif block.id not in lines:
+            yield replace(kept, joined=False, airy=True)
     yield from (Block(CHECKS), Block(HOME), Block(CLOSING))
