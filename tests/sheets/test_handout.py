@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -117,6 +119,20 @@ def test_a_shade_with_too_many_steps_is_refused_with_what_to_do() -> None:
     high = [Part(name, height * 1.5) for name, height in known.items()]
     with pytest.raises(PressError, match=r"does not fit on two sheets .* 26 steps .* print the step sheet"):
         loose.arrange(high)
+
+
+def test_where_room_is_short_the_lines_of_stages_go_and_no_heading_is_skipped() -> None:
+    loose, known = measured("fog-cone")
+    longer = [Part(name, height * 1.025) for name, height in known.items()]
+    layout = loose.arrange(longer)
+    there = {block for page in layout.pages for block in page}
+    assert not any(block.startswith("stage-") for block in there)
+    for shown in (layout, laid_out("fog-cone")):
+        html = compose("handout", sample("fog-cone"), shown).html
+        levels = [int(level) for level in re.findall(r"<h([1-6])>", html)]
+        assert levels[0] == 1
+        assert all(after <= before + 1 for before, after in pairwise(levels))
+        assert html.count('class="number"') == len(sample("fog-cone").plan.steps)
 
 
 @given(
