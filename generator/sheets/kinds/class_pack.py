@@ -24,6 +24,8 @@ from generator.sheets.wording import Catalogue, Sentence
 TEACHES = 2
 """A demonstration shows the steps whose pictures teach this much; all its others are told in passing."""
 CLOSE_OUT = "class.close"
+COLUMNS = 3
+"""In so many columns people are listed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,9 @@ class RoomView:
     out: tuple[str, ...]
     """What lies ready at each place."""
     guests: tuple[tuple[GuestRow, ...], ...]
-    """In two columns."""
+    """In columns."""
+    shades: bool
+    """People make shades of several recipes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +218,7 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
         if tool not in shared
     )
     guests = [_guest(guest.number, guest.name, guest.work, words) for guest in course.roster.guests]
-    half = -(-len(guests) // 2)
+    most = -(-len(guests) // COLUMNS)
     return RoomView(
         drawing=subject.drawing("room-plan"),
         line=words.rich(
@@ -228,7 +232,8 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
         tools=tuple(rows),
         shared_none=not rows,
         out=tuple(words.say(f"tool.{tool}") for tool in tools),
-        guests=(tuple(guests[:half]), tuple(guests[half:])) if len(guests) > 1 else (tuple(guests),),
+        guests=tuple(tuple(guests[at : at + most]) for at in range(0, len(guests), most)),
+        shades=len({guest.work.size.recipe for guest in course.roster.guests}) > 1,
     )
 
 
