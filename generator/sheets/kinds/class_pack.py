@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sized
 from dataclasses import dataclass
 from typing import Any
 
@@ -100,7 +100,6 @@ class Risk:
 
     hazard: Sentence
     consequence: Sentence
-    steps: str
     who: str
     avoid: Sentence
 
@@ -254,7 +253,7 @@ def _cue(name: str, part: Part, subject: Subject, words: Catalogue) -> Cue:
         clock=quantity(part.start, words.language),
         minutes=quantity(part.minutes, words.language),
         say=words.rich(key if words.has(key) else "class.cue.any"),
-        others=words.rich("class.cue.others", numbers=_listed(others)) if others else (),
+        others=words.rich(f"class.cue.others{_one(others)}", numbers=_listed(others)) if others else (),
         steps=tuple(
             CueStep(
                 step.number,
@@ -292,7 +291,12 @@ def _risks(plans: Iterable[Plan], words: Catalogue) -> Iterator[Risk]:
         told = caution(words, name)
         adult = any(step.adult for step in steps.values())
         who = words.say("class.risk.adult" if adult else "class.risk.all")
-        yield Risk(told.hazard, told.consequence, _listed(sorted(steps)), who, told.avoid)
+        at = words.say(f"class.risk.steps{_one(steps)}", who=who, numbers=_listed(sorted(steps)))
+        yield Risk(told.hazard, told.consequence, at, told.avoid)
+
+
+def _one(numbers: Sized) -> str:
+    return ".one" if len(numbers) == 1 else ""
 
 
 def _listed(numbers: Iterable[int]) -> str:
@@ -309,7 +313,7 @@ def _faults(subject: Subject, words: Catalogue) -> Iterator[FaultCard]:
 def _close(course: ClassNumbers, words: Catalogue) -> Iterator[Sentence]:
     """What to do when the last shade is done: the shared tools by count, then everything else."""
     for tool, count in course.tools:
-        yield words.rich("class.close.tool", count=count, tool=words.say(f"tool.{tool}"))
+        yield words.rich("class.close.tool", count=count, tool=words.say(f"tool.{tool}").capitalize())
     number = 1
     while words.has(f"{CLOSE_OUT}.{number}"):
         yield words.rich(f"{CLOSE_OUT}.{number}")
