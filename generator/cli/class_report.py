@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import textwrap
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from generator.base.errors import UsageError
-from generator.cli.report import print_json, print_table
+from generator.cli.report import print_table
 from generator.lesson.buying import Buying, Item, buying
 from generator.lesson.outcome import Outcome, outcome, refuse_late, told, waits_told
 from generator.lesson.roster import Roster, clock
@@ -36,7 +37,7 @@ def show_class(examined: Examined, *, as_json: bool) -> int:
     refuse_late(found)
     bought = buying(roster)
     if as_json:
-        print_json(class_json(found, bought))
+        click.echo(json.dumps(class_json(found, bought), indent=2, ensure_ascii=False))
     else:
         _tables(found, bought)
     return 0

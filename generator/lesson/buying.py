@@ -102,6 +102,12 @@ def buying(roster: Roster) -> Buying:
     return _Shop(roster).bought()
 
 
+def piece_name(roster: Roster, work: Work) -> str:
+    """What a size is called in a class: with its shade's name where there are several recipes."""
+    recipes = {each.size.recipe for each in roster.works}
+    return work.size.name if len(recipes) == 1 else f"{work.size.title} {work.size.name}"
+
+
 class _Shop:
     """Collects items and their measures."""
 
@@ -377,9 +383,8 @@ class _Shop:
         return self.book.put(id_, label, amount, formula, source, unit="money", shown=round(amount, 2))
 
     def name(self, work: Work) -> str:
-        """What a size is called in this class: with its shade's name where there are several recipes."""
-        recipes = {each.size.recipe for each in self.roster.works}
-        return work.size.name if len(recipes) == 1 else f"{work.size.title} {work.size.name}"
+        """What a size is called in this class."""
+        return piece_name(self.roster, work)
 
     def _refused(self, error: CuttingError, guest: Guest, key: str, fix: str) -> ClassError:
         return ClassError([Fault(guest.work.size.span(key), error.wrong, error.expected, fix)])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from generator.lesson.buying import Item
+from generator.lesson.buying import Item, piece_name
 from generator.lesson.pack import ClassNumbers
 from generator.plan.model import Step
 from generator.sheets.cards import Caution, caution
@@ -82,6 +82,7 @@ def buying_view(subject: Subject, course: ClassNumbers, words: Catalogue) -> Buy
     ahead = _ahead(course)
     unpriced = [words.say(f"consumable.{thing}") for thing in bought.unpriced]
     head = _money(quantity(bought.head, language), course)
+    named = {piece_name(roster, work): work for work in roster.works}
     own = [guest for guest in roster.guests if guest.cloth is not None]
     return BuyingView(
         currency=roster.prices.currency,
@@ -102,7 +103,9 @@ def buying_view(subject: Subject, course: ClassNumbers, words: Catalogue) -> Buy
         own=words.rich("class.own-cloth") if own else (),
         cutting_cautions=tuple(caution(words, name) for name in CUTTING),
         cloths=tuple(cloth_view(subject, each, n, words) for n, each in enumerate(bought.cutting.cloths, 1)),
-        panels=tuple(panel_view(subject, each, n, words) for n, each in enumerate(bought.cutting.panels, 1)),
+        panels=tuple(
+            panel_view(subject, each, n, words, named) for n, each in enumerate(bought.cutting.panels, 1)
+        ),
     )
 
 
@@ -160,7 +163,7 @@ def _pieces(course: ClassNumbers, words: Catalogue) -> Iterator[PieceRow]:
         measures, language = work.measures, words.language
         sides = ("blank_length", "blank_width") if work.shade.tapered else ("panel_length", "panel_height")
         yield PieceRow(
-            f"{work.size.title} {work.size.name}",
+            piece_name(course.roster, work),
             quantity(course.making[(work.size.recipe, work.size.name)], language),
             product((measures["cloth_length"], measures["cloth_width"]), language),
             product((measures[side] for side in sides), language),

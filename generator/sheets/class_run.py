@@ -46,6 +46,9 @@ class RunView:
     rows: tuple[Row, ...]
     notes: tuple[Sentence, ...]
     adult: Sentence
+    """Which steps an adult does; may be empty."""
+    adult_named: bool
+    """No line is needed to write a name on."""
 
 
 def run_view(course: ClassNumbers, plans: Sequence[Plan], words: Catalogue) -> RunView:
@@ -63,6 +66,7 @@ def run_view(course: ClassNumbers, plans: Sequence[Plan], words: Catalogue) -> R
         rows=tuple(_rows(course, words)),
         notes=tuple(_notes(course, words)),
         adult=_adult(course, plans, words),
+        adult_named=course.roster.taught.adult is not None,
     )
 
 

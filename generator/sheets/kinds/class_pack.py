@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sized
 from dataclasses import dataclass
 from typing import Any
 
@@ -24,6 +24,8 @@ from generator.sheets.wording import Catalogue, Sentence
 TEACHES = 2
 """A demonstration shows the steps whose pictures teach this much; all its others are told in passing."""
 CLOSE_OUT = "class.close"
+COLUMNS = 3
+"""In so many columns people are listed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,9 @@ class RoomView:
     out: tuple[str, ...]
     """What lies ready at each place."""
     guests: tuple[tuple[GuestRow, ...], ...]
-    """In two columns."""
+    """In columns."""
+    shades: bool
+    """People make shades of several recipes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +100,6 @@ class Risk:
 
     hazard: Sentence
     consequence: Sentence
-    steps: str
     who: str
     avoid: Sentence
 
@@ -214,7 +217,7 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
         if tool not in shared
     )
     guests = [_guest(guest.number, guest.name, guest.work, words) for guest in course.roster.guests]
-    half = -(-len(guests) // 2)
+    most = -(-len(guests) // COLUMNS)
     return RoomView(
         drawing=subject.drawing("room-plan"),
         line=words.rich(
@@ -228,7 +231,8 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
         tools=tuple(rows),
         shared_none=not rows,
         out=tuple(words.say(f"tool.{tool}") for tool in tools),
-        guests=(tuple(guests[:half]), tuple(guests[half:])) if len(guests) > 1 else (tuple(guests),),
+        guests=tuple(tuple(guests[at : at + most]) for at in range(0, len(guests), most)),
+        shades=len({guest.work.size.recipe for guest in course.roster.guests}) > 1,
     )
 
 
@@ -249,7 +253,7 @@ def _cue(name: str, part: Part, subject: Subject, words: Catalogue) -> Cue:
         clock=quantity(part.start, words.language),
         minutes=quantity(part.minutes, words.language),
         say=words.rich(key if words.has(key) else "class.cue.any"),
-        others=words.rich("class.cue.others", numbers=_listed(others)) if others else (),
+        others=words.rich(f"class.cue.others{_one(others)}", numbers=_listed(others)) if others else (),
         steps=tuple(
             CueStep(
                 step.number,
@@ -287,7 +291,12 @@ def _risks(plans: Iterable[Plan], words: Catalogue) -> Iterator[Risk]:
         told = caution(words, name)
         adult = any(step.adult for step in steps.values())
         who = words.say("class.risk.adult" if adult else "class.risk.all")
-        yield Risk(told.hazard, told.consequence, _listed(sorted(steps)), who, told.avoid)
+        at = words.say(f"class.risk.steps{_one(steps)}", who=who, numbers=_listed(sorted(steps)))
+        yield Risk(told.hazard, told.consequence, at, told.avoid)
+
+
+def _one(numbers: Sized) -> str:
+    return ".one" if len(numbers) == 1 else ""
 
 
 def _listed(numbers: Iterable[int]) -> str:
@@ -304,7 +313,7 @@ def _faults(subject: Subject, words: Catalogue) -> Iterator[FaultCard]:
 def _close(course: ClassNumbers, words: Catalogue) -> Iterator[Sentence]:
     """What to do when the last shade is done: the shared tools by count, then everything else."""
     for tool, count in course.tools:
-        yield words.rich("class.close.tool", count=count, tool=words.say(f"tool.{tool}"))
+        yield words.rich("class.close.tool", count=count, tool=words.say(f"tool.{tool}").capitalize())
     number = 1
     while words.has(f"{CLOSE_OUT}.{number}"):
         yield words.rich(f"{CLOSE_OUT}.{number}")
