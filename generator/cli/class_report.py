@@ -131,7 +131,7 @@ def _buy(roster: Roster, bought: Buying) -> None:
     elif bought.fee is not None:
         _say("At this fee no number of people pays for it: the material alone costs more.")
     if bought.unpriced:
-        _say(f"Not in the list of prices: {', '.join(bought.unpriced).replace('-', ' ')}.")
+        _say(f"Not counted here, or without a price: {', '.join(bought.unpriced).replace('-', ' ')}.")
 
 
 _NOUNS = {"pack": "pack", "serves": "pack", "roll": "roll", "sheet": "sheet", "reel": "reel"}

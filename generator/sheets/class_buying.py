@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from generator.lesson.buying import Item, piece_name
+from generator.lesson.buying import Item
+from generator.lesson.cut_class import piece_name
 from generator.lesson.pack import ClassNumbers
 from generator.plan.model import Step
 from generator.sheets.cards import Caution, caution

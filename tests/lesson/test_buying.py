@@ -33,7 +33,7 @@ def test_panels_rings_and_cloth_of_eight(tmp_path: Path) -> None:
     tape = items["ring-tape + seam-tape"]
     assert tape.needed.exact == pytest.approx(8 * (round(1921 * 1.1, 1) + round(186 * 1.1, 1)) / 1000)
     assert tape.packs.value == 1
-    assert tape.left.exact == pytest.approx(50 - tape.needed.exact)
+    assert tape.left.exact == pytest.approx(50 - 8 * (round(1921 * 1.1, 1) + round(186 * 1.1, 1)) / 1000)
 
 
 def test_packs_are_rounded_up_and_what_is_over_is_left(tmp_path: Path) -> None:
@@ -97,3 +97,12 @@ def test_a_panel_that_no_roll_of_the_list_holds_is_refused_in_words(tmp_path: Pa
     (tmp_path / "mine.yaml").write_text(PRICES.replace("width: 30 cm", "width: 12 cm"), encoding="utf-8")
     with pytest.raises(InputError, match="a panel of 975 × 220 mm for 26 does not come out of"):
         buying(class_of(tmp_path, CLASS + "  stock: ./mine.yaml\n"))
+
+
+def test_what_has_no_price_and_what_no_measure_counts_is_told(tmp_path: Path) -> None:
+    without = "\n".join(line for line in PRICES.splitlines() if "label" not in line)
+    (tmp_path / "mine.yaml").write_text(without, encoding="utf-8")
+    assert buying(class_of(tmp_path, CLASS + "  stock: ./mine.yaml\n")).unpriced == ("label",)
+    # A braid along a tucked rim has a width and no length of its own: nobody may take it for bought.
+    braided = class_of(tmp_path, "braid: {width: 12 mm}\n" + CLASS.replace("4 h", "9 h"))
+    assert "braid" in buying(braided).unpriced

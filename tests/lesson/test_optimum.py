@@ -50,11 +50,12 @@ def best(jobs: Sequence[Job]) -> float:
             low.append(jobs[first][1] - (0.0 if free > 0 else far))
     found = milp(
         np.eye(columns)[-1],
-        integrality=[0] * n + [1] * len(pairs) + [0],
+        integrality=np.array([0] * n + [1] * len(pairs) + [0]),
         bounds=Bounds(
             [job[0] for job in jobs] + [0.0] * (len(pairs) + 1), [far] * n + [1] * len(pairs) + [far]
         ),
         constraints=LinearConstraint(np.array(rows), np.array(low), np.inf),
+        options={"mip_rel_gap": 0.0},
     )
     assert found.success
     return float(found.fun)
@@ -85,7 +86,8 @@ JOBS = st.lists(st.tuples(MINUTES, st.integers(1, 12).map(float), MINUTES), min_
 def test_an_exact_optimum_lies_between_the_bound_and_what_the_class_takes(jobs: list[Job]) -> None:
     lesson = at_one_tool(jobs)
     optimum = best(jobs)
-    assert lower_bound(lesson) - 1e-6 <= optimum <= simulate(lesson).last + 1e-6
+    # Whole minutes: what the solver is off by is far less than any true difference.
+    assert lower_bound(lesson) - 0.01 <= optimum <= simulate(lesson).last + 0.01
 
 
 @given(st.lists(st.integers(1, 30).map(float), min_size=1, max_size=14), st.integers(1, 5))
