@@ -1,8 +1,9 @@
-"""Where the pages of a handout end: two sheets of paper, printed on both sides.
+"""Where the pages of a handout end: two sheets of paper, printed on both sides, or three.
 
 Heights in mm. Where four pages do not hold all steps, pictures that are higher than the words beside them are
-drawn anew for a lower place, those first that teach least; letters keep their size. What then stays empty on
-a page becomes lines for notes, below the words of as many steps as may be.
+drawn anew for a lower place, those first that teach least; letters keep their size. A plan that is too long
+even then, as that of a shade of two panels, gets a third sheet. What then stays empty on a page becomes lines
+for notes, below the words of as many steps as may be.
 """
 
 from __future__ import annotations
@@ -18,8 +19,8 @@ from generator.sheets import cards
 from generator.sheets.document import Subject
 from generator.sheets.packing import NOTES_FROM, SPARE, Block, Layout, Rooms, Sized, pack
 
-MOST_PAGES = 4
-"""Two sheets, both sides."""
+SHEETS = (2, 3)
+"""Sheets of paper, of two pages each: as few of these as hold it."""
 WORDS = "words-"
 """What the id of a step begins with where the words beside its picture are measured."""
 FRONT, CHECKS, HOME, CLOSING = "front", "checks", "home", "closing"
@@ -74,17 +75,19 @@ class HandoutLayout(Layout):
 
 
 def pages_of(subject: Subject, heights: Mapping[str, float], rooms: Rooms) -> HandoutLayout:
-    """The pages of one size from measured heights. Raises PressError where two sheets are not enough."""
+    """The pages of one size from measured heights. Raises PressError where three sheets are not enough."""
     plan, size = subject.plan, subject.size
     pictures = {cards.card_id(step): subject.figure_of(step).height for step in plan.steps}
     lower = {name: slot_named(name).max_height for name in LOWER}
-    layout = arrange(plan, heights, rows_of(plan, heights, pictures, lower), rooms)
-    if layout is None:
-        raise PressError(
-            f"the handout of {size.title} {size.name} does not fit on two sheets of paper: "
-            f"its {len(plan.steps)} steps are too many; print the step sheet for this shade"
-        )
-    return layout
+    rows = rows_of(plan, heights, pictures, lower)
+    for sheets in SHEETS:
+        layout = arrange(plan, heights, rows, rooms, 2 * sheets)
+        if layout is not None:
+            return layout
+    raise PressError(
+        f"the handout of {size.title} {size.name} does not fit on {SHEETS[-1]} sheets of paper: "
+        f"its {len(plan.steps)} steps are too many; print the step sheet for this shade"
+    )
 
 
 def rows_of(
@@ -103,9 +106,9 @@ def rows_of(
 
 
 def arrange(
-    plan: Plan, heights: Mapping[str, float], rows: Mapping[str, Row], rooms: Rooms
+    plan: Plan, heights: Mapping[str, float], rows: Mapping[str, Row], rooms: Rooms, most: int
 ) -> HandoutLayout | None:
-    """The pages, four at most; None where two sheets do not hold this plan's steps.
+    """The pages, ``most`` of them at most; None where these do not hold this plan's steps.
 
     Where that is not enough the lines of stages go; then a page may be turned in work that a gate begins.
     """
@@ -119,7 +122,7 @@ def arrange(
             places = {name: rows[name].lower for name in able[:count]}
             known = {**heights, **{name: row.height(places.get(name, "")) for name, row in rows.items()}}
             packed = pack([Sized(block, known[block.id]) for block in rules if block.id in known], rooms)
-            if len(packed.pages) <= MOST_PAGES:
+            if len(packed.pages) <= most:
                 return _layout(packed, known, rows, rooms, places)
     return None
 

@@ -1,4 +1,4 @@
-"""The handout of one size, for whoever makes it in a class: two sheets of paper."""
+"""The handout of one size, for whoever makes it in a class: two sheets of paper, three for a long plan."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
 
 
 def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], HandoutLayout]:
-    """From measured heights to pages. What it gives raises PressError where two sheets are not enough."""
+    """From measured heights to pages. What it gives raises PressError where three sheets are not enough."""
 
     def arranged(placed: Iterable[Measured]) -> HandoutLayout:
         return pages_of(subject, {part.id: part.height for part in placed}, kind.rooms)

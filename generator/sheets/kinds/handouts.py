@@ -60,7 +60,7 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
 
 
 def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout]:
-    """From measured heights to pages. What it gives raises PressError where two sheets are not enough."""
+    """From measured heights to pages. What it gives raises PressError where three sheets are not enough."""
 
     def arranged(placed: Iterable[Measured]) -> Layout:
         heights: dict[int, dict[str, float]] = {number: {} for number, _ in enumerate(subject.members)}
