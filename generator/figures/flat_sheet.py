@@ -11,7 +11,7 @@ from shapely.affinity import affine_transform
 from generator.figures.canvas import Point
 from generator.measures.blank import cloth_lie
 from generator.recipe.models import SizeRecipe
-from generator.shape.blank import blank_box, blank_loop
+from generator.shape.blank import blank_loop
 from generator.shape.development import Development, End
 from generator.shape.shade import Shade
 
@@ -140,12 +140,8 @@ def flat_sheet(size: SizeRecipe, shade: Shade) -> FlatSheet:
     assert development is not None
     lie = cloth_lie(size, shade)
     upright = -development.generator(development.length / 2).tau
-    if lie.upright:
-        turn = upright
-    else:
-        turn = -blank_box(development, shade.margin, shade.overlap + shade.hem).angle
-        # The long side of the least rectangle lies along the bench, the print as near to upright as may be.
-        turn = min((turn + k * math.pi for k in range(-2, 3)), key=lambda t: abs(t - upright))
+    # Its rectangle lies along the bench, the print as near to upright as may be.
+    turn = min((k * math.pi - lie.box.angle for k in range(-2, 3)), key=lambda t: abs(t - upright))
     sheet = FlatSheet(shade, turn, grain=lie.grain)
     x0, y0, _, _ = sheet.bounds()
     return sheet.moved(-x0, -y0)

@@ -20,7 +20,8 @@ def taper_words(lie: Lie) -> tuple[str, str]:
     if lie.upright:
         middle = "the middle line upright"
         return f"panel {plain(lie.across)} across, {middle}", f"panel {plain(lie.up)} high, {middle}"
-    return f"smallest rectangle round the panel, long side {plain(lie.across)}", f"short side {plain(lie.up)}"
+    of = "smallest rectangle" if lie.box.how == "smallest" else "rectangle that comes out of the cloth"
+    return f"{of} round the panel, one side {plain(lie.across)}", f"its other side {plain(lie.up)}"
 
 
 def grain_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
@@ -28,7 +29,7 @@ def grain_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     development = shade.development
     assert development is not None
     lie = cloth_lie(size, shade)
-    why = "half way round, opposite the seam" if lie.upright else "parallel to the smallest rectangle"
+    why = "half way round, opposite the seam" if lie.upright else "parallel to a side of the cut rectangle"
     for end in ENDS:
         place = development.rim_place(end, lie.grain)
         yield Measure(

@@ -58,6 +58,8 @@ class Covering(Section):
     """What the cloth is called on the sheets."""
     width: ClothWidth
     """Usable width, without the selvedges."""
+    length: ClothWidth | None = None
+    """Length of the piece, if it is a remnant; left out: as long as is needed."""
     direction: Literal["any", "one-way"]
     """one-way: the print has an up, which runs along the cloth; any: the cut piece may be turned."""
     slack_ends: LengthOrZero

@@ -6,7 +6,8 @@ import math
 
 import pytest
 
-from generator.measures.judge_taper import meets_itself, scaled
+from generator.measures.judge_taper import meets_itself
+from generator.measures.scaling import scaled
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade
 from tests.measures.tapers import capstan, circle, ellipse, fog_cone, square, taper
