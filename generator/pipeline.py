@@ -20,6 +20,7 @@ from generator.figures.pattern.model import Pattern
 from generator.figures.silhouette import silhouette
 from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
+from generator.measures.fit import Fit, Remnant, fit
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
@@ -116,6 +117,21 @@ def examine(path: Path) -> Examined:
     if unsaid:
         raise TechniqueError(_once(unsaid))
     return Examined(recipe, tuple(works), tuple(_once(warnings)))
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A recipe that reads clean, and what a remnant makes of each of its sizes."""
+
+    recipe: Recipe
+    remnant: Remnant
+    fits: tuple[Fit, ...]
+
+
+def fit_remnant(path: Path, remnant: Remnant) -> Fitted:
+    """Read a recipe and lay each size on a remnant. Raises RecipeError for what does not read clean."""
+    recipe = read_recipe(path, outlines())
+    return Fitted(recipe, remnant, tuple(fit(size, remnant) for size in recipe.sizes))
 
 
 @dataclass(frozen=True)

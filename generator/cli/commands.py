@@ -153,6 +153,33 @@ def check(recipes: Sequence[Path]) -> int:
 
 
 @rimfold.command()
+@RECIPE
+@SIZE
+@click.option(
+    "--cloth",
+    required=True,
+    metavar='"WIDTH x LENGTH"',
+    help='The piece of cloth, such as "108 x 60 cm": usable width first.',
+)
+@click.option("--one-way", is_flag=True, help="The cloth's print has an up, which runs along the length.")
+@JSON
+def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: bool) -> int:
+    """What a piece of cloth makes: which sizes come out of it, and the largest shade of each shape."""
+    from generator.cli import fit_report
+    from generator.pipeline import fit_remnant
+
+    remnant = fit_report.remnant_of(cloth, one_way=one_way)
+    fitted = fit_remnant(recipe, remnant)
+    chosen = _named(recipe, [one.size.name for one in fitted.fits], sizes)
+    fits = [one for one in fitted.fits if one.size.name in chosen]
+    (fit_report.fit_json if as_json else fit_report.fit_table)(fitted, fits)
+    for one in fits:
+        for fault in one.faults:
+            click.echo(str(fault), err=True)
+    return 2 if any(one.faults for one in fits) else 0
+
+
+@rimfold.command()
 @click.argument("file", type=click.Path(path_type=Path))
 def new(file: Path) -> int:
     """Write a starter recipe, with every key explained."""
@@ -182,12 +209,17 @@ def _name(work: Work) -> str:
 
 def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:
     """The works of the sizes asked for, or all. Raises UsageError for a size that is not there."""
-    known = [work.size.name for work in examined.works]
+    chosen = _named(examined.recipe.path, [work.size.name for work in examined.works], sizes)
+    return [work for work in examined.works if work.size.name in chosen]
+
+
+def _named(recipe: Path, known: Sequence[str], sizes: Sequence[str]) -> Sequence[str]:
+    """The names asked for, or all. Raises UsageError for one that is not there."""
     for name in sizes:
         if name not in known:
             have = ", ".join(known)
-            raise UsageError(f"{examined.recipe.path} has no size {name}; it has {have}; choose one of them")
-    return [work for work in examined.works if not sizes or work.size.name in sizes]
+            raise UsageError(f"{recipe} has no size {name}; it has {have}; choose one of them")
+    return sizes or known
 
 
 def _printer(sizes: Sequence[str], show: Callable[[Sequence[Work]], None]) -> Callable[[Examined], int]:

@@ -12,7 +12,7 @@ from generator.base.units import round_nearest, round_up
 from generator.measures.laying import cut_of, laid, rooms
 from generator.measures.measure import Measure
 from generator.recipe.models import SizeRecipe
-from generator.shape.blank import blank_area, blank_box, blank_loop
+from generator.shape.blank import blank_area, blank_box, blank_hull
 from generator.shape.development import Development
 from generator.shape.enclosing import turned_into
 from generator.shape.say import plain
@@ -98,9 +98,9 @@ def cloth_box(size: SizeRecipe, shade: Shade) -> Box:
     for box in (first, second):
         if _comes_out(size, shade, box):
             return box
-    loop = blank_loop(development, margin, tab)
+    hull = blank_hull(development, margin, tab)
     for around, up in rooms(size.covering, shade.panels):
-        turned = turned_into(loop, around, up)
+        turned = turned_into(hull, around, up)
         box = Box(turned.along, turned.across, turned.angle, "turned")
         if _comes_out(size, shade, box):
             return box
@@ -132,7 +132,7 @@ def _smallest(development: Development, margin: float, tab: float) -> Box:
 def _extents(development: Development, margin: float, tab: float, tau: float) -> tuple[float, float]:
     """Extents of the blank along the direction tau, and across it."""
     c, s = math.cos(tau), math.sin(tau)
-    loop = blank_loop(development, margin, tab)
+    loop = blank_hull(development, margin, tab)
     along = [x * c + y * s for x, y in loop]
     across = [y * c - x * s for x, y in loop]
     return max(along) - min(along), max(across) - min(across)

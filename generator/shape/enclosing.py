@@ -80,27 +80,29 @@ def turned_into(points: Iterable[Point], length: float, width: float) -> Turned:
     edges of the hull either extent is a cosine of the direction: the worse of both is least where one edge
     lies along a side, or where both lack alike (rotating calipers: Toussaint 1983, from memory).
     """
-    best: tuple[float, Turned] | None = None
-    for low, high, (ax, ay), (bx, by) in _calipers(_spaced(convex_hull(points))):
-        # Along u = (c, s) the points reach from one to the other of a, across it of b.
-        tried = [low, high]
-        if math.inf not in (length, width):
-            # a . u - length = b . v - width, with v = (-s, c): p c + q s = r.
-            p, q, r = ax - by, ay + bx, length - width
-            size = math.hypot(p, q)
-            if size > abs(r):
-                middle, off = math.atan2(q, p), math.acos(r / size)
-                for angle in (middle - off, middle + off):
-                    turn = low + (angle - low) % (2 * math.pi)
-                    if turn < high:
-                        tried.append(turn)
-        for angle in tried:
-            c, s = math.cos(angle), math.sin(angle)
-            found = Turned(ax * c + ay * s, by * c - bx * s, angle)
-            lack = max(found.along - length, found.across - width)
-            if best is None or lack < best[0] - _NEAR:
-                best = (lack, found)
-    assert best is not None
+    best = (math.inf, Turned(0.0, 0.0, 0.0))
+
+    def tried(angle: float, a: Point, b: Point) -> tuple[float, float]:
+        """What is lacking each way; the best direction so far is kept."""
+        nonlocal best
+        c, s = math.cos(angle), math.sin(angle)
+        along, across = a[0] * c + a[1] * s, b[1] * c - b[0] * s
+        lacks = along - length, across - width
+        if max(lacks) < best[0] - _NEAR:
+            best = (max(lacks), Turned(along, across, angle))
+        return lacks
+
+    for low, high, a, b in _calipers(_spaced(convex_hull(points))):
+        lacks, then = tried(low, a, b), tried(high, a, b)
+        if math.inf in (length, width) or (lacks[0] < lacks[1]) == (then[0] < then[1]):
+            continue
+        # In between both lack alike: a . u - length = b . v - width, with u = (c, s) and v = (-s, c).
+        p, q, r = a[0] - b[1], a[1] + b[0], length - width
+        middle, off = math.atan2(q, p), math.acos(min(max(r / math.hypot(p, q), -1.0), 1.0))
+        for angle in (middle - off, middle + off):
+            turn = low + (angle - low) % (2 * math.pi)
+            if turn < high:
+                tried(turn, a, b)
     return best[1]
 
 

@@ -34,6 +34,8 @@ def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
 
 def _in_one(size: SizeRecipe, whole: Shade, development: Development) -> Shade:
     """A tapered shade, whose blank must come out of the sheet in one piece."""
+    if size.panel.stock_length is None and size.panel.stock_width is None:
+        return whole
     box = blank_box(development, whole.margin if whole.kiss_cut else 0.0, whole.overlap)
     if lies_on(size.panel, box.length, box.width):
         return whole
