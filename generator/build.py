@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
 
-from generator.base.errors import RimfoldError, WriteError
+from generator.base.errors import RimfoldError, UsageError, WriteError
 from generator.figures.model import Figure
+from generator.figures.pattern.model import paper_of
 from generator.pipeline import Work, cutter_drawing, draw_cards, illustrate, print_document, trace
 from generator.press.press import Pressed
 from generator.press.publish import publish
@@ -51,8 +52,22 @@ def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
     return tuple(document_kind(name).name for name in wished) or tuple(unasked)
 
 
-def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
+def full_scale_paper(kinds: Sequence[str], paper: str | None) -> str | None:
+    """The paper asked for. Raises UsageError for an unknown one, or if no document is printed on it."""
+    if paper is None:
+        return None
+    if not any(document_kind(kind).full_scale for kind in kinds):
+        raise UsageError(
+            f"paper {paper} is asked for, but only the pattern has a choice of paper; "
+            f"add --document {PATTERN}, or leave --paper out"
+        )
+    return paper_of(paper).name
+
+
+def make(work: Work, kinds: Sequence[str], out: Path, paper: str | None = None) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
+
+    ``paper`` is that of the full-scale pattern; None: as the recipe says.
 
     Raises RimfoldError of the stage that failed.
     """
@@ -69,7 +84,7 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
         steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
         steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
     if full_scale:
-        traced = trace(work, LANGUAGE)
+        traced = trace(work, LANGUAGE, paper)
         pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, traced) for kind in full_scale}
         if PATTERN in full_scale:
             pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
@@ -85,7 +100,7 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
 
 
 def make_all(
-    works: Sequence[Work], kinds: Sequence[str], out: Path
+    works: Sequence[Work], kinds: Sequence[str], out: Path, paper: str | None = None
 ) -> Iterator[tuple[Work, Made | RimfoldError]]:
     """Make several sizes, one process a core; each is told when it is done, in the order of ``works``.
 
@@ -94,10 +109,10 @@ def make_all(
     workers = min(len(works), os.cpu_count() or 1)
     if workers < 2:
         for work in works:
-            yield work, _tried(work, kinds, out)
+            yield work, _tried(work, kinds, out, paper)
         return
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
-        waiting = [pool.submit(_tried, work, kinds, out) for work in works]
+        waiting = [pool.submit(_tried, work, kinds, out, paper) for work in works]
         try:
             for work, made in zip(works, waiting, strict=True):
                 yield work, made.result()
@@ -105,9 +120,9 @@ def make_all(
             raise WriteError("a process that made pages ended by itself; run the command again") from error
 
 
-def _tried(work: Work, kinds: Sequence[str], out: Path) -> Made | RimfoldError:
+def _tried(work: Work, kinds: Sequence[str], out: Path, paper: str | None) -> Made | RimfoldError:
     try:
-        return make(work, kinds, out)
+        return make(work, kinds, out, paper)
     except RimfoldError as error:
         return error
 

@@ -16,7 +16,7 @@ from generator.figures.draw import draw
 from generator.figures.model import Figure
 from generator.figures.outlook import drawings
 from generator.figures.pattern.draw import draw_pattern
-from generator.figures.pattern.model import Pattern
+from generator.figures.pattern.model import Pattern, paper_of
 from generator.figures.silhouette import silhouette
 from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
@@ -196,11 +196,14 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     )
 
 
-def trace(work: Work, language: str) -> Drawn:
-    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
+def trace(work: Work, language: str, paper: str | None = None) -> Drawn:
+    """Draw the full-scale pattern of a work; ``paper`` takes the place of the recipe's.
+
+    Raises FigureError where a name has no room, UsageError for an unknown paper.
+    """
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(language).bound(work.plan, measures)
-    pattern = draw_pattern(work.size, work.shade, measures, words)
+    pattern = draw_pattern(work.size, work.shade, measures, words, paper_of(paper or work.size.paper))
     return Drawn(replace(work, measures=measures), words, pattern.figures, pattern)
 
 

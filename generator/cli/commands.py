@@ -48,6 +48,7 @@ def rimfold(debug: bool) -> None:
     metavar="KIND",
     help="Which document; if left out, all that are not made only on request.",
 )
+@click.option("--paper", metavar="PAPER", help="Paper of the pattern: A4, A3 or Letter.")
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -55,11 +56,14 @@ def rimfold(debug: bool) -> None:
     show_default=True,
     help="Folder for the documents.",
 )
-def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], out: Path) -> int:
+def make(
+    recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], paper: str | None, out: Path
+) -> int:
     """Print the sheets of one or more recipes."""
     from generator import build
 
     kinds = build.document_kinds(documents)
+    paper = build.full_scale_paper(kinds, paper)
 
     works: list[Work] = []
 
@@ -70,7 +74,7 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
     worst = each(recipes, collect)
     with Progress(len(works)) as progress:
         progress.say_next(_name(works[0]) if works else "")
-        for index, (work, made) in enumerate(build.make_all(works, kinds, out), 1):
+        for index, (work, made) in enumerate(build.make_all(works, kinds, out, paper), 1):
             if isinstance(made, RimfoldError):
                 progress.fail(f"{_name(work)}: {made}")
                 worst = max(worst, made.exit_code)

@@ -18,6 +18,9 @@ PROOF_REACH = 20.0
 BAR = 100.0
 """The bar that tells whether a printer kept to the size, mm."""
 TEN = 10
+PAPER = 0.1
+"""Thickness of office paper of 80 g a square metre, mm (common practice, no source)."""
+ON_PAPER = "the middle of the strip's paper goes round outside the wire: π × its thickness longer (Steiner)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +35,19 @@ def proof_scale(shade: Shade, end: End | None = None) -> Scale:
     """The scale of one ring. Straight shade (``end`` None): it reads panel lengths. Taper: ways round a ring.
 
     A ring whose way round is p needs a panel of p + 2 pi d + overlap, d the offset of the sheet's middle:
-    Steiner's formula holds for every convex ring, so also for one that is not quite what it should be.
+    Steiner's formula holds for every convex ring, so also for one that is not quite what it should be. By the
+    same formula a strip as thick as ``PAPER`` is longer than p by pi times that, once round on its middle.
     """
     ring = shade.outline if end is None else shade.rim(end)
     more = shade.panel_length - shade.outline.length if end is None else 0.0
     first, last = ring.length - PROOF_REACH + more, ring.length + PROOF_REACH + more
     readings = range(math.ceil(first - 1e-9), math.floor(last + 1e-9) + 1)
-    return Scale(tuple((reading, reading - more) for reading in readings))
+    return Scale(tuple((reading, reading - more + strip_growth()) for reading in readings))
+
+
+def strip_growth() -> float:
+    """How much longer a strip of paper is that goes once round a ring than the ring, mm."""
+    return math.pi * PAPER
 
 
 def full_scale_measures(shade: Shade, measures: Measures) -> Measures:
@@ -56,6 +65,15 @@ def _more(shade: Shade) -> Iterator[Measure]:
         "fraction",
         "full size, neither fitted nor shrunk",
         "geometry",
+    )
+    yield Measure(
+        "paper_thickness",
+        "Paper of the strips that prove rings, thickness",
+        PAPER,
+        PAPER,
+        "mm",
+        "office paper; on much thicker paper a strip reads too much",
+        COMMON_PRACTICE,
     )
     third = shade.wrapped_length / 3
     yield Measure(
@@ -77,9 +95,10 @@ def _more(shade: Shade) -> Iterator[Measure]:
             exact=tens,
             shown=tens,
             unit="mm",
-            formula="the strip's own length"
+            formula=f"the strip's own length − {plain(strip_growth(), 2)} for its paper"
+            + ("" if end else f" + {plain(shade.panel_length - shade.outline.length, 2)}"),
+            source=f"{PARALLEL}; {ON_PAPER}",
+            inputs=("perimeter", "paper_thickness")
             if end
-            else f"the strip's own length + {plain(shade.panel_length - shade.outline.length)}",
-            source=PARALLEL,
-            inputs=("perimeter", "tape_thickness", "panel_thickness", "overlap"),
+            else ("perimeter", "paper_thickness", "tape_thickness", "panel_thickness", "overlap"),
         )

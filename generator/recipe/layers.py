@@ -12,7 +12,7 @@ from pydantic import Field, create_model
 from generator.base.outline_keys import OutlineKeys
 from generator.recipe.ends import ENDS
 from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Times, Version
-from generator.recipe.models import SECTIONS, Section, Shift
+from generator.recipe.models import SECTIONS, PaperName, Section, Shift
 
 TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "sizes")
 """Keys that stand at the top of a recipe and never in a size."""
@@ -72,6 +72,10 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
         "use": (
             Literal["table", "pendant"] | None,
             Field(None, description="What the shade stands or hangs on."),
+        ),
+        "paper": (
+            PaperName | None,
+            Field(None, description="Paper of the full-scale pattern; every other document is A4."),
         ),
         **ring,
         "bottom": (end | None, Field(None, description="The lower ring of a tapered shade.")),

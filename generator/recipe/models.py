@@ -209,10 +209,13 @@ OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
 """Sections that a shade has only if its recipe states them; house defaults fill in their keys then."""
 
 LATER_KEYS: Mapping[str, tuple[str, ...]] = {
-    "": ("class", "kits", "languages", "units", "paper", "print"),
+    "": ("class", "kits", "languages", "units", "print"),
     "panel": ("supplied",),
 }
 """Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
+
+PaperName = Literal["A4", "A3", "Letter"]
+"""Paper that a full-scale pattern may be printed on."""
 
 TAPER_KEYS = (*ENDS, "slant", "shift")
 """Keys that a straight shade does not have."""
@@ -236,6 +239,8 @@ class SizeRecipe(Section):
     times: str = ""
     """A name in ``recipes/times``, a path beside the recipe, ``none``, or nothing."""
     use: Literal["table", "pendant"]
+    paper: PaperName = "A4"
+    """What the full-scale pattern is printed on. Every other document is A4."""
     outline: str
     """The rings' outline; of a taper that of the end with corners, bottom first, else the bottom's."""
     dimensions: Mapping[str, float]

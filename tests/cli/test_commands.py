@@ -237,3 +237,22 @@ def test_a_cloth_that_cannot_be_read_is_told_in_words(cloth: str, wrong: str) ->
     assert (answer.returncode, answer.stdout) == (2, "")
     assert answer.stderr.startswith("--cloth: ")
     assert wrong.replace("no size", "is not a size") in answer.stderr
+
+
+@pytest.mark.parametrize(
+    ("asked", "wrong"),
+    [
+        (("--paper", "A3"), "only the pattern has a choice of paper"),
+        (
+            ("--paper", "foolscap", "--document", "pattern"),
+            "there is no paper “foolscap”; there is A4, A3, Letter",
+        ),
+    ],
+)
+def test_a_paper_is_asked_for_only_where_it_counts_and_by_its_name(
+    asked: tuple[str, ...], wrong: str, tmp_path: Path
+) -> None:
+    answer = rimfold("make", RECIPES / "fog-cone.yaml", *asked, "--out", tmp_path)
+    assert (answer.returncode, answer.stdout) == (2, "")
+    assert wrong in answer.stderr
+    assert not any(tmp_path.iterdir())

@@ -170,7 +170,9 @@ def test_the_strip_reads_the_panel_length_of_whatever_ring_it_is_wrapped_round(
     made, other = shade_with(ring), shade_with(real)
     reading, at = proof_scale(made).ticks[0]
     assert all(b[1] - a[1] == pytest.approx(1.0) for a, b in pairwise(proof_scale(made).ticks))
-    assert other.outline.length - at + reading == pytest.approx(other.panel_length, abs=1e-6)
+    # Laid round the wire the strip's middle is half its thickness outside it: by Steiner 2 pi 0.1 / 2 longer.
+    wrapped = other.outline.offset(0.1 / 2).length
+    assert wrapped - at + reading == pytest.approx(other.panel_length, abs=1e-6)
 
 
 def test_the_scale_is_numbered_by_its_measure_and_points_at_the_ring_of_the_recipe() -> None:
@@ -180,8 +182,10 @@ def test_the_scale_is_numbered_by_its_measure_and_points_at_the_ring_of_the_reci
     # Panel pi x 350 + 2 pi (0.15 + 0.175) + 10 = 1111.6 mm; the first ten from 20 mm before it on is 1100.
     numbers = {spot.text: spot.at[0] for spot in strip.spots if spot.text}
     assert list(numbers) == ["1100", "1110", "1120", "1130"]
-    assert numbers["1110"] == pytest.approx(1110 - 10 - 2 * math.pi * 0.325)
-    assert lines(strip, "here")[0][0][0] == pytest.approx(once)
+    # The paper of the strip, 0.1 thick, lies round the wire with its middle 0.05 outside it.
+    paper = 2 * math.pi * 0.05
+    assert numbers["1110"] == pytest.approx(1110 - 10 - 2 * math.pi * 0.325 + paper)
+    assert lines(strip, "here")[0][0][0] == pytest.approx(once + paper)
 
 
 def test_a_snip_strip_has_the_stations_of_the_table_and_a_gauge_the_notch() -> None:

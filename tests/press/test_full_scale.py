@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import io
 import math
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 import page as checker
 import pikepdf
@@ -16,10 +17,12 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.base.assets import data_folder
 from generator.base.errors import ProofError
+from generator.figures.pattern.model import PAPERS
 from generator.pipeline import Drawn, Work, examine, print_document, trace
 from generator.press.press import press
 from generator.press.proof import prove
 from generator.press.wish import Wish
+from generator.recipe.models import PaperName
 from tests.press.drawn import Path, Point, pages
 from tests.press.pages import GOOD_FIGURES, GOOD_PAGE
 
@@ -45,13 +48,13 @@ def work(name: str) -> Work:
 
 
 @cache
-def traced(name: str) -> Drawn:
-    return trace(work(name), "en")
+def traced(name: str, paper: str | None = None) -> Drawn:
+    return trace(work(name), "en", paper)
 
 
 @cache
-def printed(name: str, kind: str = "pattern") -> bytes:
-    return print_document(kind, traced(name)).pdf
+def printed(name: str, kind: str = "pattern", paper: str | None = None) -> bytes:
+    return print_document(kind, traced(name, paper)).pdf
 
 
 def width_is(path: Path, width: float) -> bool:
@@ -212,6 +215,30 @@ def test_the_one_sheet_shows_the_outline_in_one_closed_piece_of_the_same_length(
     xs, ys = [x for x, _ in loops[0]], [y for _, y in loops[0]]
     assert 5 < min(xs) < max(xs) < width - 5
     assert 5 < min(ys) < max(ys) < height - 5
+
+
+@pytest.mark.parametrize("paper", ["A3", "letter"])
+def test_every_page_is_of_the_paper_asked_for_and_has_its_bar(paper: str) -> None:
+    # ISO 216: A3 is 297 x 420 mm. Letter is 8 1/2 x 11 in (ANSI/ASME Y14.1, from memory).
+    sides = {"A3": (297.0, 420.0), "letter": (8.5 * 25.4, 11 * 25.4)}[paper]
+    found = pages(printed("fog-cone", "pattern", paper))
+    pattern = traced("fog-cone", paper).pattern
+    assert pattern is not None
+    assert len(found) == 1 + len(pattern.leaves)
+    for size, paths in found:
+        assert sorted(size) == pytest.approx(sides, abs=0.01)
+        bars = [path.box for path in paths if path.width == 0.0]
+        assert any(r - l == pytest.approx(100.0, abs=0.02) for l, t, r, b in bars if b - t < 2.0)  # noqa: E741
+
+
+def test_a_recipe_says_the_paper_where_the_command_does_not() -> None:
+    size = work("fog-cone").size
+    for mine, asked, found in (("A4", None, "A4"), ("Letter", None, "Letter"), ("Letter", "A3", "A3")):
+        mind = replace(work("fog-cone"), size=size.model_copy(update={"paper": mine}))
+        pattern = trace(mind, "en", asked).pattern
+        assert pattern is not None
+        assert pattern.paper.name == found
+    assert set(get_args(PaperName)) == set(PAPERS)
 
 
 @pytest.mark.parametrize("kind", ["pattern", "pattern-whole"])

@@ -9,7 +9,7 @@ from shapely import Polygon
 
 from generator.figures.pattern.flat import outward, place
 from generator.figures.pattern.model import Drawing, Line, Point, Spot
-from generator.measures.full_scale import PROOF_REACH, proof_scale
+from generator.measures.full_scale import PROOF_REACH, proof_scale, strip_growth
 from generator.measures.measure import Measures
 from generator.shape.development import ENDS, End
 from generator.shape.shade import Shade
@@ -48,7 +48,8 @@ def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
     """
     scale = proof_scale(shade, end)
     ring = shade.outline if end is None else shade.rim(end)
-    length = ring.length + PROOF_REACH + 12.0
+    here = ring.length + strip_growth()
+    length = here + PROOF_REACH + 12.0
     corners = ((0.0, 0.0), (length, 0.0), (length, STRIP), (0.0, STRIP))
     name = f"proof-{end}" if end else "proof"
     lines = [Line("cut", "outline", corners, closed=True)]
@@ -63,7 +64,6 @@ def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
         spots.append(
             Spot("number", (by_reading[round(value)], 7.0), needed=True, size=SMALL, text=f"{value:g}")
         )
-    here = ring.length
     wing, foot = 2.2, STRIP - 5.0
     lines.append(Line("mark", "here", ((here, STRIP), (here, foot), (here - wing, foot + 3.0))))
     lines.append(Line("mark", "here", ((here, foot), (here + wing, foot + 3.0))))

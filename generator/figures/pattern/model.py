@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
+from generator.base.errors import UsageError
 from generator.figures.model import Figure
 from generator.figures.pens import INK, Pen
 
@@ -120,6 +121,15 @@ PAPERS = {
     for paper in (Paper("A4", 210.0, 297.0), Paper("A3", 297.0, 420.0), Paper("Letter", 215.9, 279.4))
 }
 """ISO 216 and ANSI/ASME Y14.1, both from memory."""
+
+
+def paper_of(name: str) -> Paper:
+    """A paper by its name. Raises UsageError for one that is not known."""
+    known = {key.casefold(): paper for key, paper in PAPERS.items()}
+    if name.casefold() not in known:
+        raise UsageError(f"there is no paper “{name}”; there is {', '.join(PAPERS)}")
+    return known[name.casefold()]
+
 
 SIDE, HEAD, FOOT, BAND = 10.0, 8.0, 14.0, 13.0
 """Paper left free at the sides, above and below, and the band with the bar under a tile, mm."""
