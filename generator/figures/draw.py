@@ -18,6 +18,8 @@ from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
 PACKAGE = "generator.figures.kinds"
+BEFORE_JOINING = frozenset({"make-pattern", "place-motif", "rough-cut"})
+"""Figures of one panel, although their steps are done once: the pattern of a taper serves for all panels."""
 GROWTH = 6.0
 PAD = 0.8
 
@@ -35,9 +37,16 @@ def draw_one(job: Job) -> Figure:
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
-    drawn = finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt)
+    drawn = finish(load_kind(PACKAGE, name).draw, of_its_panel(job), name, job.step.number, alt)
     # Two tasks may share one picture: the figure is named after the task.
     return replace(drawn, id=job.step.id)
+
+
+def of_its_panel(job: Job) -> Job:
+    """The job with one panel of a taper as its shade, where the step is about one of several."""
+    task = job.step.task
+    one = task.times == "panels" or task.figure in BEFORE_JOINING
+    return replace(job, shade=job.shade.one_panel) if one else job
 
 
 def finish(

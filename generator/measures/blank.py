@@ -74,19 +74,20 @@ def held(size: SizeRecipe) -> bool:
 
 def cloth_lie(size: SizeRecipe, shade: Shade) -> Lie:
     """How the blank of a tapered shade lies in the cloth, and where its threads run up the shade."""
-    assert shade.development is not None
+    development = shade.one_panel.development
+    assert development is not None
     box = cloth_box(size, shade)
-    return Lie(box, _along(shade.development, box))
+    return Lie(box, _along(development, box))
 
 
 def cloth_box(size: SizeRecipe, shade: Shade) -> Box:
-    """How the blank of a tapered shade lies in the cloth, its hem with it.
+    """How the blank of a tapered shade lies in the cloth, its hem with it; of several panels each of them.
 
     A print with one direction, or one with a repeat, stands upright at the middle line. Cloth without lies so
     too, unless the smallest rectangle saves ``TURN_SAVES``. If that does not come out of the cloth the blank
     is turned in any other way that does.
     """
-    development = shade.development
+    development = shade.one_panel.development
     assert development is not None
     margin, tab = shade.margin, shade.overlap + shade.hem
     upright = _upright(development, margin, tab)
@@ -99,7 +100,7 @@ def cloth_box(size: SizeRecipe, shade: Shade) -> Box:
         if _comes_out(size, shade, box):
             return box
     hull = blank_hull(development, margin, tab)
-    for around, up in rooms(size.covering, shade.panels):
+    for around, up in rooms(size.covering, shade.pieces):
         turned = turned_into(hull, around, up)
         box = Box(turned.along, turned.across, turned.angle, "turned")
         if _comes_out(size, shade, box):
@@ -113,7 +114,7 @@ def endless(size: SizeRecipe) -> SizeRecipe:
 
 
 def _comes_out(size: SizeRecipe, shade: Shade, box: Box) -> bool:
-    return laid(size.covering, cut_of(size.covering, box.across, box.up), shade.panels) is not None
+    return laid(size.covering, cut_of(size.covering, box.across, box.up), shade.pieces) is not None
 
 
 @lru_cache(maxsize=64)
@@ -157,8 +158,8 @@ def _along(development: Development, box: Box) -> float:
 
 
 def blank_measures(shade: Shade) -> Iterator[Measure]:
-    """Smallest rectangle, area with margins and overlap, area of the finished side."""
-    development = shade.development
+    """Smallest rectangle, area with margins and overlap, both of each panel; area of the finished side."""
+    development, panel = shade.development, shade.one_panel.development
     margin, overlap = shade.margin, shade.overlap
     parts = f"margins {plain(margin)} and overlap {plain(overlap)}" if margin else f"overlap {plain(overlap)}"
     # Without kiss cuts the margins are cloth alone, and belong to what is cut out of the cloth.
@@ -171,11 +172,13 @@ def blank_measures(shade: Shade) -> Iterator[Measure]:
         area_source = lateral_source = MENSURATION
         lateral_formula = f"once round {plain(shade.wrapped_length)} × height {plain(shade.height)}"
     else:
-        box = blank_box(development, margin, overlap)
+        assert panel is not None
+        box = blank_box(panel, margin, overlap)
         length, width = box.length, box.width
-        area, lateral = blank_area(development, margin, overlap), development.area
+        area, lateral = blank_area(panel, margin, overlap), development.area
         box_formula, box_source = f"smallest rectangle round the flat sheet with {parts}", SMALLEST
-        area_formula = f"side {plain(lateral)} with {parts}"
+        share = f" / {shade.panels} panels" if shade.panels > 1 else ""
+        area_formula = f"side {plain(lateral)}{share} with {parts}"
         area_source, lateral_source = STRIPS, DEVELOPED
         lateral_formula = f"middle of the sheet between rims of {_rims(shade)}"
     for id_, label, value, formula, source, shown in (

@@ -44,7 +44,7 @@ def cloth_layout(size: SizeRecipe, shade: Shade) -> Layout | None:
     A print with one direction runs along the cloth, so that its pieces lie across; so does a pattern with a
     repeat on a curved panel.
     """
-    return laid(size.covering, cloth_cut(size, shade), shade.panels, turns=not held(size))
+    return laid(size.covering, cloth_cut(size, shade), shade.pieces, turns=not held(size))
 
 
 def wide_enough(size: SizeRecipe, shade: Shade) -> bool:

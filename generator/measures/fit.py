@@ -117,9 +117,9 @@ def refusals(size: SizeRecipe) -> tuple[Fault, ...]:
 def on_cloth(size: SizeRecipe) -> OnCloth:
     """A size on its cloth. Raises GeometryError for what is no shape."""
     shade = build_shade(size)
-    turned = 0.0
-    if shade.development is not None:
-        upright = shade.development.generator(shade.wrapped_length / 2).tau
+    turned, panel = 0.0, shade.one_panel.development
+    if panel is not None:
+        upright = panel.generator(panel.length / 2).tau
         off = math.degrees(cloth_box(size, shade).angle - upright)
         turned = (off + 90.0) % 180.0 - 90.0
     return OnCloth(size, cloth_cut(size, shade), shade.panels, cloth_layout(size, shade), turned)

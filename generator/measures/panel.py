@@ -90,8 +90,11 @@ def _count(size: SizeRecipe, shade: Shade) -> Measure:
     long, wide = size.panel.stock_length, size.panel.stock_width
     sheet = " × ".join(plain(side) for side in (long, wide) if side is not None)
     across = not shade.tapered and lies_across(size.panel, shade.panel_length, shade.panel_height)
-    if shade.tapered:
-        formula = "one: a curved panel is not joined from several"
+    if shade.tapered and sheet:
+        formula = (
+            f"the fewest of one form that come out of a sheet of {sheet}: once round at half the slope "
+            f"{plain(shade.wrapped_length)} / {shade.panels} + overlap {plain(shade.overlap)}"
+        )
     elif sheet:
         lies = ", lying across it" if across else ""
         formula = (

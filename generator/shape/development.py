@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal
@@ -63,6 +63,21 @@ class Development(Surface):
     x is the mean of both rims' lengths from the seam, on the sheet's middle. The plane sheet begins at the
     lower end of the seam in (0, 0), its rim going along +x.
     """
+
+    @property
+    def nodes(self) -> tuple[Node, ...]:
+        """Beginnings of all steps, and the end."""
+        return self._nodes
+
+    def node_at(self, x: float) -> Node:
+        """Sums up to panel coordinate x."""
+        node, _, here = self._found(x)
+        if isinstance(self.parts[node.part], Curved):
+            return here
+        # The area that a facet's lines sweep grows evenly.
+        after = self._nodes[self._nodes.index(node) + 1]
+        area = node.area + (after.area - node.area) * (x - node.x) / (after.x - node.x)
+        return replace(here, area=area)
 
     @cached_property
     def _starts(self) -> list[float]:

@@ -8,9 +8,11 @@ from dataclasses import replace
 from generator.base.errors import Fault, GeometryError
 from generator.base.units import round_up
 from generator.recipe.models import Panel, SizeRecipe
-from generator.shape.blank import blank_box
+from generator.shape.blank import blank_box, blank_hull
 from generator.shape.development import Development
+from generator.shape.enclosing import Rectangle, turned_into
 from generator.shape.say import mm
+from generator.shape.section import alike
 from generator.shape.shade import Shade
 
 MOST_PANELS = 6
@@ -24,7 +26,7 @@ def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
     Raises GeometryError where the sheet is too narrow for the height, or too short for ``MOST_PANELS``.
     """
     if whole.development is not None:
-        return _in_one(size, whole, whole.development)
+        return _of_curved(size, whole, whole.development)
     for count in range(1, MOST_PANELS + 1):
         shade = replace(whole, panels=count)
         if lies_on(size.panel, shade.panel_length, shade.panel_height):
@@ -32,25 +34,48 @@ def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
     raise GeometryError([_too_small(size, replace(whole, panels=MOST_PANELS))])
 
 
-def _in_one(size: SizeRecipe, whole: Shade, development: Development) -> Shade:
-    """A tapered shade, whose blank must come out of the sheet in one piece."""
+def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shade:
+    """A tapered shade: a panel comes out of the sheet however it is turned on it, and all are alike."""
     if size.panel.stock_length is None and size.panel.stock_width is None:
         return whole
-    box = blank_box(development, whole.margin if whole.kiss_cut else 0.0, whole.overlap)
-    if lies_on(size.panel, box.length, box.width):
-        return whole
-    long, wide = _sheet(size.panel)
-    told = " by ".join(mm(side) for side in (long, wide) if side < math.inf)
-    raise GeometryError(
-        [
-            Fault(
-                size.span("panel.stock_length" if size.panel.stock_length else "panel.stock_width"),
-                f"the curved panel needs a sheet of {mm(round_up(box.length))} by {mm(round_up(box.width))}; "
-                f"the sheet it is cut from measures {told}",
-                "one sheet that the whole panel comes out of: only straight shades are joined",
-                "use a larger sheet, or make the shade smaller",
-            )
-        ]
+    margin = whole.margin if whole.kiss_cut else 0.0
+    counts = [count for count in range(1, MOST_PANELS + 1) if count == 1 or alike(development, count)]
+    least: Rectangle | None = None
+    for count in counts:
+        shade = replace(whole, panels=count)
+        panel = shade.one_panel.development
+        assert panel is not None
+        box = blank_box(panel, margin, whole.overlap)
+        fits = lies_on(size.panel, box.length, box.width)
+        if fits or _turns_into(size.panel, panel, margin, whole.overlap):
+            return shade
+        least = box
+    assert least is not None
+    raise GeometryError([_curved_too_large(size, least, counts)])
+
+
+def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:
+    """Whether a curved panel comes out of a sheet of a stated length and width, turned in any way."""
+    long, wide = _sheet(panel)
+    if math.inf in (long, wide):
+        return False
+    found = turned_into(blank_hull(development, margin, overlap), long, wide)
+    return found.along <= long + _NOISE and found.across <= wide + _NOISE
+
+
+def _curved_too_large(size: SizeRecipe, least: Rectangle, counts: list[int]) -> Fault:
+    """``least`` is the rectangle of a panel of the greatest of the counts in which panels are alike."""
+    told = " by ".join(mm(side) for side in _sheet(size.panel) if side < math.inf)
+    needs = f"a sheet of {mm(round_up(least.length))} by {mm(round_up(least.width))}"
+    most = counts[-1]
+    whose = "the curved panel needs" if most == 1 else f"each of {most} curved panels still needs"
+    alike_in = " or ".join(str(count) for count in counts)
+    why = "no more panels than that" if most == MOST_PANELS else f"panels of one form, which are {alike_in}"
+    return Fault(
+        size.span("panel.stock_length" if size.panel.stock_length else "panel.stock_width"),
+        f"{whose} {needs}; the sheet it is cut from measures {told}",
+        f"a sheet that a whole panel comes out of, and {why}",
+        "use a larger sheet, or make the shade smaller",
     )
 
 

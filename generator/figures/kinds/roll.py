@@ -115,7 +115,7 @@ def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest) -> Point:
     )
     _ticks(canvas, frame, shade, rest)
     hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, turn=rest.turn)
-    joint_marks(canvas, frame, shade, rest.c, rest.stop, hidden)
+    joint_marks(canvas, frame, shade, rest.c, rest.stop, hidden, rest.turn)
     if rest.c == 0.0:
         _hands(canvas, frame, shade, rest)
     near, _ = seam_marks(canvas, frame, shade, rest.c, hidden, rest.turn)
