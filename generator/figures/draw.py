@@ -46,7 +46,7 @@ def of_its_panel(job: Job) -> Job:
     """The job with one panel of a taper as its shade, where the step is about one of several."""
     task = job.step.task
     one = task.times == "panels" or task.figure in BEFORE_JOINING
-    return replace(job, shade=job.shade.one_panel) if one else job
+    return replace(job, shade=job.shade.one_panel) if one and job.shade.tapered else job
 
 
 def finish(

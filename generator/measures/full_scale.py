@@ -35,14 +35,30 @@ def proof_scale(shade: Shade, end: End | None = None) -> Scale:
     """The scale of one ring. Straight shade (``end`` None): it reads panel lengths. Taper: ways round a ring.
 
     A ring whose way round is p needs a panel of p + 2 pi d + overlap, d the offset of the sheet's middle:
-    Steiner's formula holds for every convex ring, so also for one that is not quite what it should be. By the
-    same formula a strip as thick as ``PAPER`` is longer than p by pi times that, once round on its middle.
+    Steiner's formula holds for every convex ring, so also for one that is not quite what it should be. Of
+    several panels each takes its share of p + 2 pi d. By the same formula a strip as thick as ``PAPER`` is
+    longer than p by pi times that, once round on its middle.
     """
     ring = shade.outline if end is None else shade.rim(end)
-    more = shade.panel_length - shade.outline.length if end is None else 0.0
-    first, last = ring.length - PROOF_REACH + more, ring.length + PROOF_REACH + more
+    count, more = (shade.panels, _more_than_ring(shade)) if end is None else (1, 0.0)
+    overlap = shade.overlap if end is None else 0.0
+    first, last = ((ring.length + more + reach) / count + overlap for reach in (-PROOF_REACH, PROOF_REACH))
     readings = range(math.ceil(first - 1e-9), math.floor(last + 1e-9) + 1)
-    return Scale(tuple((reading, reading - more + strip_growth()) for reading in readings))
+    return Scale(
+        tuple((reading, (reading - overlap) * count - more + strip_growth()) for reading in readings)
+    )
+
+
+def _more_than_ring(shade: Shade) -> float:
+    """How much longer the middle of the sheet is than a straight shade's ring, mm."""
+    return shade.wrapped_length - shade.outline.length
+
+
+def numbered(shade: Shade, end: End | None = None) -> tuple[float, ...]:
+    """The readings of a scale that have room for a number: tens, or closer ones where ticks stand apart."""
+    count = shade.panels if end is None else 1
+    step = next(step for step in (1, 2, 5, TEN) if step * count >= TEN)
+    return tuple(float(reading) for reading, _ in proof_scale(shade, end).ticks if reading % step == 0)
 
 
 def strip_growth() -> float:
@@ -87,18 +103,27 @@ def _more(shade: Shade) -> Iterator[Measure]:
         inputs=("wrapped_length",),
     )
     for end in ENDS if shade.tapered else (None,):
-        tens = tuple(float(reading) for reading, _ in proof_scale(shade, end).ticks if reading % TEN == 0)
+        tens = numbered(shade, end)
         what = f"ways round the {end} ring" if end else "panel lengths"
         yield Measure(
             id=f"proof_{end}_scale" if end else "proof_scale",
-            label=f"Tens on the strip that proves a ring: {what}",
+            label=f"Numbers on the strip that proves a ring: {what}",
             exact=tens,
             shown=tens,
             unit="mm",
-            formula=f"the strip's own length − {plain(strip_growth(), 2)} for its paper"
-            + ("" if end else f" + {plain(shade.panel_length - shade.outline.length, 2)}"),
+            formula=_read_off(shade, end),
             source=f"{PARALLEL}; {ON_PAPER}",
             inputs=("perimeter", "paper_thickness")
             if end
             else ("perimeter", "paper_thickness", "tape_thickness", "panel_thickness", "overlap"),
         )
+
+
+def _read_off(shade: Shade, end: End | None) -> str:
+    """What a reading is, in words."""
+    own = f"the strip's own length − {plain(strip_growth(), 2)} for its paper"
+    if end is not None:
+        return own
+    whole = f"{own} + {plain(_more_than_ring(shade), 2)}"
+    share = f"({whole}) / {shade.panels} panels" if shade.panels > 1 else whole
+    return f"{share} + overlap {plain(shade.overlap)}"

@@ -81,20 +81,19 @@ class Shade:
 
     @cached_property
     def one_panel(self) -> Shade:
-        """One panel of a tapered shade by itself, as a shade that ends at the first joint.
+        """One of several panels by itself, as a shade that ends at the first joint; its rings are whole.
 
-        It serves for all that is done before panels are joined; its rings are whole. A straight shade, or one
-        of a single panel, is its own.
+        It serves for all that is done before panels are joined. A shade of a single panel is its own.
         """
-        if self.development is None or self.panels == 1:
+        if self.panels == 1:
             return self
-        part = section_of(self.development, self.panels)
+        part = section_of(self.development, self.panels) if self.development else None
         return replace(self, development=part, panels=1, one_of=self.panels)
 
     @property
     def wrapped_length(self) -> float:
-        """Once round on the mid-sheet line; of a taper at half the slope."""
-        return self.development.length if self.development else self.sheet.length
+        """Once round on the mid-sheet line, of one panel its share; of a taper at half the slope."""
+        return self.development.length if self.development else self.sheet.length / self.one_of
 
     @property
     def panel_length(self) -> float:
@@ -144,8 +143,8 @@ class Shade:
         return self.development.bottom if end == "bottom" else self.development.top
 
     def rim_length(self, end: End) -> float:
-        """Once round one rim on the mid-sheet line."""
-        return self.development.rim_length(end) if self.development else self.sheet.length
+        """Once round one rim on the mid-sheet line, of one panel by itself its share."""
+        return self.development.rim_length(end) if self.development else self.wrapped_length
 
     def ring_centre(self, end: End) -> Point3:
         """Centre of one ring in the standing shade, the lower ring's in the origin."""

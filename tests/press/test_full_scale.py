@@ -13,6 +13,7 @@ import page as checker
 import pikepdf
 import pytest
 from shapely import LineString, MultiLineString, Polygon, box, line_merge, unary_union
+from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.base.assets import data_folder
@@ -26,7 +27,7 @@ from generator.recipe.models import PaperName
 from tests.press.drawn import Path, Point, pages
 from tests.press.pages import GOOD_FIGURES, GOOD_PAGE
 
-SAMPLES = {"fog-cone": "35", "pier-drum": "25", "capstan": "24"}
+SAMPLES = {"fog-cone": "35", "pier-drum": "25", "capstan": "24", "beacon-50": "50", "slipway-45": "45"}
 CUT, CROSS = 0.5, 0.25
 LEAD, TAB, SIDE, HEAD = 4.0, 10.0, 10.0, 8.0
 
@@ -139,7 +140,9 @@ def gap(name: str) -> float:
             ends = [list(_points(laid.cuts[each].intersection(line))) for each in (tile, other)]
             assert len(ends[0]) == len(ends[1]), (tile, other)
             for one, two in zip(*map(sorted, ends), strict=True):
-                worst, met = max(worst, math.dist(one, two)), met + 1
+                # Where a curve touches a joining line its end is uncertain, but not where the curve lies.
+                apart = min(math.dist(one, two), laid.cuts[other].distance(Dot(one)))
+                worst, met = max(worst, apart), met + 1
     # The outline crosses the joining lines between tiles an even number of times.
     assert met >= len(laid.names) - 1
     return worst
@@ -183,6 +186,18 @@ def test_the_joined_outline_of_a_cone_is_two_arcs_and_two_seam_edges() -> None:
     assert loop_length("fog-cone") == pytest.approx(arcs + edges, abs=0.1)
 
 
+def test_the_joined_outline_of_one_of_two_panels_is_the_half_of_the_arithmetic() -> None:
+    # Slipway 45: (pi x 450 + 2 pi (0.15 + 0.175)) / 2 + 10 long, 250 + 2 x 15 high.
+    length = (math.pi * 450 + 2 * math.pi * 0.325) / 2 + 10
+    assert loop_length("slipway-45") == pytest.approx(2 * (length + 280), abs=0.1)
+    # Beacon 50: half of the sector of a cone 500 to 280, 250 high; without kiss cuts it ends at the rims.
+    half, d, overlap = (500 - 280) / 2, 0.325, 10.0
+    slant = math.hypot(half, 250.0)
+    low, high = 250 * slant / half + d * 250 / half, 140 * slant / half + d * 250 / half
+    arcs = math.pi * half / slant * (low + high)
+    assert sheet_length("beacon-50") == pytest.approx(arcs + 2 * slant + 2 * overlap, abs=0.1)
+
+
 def loop_length(name: str) -> float:
     """Once round the outline: the pieces within the cells, the outermost ones up to the frame."""
     laid = joined(name)
@@ -204,17 +219,27 @@ def loop_length(name: str) -> float:
     return total
 
 
-@pytest.mark.parametrize("name", SAMPLES)
-def test_the_one_sheet_shows_the_outline_in_one_closed_piece_of_the_same_length(name: str) -> None:
+def sheet_loop(name: str) -> list[Point]:
+    """The outline on the one sheet, which must be a single closed piece within the sheet."""
     ((width, height), paths) = pages(printed(name, "pattern-whole"))[0]
     loops = [run for path in paths if width_is(path, CUT) for run in path.runs]
     assert len(loops) == 1
     assert loops[0][0] == pytest.approx(loops[0][-1])
-    length = sum(math.dist(a, b) for a, b in pairwise(loops[0]))
-    assert length == pytest.approx(loop_length(name), abs=0.15)
     xs, ys = [x for x, _ in loops[0]], [y for _, y in loops[0]]
     assert 5 < min(xs) < max(xs) < width - 5
     assert 5 < min(ys) < max(ys) < height - 5
+    return loops[0]
+
+
+def sheet_length(name: str) -> float:
+    return sum(math.dist(a, b) for a, b in pairwise(sheet_loop(name)))
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_the_one_sheet_shows_the_outline_in_one_closed_piece_of_the_same_length(name: str) -> None:
+    # On the tiles of beacon-50 a rim touches a joining line: what lies on that line is counted on both.
+    within = 0.3 if name == "beacon-50" else 0.15
+    assert sheet_length(name) == pytest.approx(loop_length(name), abs=within)
 
 
 @pytest.mark.parametrize("paper", ["A3", "letter"])

@@ -37,6 +37,8 @@ class Line:
     noun: str = ""
     """Wording key of the name that stands along it, without ``pattern.name.``; empty: none."""
     closed: bool = False
+    panels: tuple[int, ...] = ()
+    """Of a shade of several panels: the ones that have it, if not all have; they are told with the name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,8 @@ class Spot:
     """Height of the letters in mm to the em; None: as the text of the drawing."""
     text: str = ""
     """Takes the place of the wording: a number as it is written."""
+    panels: tuple[int, ...] = ()
+    """As of a line."""
 
 
 @dataclass(frozen=True)
@@ -179,6 +183,8 @@ class Pattern:
     """The drawing for a cutter."""
     small: frozenset[str]
     """Names of the strips and small pieces."""
+    panels: int = 1
+    """How many panels the pattern serves for."""
 
     @property
     def figures(self) -> tuple[Figure, ...]:
@@ -188,5 +194,6 @@ class Pattern:
 
     @property
     def names(self) -> frozenset[str]:
-        """Names of tiles: letters for rows, numbers for columns."""
-        return frozenset(leaf.name for leaf in self.leaves if leaf.name)
+        """Names of tiles: letters for rows, numbers for columns; and the panels, which are counted."""
+        tiles = frozenset(leaf.name for leaf in self.leaves if leaf.name)
+        return tiles | {str(number) for number in range(1, self.panels + 1) if self.panels > 1}
