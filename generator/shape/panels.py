@@ -45,6 +45,8 @@ def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shad
         shade = replace(whole, panels=count)
         panel = shade.one_panel.development
         assert panel is not None
+        if count < counts[-1] and development.area / count > _area(size.panel):
+            continue  # far too large, without a look at its form
         box = blank_box(panel, margin, whole.overlap)
         fits = lies_on(size.panel, box.length, box.width)
         if fits or _turns_into(size.panel, panel, margin, whole.overlap):
@@ -52,6 +54,11 @@ def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shad
         least = box
     assert least is not None
     raise GeometryError([_curved_too_large(size, least, counts)])
+
+
+def _area(panel: Panel) -> float:
+    long, wide = _sheet(panel)
+    return long * wide
 
 
 def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:

@@ -6,14 +6,15 @@ import math
 from dataclasses import dataclass, fields
 from functools import cached_property
 
-from generator.shape.development import ENDS, Development
+from generator.shape.development import Development
 from generator.shape.matching import Curved, Facet
+from generator.shape.outline import Outline
 from generator.shape.surface import Node
 
-SAMPLES = 36
-"""Places of a panel at which it is compared with the next one."""
+SAMPLES = 24
+"""Places on a panel's share of a ring at which it is compared with the next share."""
 SAME = 1e-6
-"""Millimetres within which two panels are alike; radians are compared a thousand times finer."""
+"""Millimetres within which two places are one."""
 
 
 @dataclass(frozen=True)
@@ -71,20 +72,21 @@ def section_of(development: Development, count: int) -> Section:
 
 
 def alike(development: Development, count: int) -> bool:
-    """Whether a side comes apart into so many panels of one form, turned about the middle.
+    """Whether a side comes apart into so many panels of one form.
 
-    Compared are both rims' lengths, the turning of the flat sheet and the length up the slope, at places of
-    a panel and at the same places of the next.
+    It does where both rings look the same after that share of a turn, one straight above the other.
     """
-    step = development.length / count
-    for place in (k / SAMPLES for k in range((count - 1) * SAMPLES + 1)):
-        here, there = (development.generator(x) for x in (place * step, (place + 1) * step))
-        if abs(here.length - there.length) > SAME:
+    if any(abs(way) > SAME for way in development.shift):
+        return False
+    return all(_turns_into_itself(rim, count) for rim in (development.bottom, development.top))
+
+
+def _turns_into_itself(outline: Outline, count: int) -> bool:
+    """Whether an outline, turned about its centre by a share of a turn, lies where it lay."""
+    c, s = math.cos(2 * math.pi / count), math.sin(2 * math.pi / count)
+    for k in range(count * SAMPLES):
+        place = outline.length * k / (count * SAMPLES)
+        (x, y), there = outline.point(place), outline.point(place + outline.length / count)
+        if math.dist(there, (x * c - y * s, x * s + y * c)) > SAME:
             return False
-        if abs(there.tau - here.tau - development.turning / count) > SAME / 1000:
-            return False
-        for end in ENDS:
-            along = development.rim_place(end, there.x) - development.rim_place(end, here.x)
-            if abs(along - development.rim_length(end) / count) > SAME:
-                return False
     return True
