@@ -24,7 +24,7 @@ from generator.shape.panels import MOST_PANELS
 from generator.shape.shade import Shade
 
 OF_CLOTH = (judge_cloth, judge_taper_cloth, judge_remnant)
-FINE = 0.25
+FINE = 0.5
 """The leading size is narrowed down to this before whole mm are tried, mm."""
 
 
@@ -143,9 +143,14 @@ def largest(size: SizeRecipe, *, height: bool = True) -> Largest:
         shade = _made(at(value))
         return shade is not None and shade.panels <= most
 
+    def within(value: float) -> bool:
+        """Whether the side alone, without slack or margins, is no larger than the cloth."""
+        shade = _made(_on_any_sheet(at(value)))
+        return shade is not None and _side(shade) <= size.covering.width * (size.covering.length or math.inf)
+
     # A mm off the smallest length that is rounded with it moves the leading size by so much.
     reach = math.ceil(now / min(lengths_of(size))) + 2
-    high = greatest
+    high = _last(0.0, greatest, now, within)
     refused: OnCloth | None = None
     why: tuple[Fault, ...] = ()
     for count in range(MOST_PANELS, 0, -1):
@@ -153,7 +158,10 @@ def largest(size: SizeRecipe, *, height: bool = True) -> Largest:
             continue
         high = _last(0.0, high, now, partial(takes, count))
         low = _last(0.0, high, now, partial(takes, count - 1)) if count > 1 else 0.0
-        place = _last(low + FINE, high, now, lambda value: comes_out(at(value)))
+        # The smallest shade of so many panels may be too large already: then only rounding can save it.
+        place = low + FINE
+        if low == 0 or comes_out(at(place)):
+            place = _last(place, high, now, lambda value: comes_out(at(value)))
         for value in range(math.floor(place) + reach, max(math.floor(place) - reach, 0), -1):
             found = at(float(value), whole=True)
             if not _sound(found) or not comes_out(found):
@@ -178,6 +186,16 @@ def _made(size: SizeRecipe) -> Shade | None:
         return build_shade(size)
     except GeometryError:
         return None
+
+
+def _on_any_sheet(size: SizeRecipe) -> SizeRecipe:
+    panel = size.panel.model_copy(update={"stock_length": None, "stock_width": None})
+    return size.model_copy(update={"panel": panel})
+
+
+def _side(shade: Shade) -> float:
+    """Area of the finished side, mm²."""
+    return shade.development.area if shade.development else shade.wrapped_length * shade.height
 
 
 def _sound(size: SizeRecipe) -> bool:

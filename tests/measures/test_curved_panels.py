@@ -142,9 +142,9 @@ def test_a_joint_on_a_strut_of_a_taper_is_refused_with_a_first_strut_that_clears
     # Three struts stand at 1/6, 3/6 and 5/6 of the way round the fitter ring; so does the joint, at 3/6.
     (fault,) = judged(beacon(ring={"struts": 3})).faults
     assert "a joint of the panels stands on a strut" in fault.wrong
-    # A twelfth of 280π.
-    assert fault.fix.endswith(f"write ring: {{first_strut: {round(280 * math.pi / 12)} mm}}")
-    better = beacon(ring={"struts": 3, "first_strut": float(round(280 * math.pi / 12))})
+    # A quarter of 280π, 219.9: the struts then stand a twelfth of the way from the seam and from the joint.
+    assert fault.fix.endswith(f"write ring: {{first_strut: {round(280 * math.pi / 4)} mm}}")
+    better = beacon(ring={"struts": 3, "first_strut": float(round(280 * math.pi / 4))})
     assert judged(better).faults == ()
     shade = build_shade(better)
     assert min(joint_to_strut(shade, x) for x in shade.joints) > 60
