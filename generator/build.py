@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -11,12 +10,26 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
 
+from generator.base import worker
 from generator.base.errors import RimfoldError, UsageError, WriteError
 from generator.figures.model import Figure
 from generator.figures.pattern.model import paper_of
-from generator.pipeline import Work, cutter_drawing, draw_cards, illustrate, print_document, trace
+from generator.jobs import Job
+from generator.pipeline import (
+    Drawn,
+    Work,
+    cutter_drawing,
+    draw_cards,
+    gather,
+    illustrate,
+    outline_of,
+    print_document,
+    print_sheets,
+    sketch,
+    trace,
+)
 from generator.press.press import Pressed
-from generator.press.publish import publish
+from generator.record.put import put
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
@@ -24,12 +37,11 @@ from generator.sheets.step_cards import StepCard
 LANGUAGE = "en"
 PATTERN, WHOLE = "pattern", "pattern-whole"
 """The tiled pattern, and the one in one piece that is made with it."""
-_STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 
 
 @dataclass(frozen=True)
 class Made:
-    """What was written for one size."""
+    """What was written for one size, or for all sizes of a recipe together."""
 
     documents: tuple[tuple[Path, int], ...]
     """Each file and its number of pages."""
@@ -67,75 +79,108 @@ def full_scale_paper(kinds: Sequence[str], paper: str | None) -> str | None:
 def make(work: Work, kinds: Sequence[str], out: Path, paper: str | None = None) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
-    ``paper`` is that of the full-scale pattern; None: as the recipe says.
-
-    Raises RimfoldError of the stage that failed.
+    ``paper`` is that of the full-scale pattern; None: as the recipe says. Without a document only figures and
+    cards are made. Raises RimfoldError of the stage that failed.
     """
     folder = out / work.size.recipe / work.size.name
-    of_steps = [kind for kind in kinds if not document_kind(kind).full_scale]
-    full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
     figures, cards = folder / "figures", folder / "cards"
     pressed: dict[Path, Pressed] = {}
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
-    if of_steps or not full_scale:
+    full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
+    at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
+    apart = (*full_scale, *at_a_glance)
+    of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in apart]
+    plain = [kind for kind in kinds if kind not in (*of_steps, *apart)]
+    if of_steps or not kinds:
         drawn = illustrate(work, LANGUAGE)
-        pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, drawn) for kind in of_steps}
+        pressed |= _printed(of_steps, drawn, folder)
         steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
         steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
+    for kind in plain:
+        pressed |= _printed([kind], outline_of(work, kind, LANGUAGE), folder)
+    if at_a_glance:
+        pressed |= _printed(at_a_glance, sketch(work, LANGUAGE), folder)
     if full_scale:
         traced = trace(work, LANGUAGE, paper)
-        pressed |= {folder / f"{kind}.{LANGUAGE}.pdf": print_document(kind, traced) for kind in full_scale}
+        pressed |= _printed(full_scale, traced, folder)
         if PATTERN in full_scale:
             pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
             drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
-    for path, document in pressed.items():
-        publish(path, document.pdf)
-    for path, svg in (drawings | steps).items():
-        publish(path, svg.encode())
-    for place in (figures, cards) if steps else ():
-        _remove_stale(place, {path.name for path in steps if path.parent == place})
+    put(out / work.size.recipe, work, _bytes(pressed, drawings | steps), (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
 
 
-def make_all(
-    works: Sequence[Work], kinds: Sequence[str], out: Path, paper: str | None = None
-) -> Iterator[tuple[Work, Made | RimfoldError]]:
-    """Make several sizes, one process a core; each is told when it is done, in the order of ``works``.
+def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
+    """Print and publish the documents that tell of several sizes of a recipe; all of them or none.
 
-    A size that fails stops only itself: its error comes instead of what was made.
+    Raises RimfoldError of the stage that failed.
     """
-    workers = min(len(works), os.cpu_count() or 1)
+    folder = out / works[0].size.recipe
+    pressed = _printed(kinds, gather(works, LANGUAGE), folder)
+    put(folder, works[0], _bytes(pressed, {}))
+    sheets = tuple((path, document.pages) for path, document in pressed.items())
+    return Made(sheets, folder, folder, 0)
+
+
+def make_all(
+    jobs: Sequence[Job], out: Path, paper: str | None = None
+) -> Iterator[tuple[Job, Made | RimfoldError]]:
+    """Do several jobs, one process a core; each is told when it is done, in their order.
+
+    ``paper`` is that of full-scale patterns, as for ``make``.
+
+    One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
+    process is ended from outside.
+    """
+    workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:
-        for work in works:
-            yield work, _tried(work, kinds, out, paper)
+        for job in jobs:
+            yield job, _tried(job, out, paper)
         return
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
-        waiting = [pool.submit(_tried, work, kinds, out, paper) for work in works]
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
         try:
-            for work, made in zip(works, waiting, strict=True):
-                yield work, made.result()
-        except BrokenProcessPool as error:
-            raise WriteError("a process that made pages ended by itself; run the command again") from error
+            waiting = [pool.submit(_tried, job, out, paper) for job in jobs]
+            for job, made in zip(jobs, waiting, strict=True):
+                yield job, made.result()
+        except (BrokenProcessPool, BrokenPipeError) as error:
+            # The latter if it was ended while it was told what to do.
+            raise WriteError(
+                "a process that made pages was ended from outside, most often because memory ran out; "
+                "close other programs, then run the command again"
+            ) from error
+        finally:
+            # Whoever stops early does not want the sizes that still wait.
+            pool.shutdown(cancel_futures=True)
 
 
-def _tried(work: Work, kinds: Sequence[str], out: Path, paper: str | None) -> Made | RimfoldError:
+def _tried(job: Job, out: Path, paper: str | None) -> Made | RimfoldError:
     try:
-        return make(work, kinds, out, paper)
+        if job.whole:
+            return make_whole(job.works, job.kinds, out)
+        return make(job.works[0], job.kinds, out, paper)
     except RimfoldError as error:
         return error
 
 
+def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pressed]:
+    """Each document by its file, and beside it the one for a printer where its kind has one."""
+    pressed: dict[Path, Pressed] = {}
+    for kind in kinds:
+        document = print_document(kind, drawn)
+        pressed[folder / f"{kind}.{LANGUAGE}.pdf"] = document
+        sheets = print_sheets(kind, drawn.work, document)
+        if sheets:
+            pressed[folder / f"{kind}.{LANGUAGE}.print.pdf"] = sheets
+    return pressed
+
+
+def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path, bytes]:
+    """What is written, by file."""
+    files = {path: document.pdf for path, document in pressed.items()}
+    return files | {path: svg.encode() for path, svg in drawings.items()}
+
+
 def _file(drawing: Figure | StepCard) -> str:
     return f"{drawing.number:02d}-{drawing.id}.{LANGUAGE}.svg"
-
-
-def _remove_stale(folder: Path, current: set[str]) -> None:
-    """Drawings of an earlier plan of this size would be taken for today's."""
-    try:
-        for path in folder.iterdir():
-            if _STEP_FILE.fullmatch(path.name) and path.name not in current:
-                path.unlink()
-    except OSError as error:
-        raise WriteError(f"{folder}: an old drawing cannot be removed: {error.strerror}") from error

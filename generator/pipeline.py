@@ -2,42 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from hashlib import sha256
 from pathlib import Path
 from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import Fault, GeometryError, TechniqueError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, GeometryError, KitError, TechniqueError, Warning_
 from generator.base.outline_keys import OutlineKeys
-from generator.figures.draw import draw
-from generator.figures.model import Figure
+from generator.cutting.batch import cut_batch
+from generator.cutting.roll_numbers import batch_numbers
+from generator.figures.cut_layout import cut_figures
+from generator.figures.draw import draw, draw_one
+from generator.figures.glance import glance_drawings
+from generator.figures.model import Figure, slot_named
+from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
+from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.model import Pattern, paper_of
-from generator.figures.silhouette import silhouette
+from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
 from generator.measures.build import measure
 from generator.measures.fit import Fit, Remnant, fit
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
-from generator.plan.build import contradictions, load_technique, plan
-from generator.plan.model import Plan
+from generator.plan.build import all_parts, contradictions, load_technique, plan
+from generator.plan.glance import Glance, glance
+from generator.plan.kit import kit_contents, kit_faults, kit_notes
+from generator.plan.kit_list import load_kit
 from generator.plan.outlook import outlook
 from generator.plan.times import load_times
+from generator.plan.work import Work as Work
 from generator.press import layout as places
-from generator.press.press import Pressed, press
+from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
 from generator.recipe.models import SizeRecipe
-from generator.recipe.read import Recipe, read_recipe
+from generator.recipe.read import Recipe, parse_recipe, read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
+from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind
-from generator.sheets.packing import arrange
+from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.one_side import on_one_side
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wording import Catalogue, load_words
@@ -55,16 +65,6 @@ def outlines() -> dict[str, OutlineKeys]:
 
 
 @dataclass(frozen=True)
-class Work:
-    """One size, computed and planned, ready to be drawn."""
-
-    size: SizeRecipe
-    shade: Shade
-    measures: Measures
-    plan: Plan
-
-
-@dataclass(frozen=True)
 class Examined:
     """A recipe that reads clean and whose shades can be made."""
 
@@ -77,26 +77,32 @@ class Examined:
         return next((work for work in self.works if work.size.name == name), None)
 
 
-def examine(path: Path) -> Examined:
-    """Read, shape, measure, judge and plan every size of a recipe.
+def examine(path: Path, text: str | None = None) -> Examined:
+    """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
 
     Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
-    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words.
+    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words;
+    KitError for a list of parts that cannot be used, or for kits that do not fit it.
     """
-    recipe = read_recipe(path, outlines())
+    recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
     techniques = {
-        size.technique: load_technique(size.technique, path.parent, size.span("technique"))
-        for size in recipe.sizes
+        name: load_technique(name, path.parent, size.span("technique"))
+        for name, size in {size.technique: size for size in recipe.sizes}.items()
     }
     first = recipe.sizes[0]
     times = {
         technique.name: load_times(first.times, technique, path.parent, first.span("times"))
         for technique in techniques.values()
     }
+    listed = None
+    if recipe.kits:
+        listed = load_kit(recipe.kits.parts, path.parent, first.span("kits.parts"))
+        wrong = kit_faults(first, listed, all_parts(techniques.values()))
+        if wrong:
+            raise KitError(wrong)
     faults: list[Fault] = []
     warnings: list[Warning_] = list(recipe.warnings)
-    works: list[Work] = []
-    unsaid: list[Fault] = []
+    judged: list[tuple[SizeRecipe, Shade, Measures]] = []
     for size in recipe.sizes:
         try:
             shade = build_shade(size)
@@ -108,12 +114,22 @@ def examine(path: Path) -> Examined:
         against = contradictions(size, measures, techniques[size.technique])
         faults.extend([*against, *judgement.faults])
         warnings.extend(judgement.warnings)
-        if not against and not judgement.faults:
-            technique = techniques[size.technique]
-            works.append(Work(size, shade, measures, plan(size, measures, technique, times[technique.name])))
-            unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
+        judged.append((size, shade, measures))
+        if len(faults) >= FAULT_LIMIT:
+            break
     if faults:
         raise GeometryError(_once(faults))
+    # Planning takes longest, and is in vain where a size is refused.
+    works: list[Work] = []
+    unsaid: list[Fault] = []
+    for size, shade, measures in judged:
+        technique = techniques[size.technique]
+        planned = plan(size, measures, technique, times[technique.name])
+        kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+        works.append(Work(size, shade, measures, planned, kit))
+        unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
+    if listed:
+        warnings += kit_notes(first, [work.kit for work in works if work.kit])
     if unsaid:
         raise TechniqueError(_once(unsaid))
     return Examined(recipe, tuple(works), tuple(_once(warnings)))
@@ -138,13 +154,48 @@ def fit_remnant(path: Path, remnant: Remnant) -> Fitted:
 class Drawn:
     """A work with its figures in one language: the picture of the whole first, then one a step.
 
-    Or, with its ``pattern``, the figures of the full-scale pattern.
+    Or, with its ``pattern``, the figures of the full-scale pattern. Or, with a ``batch``, several sizes of a
+    recipe: ``work`` is then the first of them, with the measures of all together. Or, with its ``glance``,
+    the figures of the steps that are pictured there.
     """
 
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
     pattern: Pattern | None = None
+    batch: tuple[Work, ...] = ()
+    glance: Glance | None = None
+    _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
+
+    def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
+        """The figures for places of these names: of the whole, of a step, of a step below a caution.
+
+        Each place is drawn once for all documents that use it. Raises FigureError where one has no room.
+        """
+        if slots not in self._places:
+            work, (whole, step, *below) = self.work, (slot_named(name) for name in slots)
+            given = (work.size, work.shade, work.measures)
+            cover = silhouette(*given, self.words, work.plan, whole)
+            steps = draw(*given, work.plan, self.words, step, *below)
+            self._places[slots] = (cover, *steps)
+        return self._places[slots]
+
+    def lowered(self, subject: Subject, slots: tuple[str, ...], low: frozenset[str]) -> Subject:
+        """The same with the figures of these cards drawn for the place below a caution, the last of
+        ``slots``.
+
+        Raises FigureError where one has no room.
+        """
+        work = self.work
+        slot = slot_named(slots[-1])
+        anew = {
+            step.number: draw_one(
+                FigureJob(work.size, work.shade, work.measures, work.plan, step, self.words, slot)
+            )
+            for step in work.plan.steps
+            if card_id(step) in low
+        }
+        return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -154,10 +205,11 @@ class Drawn:
     @property
     def digest(self) -> str:
         """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
+        works = self.batch or (self.work,)
         parts = (
             self.work.size.digest,
-            self.work.size.name,
-            self.work.plan.digest,
+            *(part for work in works for part in (work.size.name, work.plan.digest)),
+            *(work.kit.digest for work in works if work.kit),
             __version__,
             *(figure.svg for figure in self.figures),
         )
@@ -171,15 +223,43 @@ def illustrate(work: Work, language: str) -> Drawn:
     return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
 
 
+def outline_of(work: Work, kind: str, language: str) -> Drawn:
+    """Draw the picture of the whole alone, for a kind of document that shows no step. Raises FigureError."""
+    words = load_words(language).bound(work.plan, work.measures)
+    place = document_kind(kind).silhouette
+    whole = silhouette_at(place, work.size, work.shade, work.measures, words, work.plan)
+    return Drawn(work, words, (whole,))
+
+
+def gather(works: Sequence[Work], language: str) -> Drawn:
+    """Several sizes of a recipe together, one at least, for a document of the whole recipe."""
+    first = works[0]
+    words = load_words(language).bound(first.plan, first.measures)
+    return Drawn(first, words, (), batch=tuple(works))
+
+
 def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     """All that a document of this kind may tell, or a step's card without one.
 
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
+    slots = kind_for(kind, work.size).slots if kind else ()
+    if slots:
+        figures = drawn.placed(slots)
+    if kind and document_kind(kind).of_kits:
+        work = work.with_kit
+        if slots and work.kit:
+            figures += part_icons(
+                work.size, work.shade, work.measures, work.plan, drawn.words,
+                [part.name for part in work.kit.supplied],
+            )  # fmt: skip
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
+    cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
+    if cut is not None:
+        figures += cut_figures(cut, drawn.words)
     return Subject(
         work.size,
         work.shade,
@@ -190,10 +270,22 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown at a glance.
-        drawn.small if ahead is None else (),
+        # Only step by step are the steps shown in small too.
+        drawn.small if ahead is None and not slots and drawn.glance is None else (),
         drawn.pattern,
+        work.kit if kind and document_kind(kind).of_kits else None,
+        drawn.batch,
+        cut,
+        drawn.glance,
     )
+
+
+def sketch(work: Work, language: str) -> Drawn:
+    """Draw a plan at a glance: a picture for some of its steps. Raises FigureError where one has no room."""
+    words = load_words(language).bound(work.plan, work.measures)
+    seen = glance(work.plan)
+    figures = glance_drawings(work.size, work.shade, work.measures, work.plan, seen, words)
+    return Drawn(work, words, figures, glance=seen)
 
 
 def trace(work: Work, language: str, paper: str | None = None) -> Drawn:
@@ -220,11 +312,32 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     """
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
+    if document_kind(kind).gives_up:
+        document = on_one_side(kind, subject, lambda tried: places.heights(tried.html, svgs))
+        return press(document.html, svgs, Wish(numbers=document.numbers))
     loose = compose(kind, subject)
-    layout = arrange(loose.blocks, places.measure(loose.html, svgs).placed, loose.rooms, loose.most_pages)
+    if not loose.blocks:
+        return press(loose.html, svgs, Wish(numbers=loose.numbers))
+    layout = loose.arrange(places.measure(loose.html, svgs).placed)
+    if layout.low:
+        subject = drawn.lowered(subject, kind_for(kind, subject.size).slots, layout.low)
+        svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
+
+
+def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
+    """The file for a printer that goes with a document, if its kind has one.
+
+    Raises UsageError for a fold that is not there, PressError for pages that it does not take.
+    """
+    how = document_kind(kind).print_file
+    if how == "labels":
+        return label_sheets(document, work.size.boxes)
+    if how == "kits":
+        how = work.size.kits.format if work.size.kits else None
+    return print_file(document, how) if how else None
 
 
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:

@@ -8,10 +8,16 @@ from dataclasses import dataclass
 
 from generator.base.spans import Span
 
+FAULT_LIMIT = 100
+"""How many faults an error tells. Nobody reads more, and many of them follow from a few."""
+
+PART_LIMIT = 400
+"""How many characters each part of a message may have. What was written may be longer than anybody reads."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing that is wrong in an input file, told to the person who wrote it."""
+    """One thing that is wrong in an input file, told to the person who wrote it, in one line."""
 
     span: Span
     wrong: str
@@ -19,7 +25,8 @@ class Fault:
     fix: str
 
     def __str__(self) -> str:
-        return f"{self.span}: {self.wrong}; expected {self.expected}; {self.fix}"
+        wrong, expected, fix = (_in_a_line(part) for part in (self.wrong, self.expected, self.fix))
+        return f"{self.span}: {wrong}; expected {expected}; {fix}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +37,13 @@ class Warning_:  # noqa: N801 - the plain name is a builtin, and people read the
     text: str
 
     def __str__(self) -> str:
-        return f"{self.span}: warning: {self.text}"
+        return f"{self.span}: warning: {_in_a_line(self.text)}"
+
+
+def _in_a_line(text: str) -> str:
+    """Quoted text may hold line breaks, and have no end."""
+    line = "".join(sign if sign.isprintable() else " " for sign in text)
+    return line if len(line) <= PART_LIMIT else line[: PART_LIMIT - 1] + "…"
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -52,12 +65,13 @@ class RimfoldError(Exception):
 
 
 class InputError(RimfoldError):
-    """A file that a person wrote has faults. All faults of the file are carried, in file order."""
+    """A file that a person wrote has faults. Its first hundred are carried, in file order."""
 
     exit_code = 2
 
     def __init__(self, faults: Iterable[Fault]) -> None:
-        self.faults: tuple[Fault, ...] = tuple(sorted(faults, key=lambda fault: fault.span.order))
+        found = sorted(faults, key=lambda fault: fault.span.order)
+        self.faults: tuple[Fault, ...] = tuple(found[:FAULT_LIMIT])
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
@@ -73,6 +87,10 @@ class TechniqueError(InputError):
     """A technique file cannot be used."""
 
 
+class KitError(InputError):
+    """What a recipe says of kits does not fit its list of parts, or that list cannot be used."""
+
+
 class UsageError(RimfoldError):
     """The command line asks for something that is not there."""
 
@@ -81,6 +99,16 @@ class UsageError(RimfoldError):
 
 class ShapeError(RimfoldError):
     """An outline was asked for something that it cannot do. Judged before a person sees it."""
+
+
+class CuttingError(RimfoldError):
+    """A piece does not come out of the cloth, roll or reel that it is to be cut from."""
+
+    exit_code = 2
+
+    def __init__(self, wrong: str, expected: str) -> None:
+        self.wrong, self.expected = wrong, expected
+        super().__init__(f"{wrong}; expected {expected}")
 
 
 class FigureError(RimfoldError):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +13,7 @@ import click
 from generator import __version__
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.console import Progress, each
+from generator.cli.quick import quick
 
 if TYPE_CHECKING:
     from generator.pipeline import Examined, Work
@@ -33,6 +35,7 @@ def rimfold(debug: bool) -> None:
     """Measurements, order of work, pictures and printed sheets for a hand-rolled lampshade, from one recipe.
 
     \b
+    Only numbers: rimfold quick circle 35cm --height 22cm
     Begin with:   rimfold new my-shade.yaml
     Then print:   rimfold make my-shade.yaml
     """
@@ -61,30 +64,34 @@ def make(
 ) -> int:
     """Print the sheets of one or more recipes."""
     from generator import build
+    from generator.jobs import Job, jobs_for
 
     kinds = build.document_kinds(documents)
     paper = build.full_scale_paper(kinds, paper)
 
-    works: list[Work] = []
+    jobs: list[Job] = []
 
     def collect(examined: Examined) -> int:
-        works.extend(_chosen(examined, sizes))
+        found = jobs_for(examined.works, _chosen(examined, sizes), kinds)
+        jobs.extend(found.jobs)
+        for line in found.skipped:
+            click.echo(line)
         return 0
 
     worst = each(recipes, collect)
-    with Progress(len(works)) as progress:
-        progress.say_next(_name(works[0]) if works else "")
-        for index, (work, made) in enumerate(build.make_all(works, kinds, out, paper), 1):
+    with Progress(len(jobs)) as progress:
+        progress.say_next(jobs[0].name if jobs else "")
+        for index, (job, made) in enumerate(build.make_all(jobs, out, paper), 1):
             if isinstance(made, RimfoldError):
-                progress.fail(f"{_name(work)}: {made}")
+                progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)
             else:
                 sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
                 more = [str(path) for path in made.drawings]
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
-                progress.done(f"{_name(work)}: " + "; ".join([sheets, *more]))
-            progress.say_next(_name(works[index]) if index < len(works) else "")
+                progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
+            progress.say_next(jobs[index].name if index < len(jobs) else "")
     return worst
 
 
@@ -184,16 +191,43 @@ def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: 
 
 
 @rimfold.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("out"), metavar="[FOLDER]")
+@JSON
+def verify(folder: Path, as_json: bool) -> int:
+    """Whether what lies in a folder is as it was made, and up to date: exit code 0, else 3."""
+    from generator.cli import verified
+    from generator.record.verify import verify as look_through
+
+    return (verified.as_json if as_json else verified.in_words)(look_through(folder))
+
+
+@rimfold.command()
 @click.argument("file", type=click.Path(path_type=Path))
-def new(file: Path) -> int:
-    """Write a starter recipe, with every key explained."""
+@click.option(
+    "--yes/--ask",
+    "yes",
+    default=None,
+    help="Take every usual answer, or ask even where no terminal is.  [default: ask in a terminal]",
+)
+def new(file: Path, yes: bool | None) -> int:
+    """Ask for a shade and write its recipe, with every key explained."""
     from generator.press.publish import publish
-    from generator.recipe.starter import starter
+    from generator.recipe.draft import Draft
 
     if file.exists():
         raise UsageError(f"{file} is already there; choose another name, or move it away first")
-    publish(file, starter().encode())
-    click.echo(f"{file}: a starter recipe. Change it, then: rimfold make {file}")
+    if yes is None and not sys.stdin.isatty():
+        click.echo("This is no terminal, so nobody can be asked: the usual answers stand, as with --yes.")
+        yes = True
+    if yes:
+        publish(file, Draft().text().encode())
+        click.echo(f"{file}: a starter recipe. Change it, then: rimfold make {file}")
+        return 0
+    from generator.cli.talk import converse
+
+    draft = converse(file)
+    publish(file, draft.text().encode())
+    click.echo(f"{file}: your recipe. Print it: rimfold make {file}, or one side: add --document crib-sheet")
     return 0
 
 
@@ -207,8 +241,7 @@ def schema() -> int:
     return 0
 
 
-def _name(work: Work) -> str:
-    return f"{work.size.recipe}, size {work.size.name}"
+rimfold.add_command(quick)
 
 
 def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:

@@ -23,13 +23,14 @@ def measures_json(works: Sequence[Work]) -> None:
     """One object, sizes by name, measures by id; ``shown`` is a number (or a list) in ``unit``."""
     print_json(
         {
-            work.size.name: {"measures": {key: _measure(m) for key, m in work.measures.items()}}
+            work.size.name: {"measures": {key: as_json(m) for key, m in work.measures.items()}}
             for work in works
         }
     )
 
 
-def _measure(measure: Measure) -> dict[str, Any]:
+def as_json(measure: Measure) -> dict[str, Any]:
+    """A measure as plain values."""
     return {
         "exact": _plain(measure.exact),
         "shown": _plain(measure.shown),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import sys
 import traceback
 from collections.abc import Sequence
@@ -32,6 +33,14 @@ def run(arguments: Sequence[str]) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 1
+    except MemoryError:
+        click.echo("there was not enough memory; close other programs, then run the command again", err=True)
+        return 1
+    except OSError as error:
+        if debug:
+            traceback.print_exc()
+        click.echo(_refused_by_the_system(error), err=True)
+        return 1
     except Exception as error:
         if debug:
             traceback.print_exc()
@@ -43,3 +52,16 @@ def run(arguments: Sequence[str]) -> int:
                 err=True,
             )
         return 1
+
+
+def _refused_by_the_system(error: OSError) -> str:
+    """Words for a file or a disk of the machine that did not do its part, where no room had better ones."""
+    where = f" ({error.filename})" if error.filename else ""
+    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        return f"the disk is full{where}; make room, then run the command again"
+    reason = (error.strerror or str(error)).lower()
+    return (
+        f"the system refused something that Rimfold needs: {reason}{where}; see that you may read and write "
+        "there, then run the command again; if that does not help, run it with --debug right after rimfold, "
+        "and report what it prints"
+    )

@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.figures.canvas import Canvas, Point
 from generator.figures.pens import CLOTH_BACK, INK, SEA, TOOL, WHITE, Pen
 from generator.figures.plane import add, arc, cut_short, direction, normal
+from generator.figures.stamps import stamped
 
 SHAFT, HEAD_LENGTH, HEAD_WIDTH = 1.1, 3.6, 3.4
 """mm; the head's included angle is 51 degrees, within the 15 to 90 of ISO 129-1:2018 (from memory)."""
@@ -24,6 +25,7 @@ def _arrow(points: Sequence[Point], shaft: float, head: float, wide: float) -> B
     return unary_union([body, Polygon([tip, add(foot, side, wide / 2), add(foot, side, -wide / 2)])])
 
 
+@stamped
 def action(canvas: Canvas, points: Sequence[Point], part: str = "arrow") -> None:
     """The action arrow along its true path, tail first; at least 6 mm long."""
     shape = _arrow(points, SHAFT, HEAD_LENGTH, HEAD_WIDTH)
@@ -32,6 +34,7 @@ def action(canvas: Canvas, points: Sequence[Point], part: str = "arrow") -> None
         canvas.area(shape, SEA)
 
 
+@stamped
 def small_action(canvas: Canvas, points: Sequence[Point], part: str = "arrow") -> None:
     """The action arrow at the scale of a small picture."""
     shape = _arrow(points, 0.8, 2.4, 2.2)
@@ -40,19 +43,24 @@ def small_action(canvas: Canvas, points: Sequence[Point], part: str = "arrow") -
         canvas.area(shape, SEA)
 
 
-def press(canvas: Canvas, tip: Point, towards: Point, part: str = "press") -> None:
-    """A short, fat arrow that ends on a bar at ``tip``; ``towards`` is the direction of the pressure."""
+@stamped
+def press(canvas: Canvas, tip: Point, towards: Point, part: str = "press", size: float = 1.0) -> None:
+    """A short, fat arrow that ends on a bar at ``tip``; ``towards`` is the direction of the pressure.
+
+    ``size`` makes it smaller for a small picture.
+    """
     along = direction((0.0, 0.0), towards)
     side = normal(along)
-    bar = Polygon(
-        [add(add(tip, side, s), along, k) for s, k in ((-2.4, -0.7), (2.4, -0.7), (2.4, 0.0), (-2.4, 0.0))]
-    )
-    shape = unary_union([_arrow([add(tip, along, -6.6), add(tip, along, -1.3)], 1.7, 3.0, 3.6), bar])
+    corners = ((-2.4, -0.7), (2.4, -0.7), (2.4, 0.0), (-2.4, 0.0))
+    bar = Polygon([add(add(tip, side, s * size), along, k * size) for s, k in corners])
+    path = [add(tip, along, -6.6 * size), add(tip, along, -1.3 * size)]
+    shape = unary_union([_arrow(path, 1.7 * size, 3.0 * size, 3.6 * size), bar])
     with canvas.group("action", part):
         canvas.area(shape, WHITE, _HALO)
         canvas.area(shape, SEA)
 
 
+@stamped
 def open_arrow(
     canvas: Canvas, tail: Point, tip: Point, *, double: bool = False, part: str = "direction"
 ) -> None:
@@ -112,10 +120,13 @@ def turn_mark(
                 canvas.line(
                     [(x + 11.2 + 4.6 * k, y + 6.5 - k), (x + 11.9 + 4.6 * k, y + 4.8 - k)], Pen(0.25, INK)
                 )
-    small_action(canvas, [(px, py * 1.0) for px, py in arc((x + 8.4, y + 5.2), 4.6, 160, 25)], "turn")
+    small_action(
+        canvas, [(px, py * 1.0) for px, py in arc((x + 8.4, y + 5.2), 4.6, 160, 25)], "turn-mark-arrow"
+    )
     canvas.blocked.append(Polygon([(x - 0.5, y), (x + 17.2, y), (x + 17.2, y + 8), (x - 0.5, y + 8)]))
 
 
+@stamped
 def numbered(canvas: Canvas, centre: Point, text: str, *, fill: str = SEA, radius: float = 2.3) -> None:
     """A number or letter in a filled disc: the order of two actions, or a place."""
     from generator.figures.pens import EM

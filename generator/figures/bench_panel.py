@@ -41,6 +41,8 @@ LAST_TURN = 1.5
 """How far the panel of a section is drawn round, radians: out of the detail."""
 AROUND = 3.4
 """Cloth that is drawn round a curved panel where both go on, mm on paper."""
+BENCH_TAPE = (7.0, 2.4)
+"""A strip of low-tack tape, mm on paper before the view shortens it."""
 WEIGHT = (7.8, 11.5, 4.2)
 """The weight's length, depth and height, mm on paper before the view shortens them."""
 FAR = 5000.0
@@ -94,10 +96,19 @@ def edge(
 
 
 def cloth_on_bench(
-    canvas: Canvas, frame: Frame, on: Lay, stop: float, start: float = 0.0, part: str = "cloth"
+    canvas: Canvas,
+    frame: Frame,
+    on: Lay,
+    stop: float,
+    start: float = 0.0,
+    *,
+    tacked: bool = False,
 ) -> None:
-    """The cloth, wrong side up, between two panel coordinates, broken off where it goes on."""
-    with canvas.group("context", part):
+    """The cloth, wrong side up, between two panel coordinates, broken off where it goes on.
+
+    ``tacked``: its corners, as far as they are seen, are held by low-tack tape.
+    """
+    with canvas.group("context", "cloth"):
         if on.sheet:
             region = on.cloth().intersection(_torn_round(on, on.sheet, start, stop, frame.scale))
             for part in getattr(region, "geoms", [region]):
@@ -114,6 +125,25 @@ def cloth_on_bench(
         canvas.area([*left, *right], CLOTH_BACK)
         for line in (left, right, [left[0], right[-1]], [left[-1], right[0]]):
             canvas.line(line, THIN)
+    if tacked:
+        ends = [x for x, torn_off in ((x0, start > 0), (x1, broken)) if not torn_off]
+        _corner_tape(canvas, frame, [(x, y) for x in ends for y in (low, high)], whole.centroid)
+
+
+def _corner_tape(canvas: Canvas, frame: Frame, corners: list[Point], middle: Dot) -> None:
+    """A strip across the tip of each corner, lying on the bench."""
+    long, wide = (0.5 * side / frame.scale for side in BENCH_TAPE)
+    for x, y in corners:
+        turn = math.pi / 4 * (1 if (x < middle.x) != (y < middle.y) else -1)
+        c, s = math.cos(turn), math.sin(turn)
+        strip = [(x + u * c - v * s, y + u * s + v * c, 0.0) for u, v in _rectangle(long, wide)]
+        with canvas.group("context", "low-tack-tape"):
+            canvas.area(frame.path(strip), WHITE, THIN)
+
+
+def _rectangle(half_long: float, half_wide: float) -> list[Point]:
+    u, v = half_long, half_wide
+    return [(-u, -v), (u, -v), (u, v), (-u, v)]
 
 
 def _torn_round(on: Lay, sheet: FlatSheet, start: float, stop: float, scale: float) -> BaseGeometry:

@@ -9,11 +9,20 @@ from shapely import Point as Dot
 from generator.figures.canvas import Canvas, Point
 from generator.figures.lettering import DESCENT, text_width
 from generator.figures.pens import EM, INK, THIN
+from generator.figures.stamps import stamped
 
+EDGE = 0.4
+"""Words keep this far from the picture's edges, mm."""
 CAPITAL = 0.66
 """Height of capitals, ems."""
 
 
+def within(canvas: Canvas, start: float, wide: float) -> float:
+    """Where a word of this width starts on paper, mm: as wished, or as near as the picture's edges let it."""
+    return max(min(start, canvas.width - EDGE - wide), EDGE)
+
+
+@stamped
 def callout(
     canvas: Canvas,
     spot: Point,
@@ -29,7 +38,7 @@ def callout(
     The leader runs from ``spot`` to the nearest side of the text.
     """
     wide = text_width(text, EM)
-    start = at[0] - {1: 0.0, 0: 0.5, -1: 1.0}[round(side)] * wide
+    start = within(canvas, at[0] - {1: 0.0, 0: 0.5, -1: 1.0}[round(side)] * wide, wide)
     over = min(max(spot[0], start + 0.15 * wide), start + 0.85 * wide)
     top, foot = at[1] - CAPITAL * EM - 0.6, at[1] + DESCENT * EM + 0.3
     middle = at[1] - CAPITAL * EM / 2
@@ -42,6 +51,7 @@ def callout(
         canvas.letters((start, at[1]), text, halo=halo)
 
 
+@stamped
 def word(canvas: Canvas, centre: Point, text: str, *, halo: bool = False) -> None:
     """A word that stands on its thing, its capitals centred on ``centre``."""
     with canvas.group("label", "word"):

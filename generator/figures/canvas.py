@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
-from typing import Literal
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal
 
 from shapely import (
     GeometryCollection,
@@ -19,13 +19,14 @@ from shapely import (
     polygons,
     unary_union,
 )
-from shapely.affinity import rotate
+from shapely.affinity import affine_transform, rotate
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.lettering import ASCENT, DESCENT, text_width
 from generator.figures.pens import EM, INK, WHITE, Pen
 
 Point = tuple[float, float]
+Anchor = Literal["start", "middle", "end"]
 Role = Literal["context", "new", "removed", "action", "dimension", "label", "detail"]
 
 
@@ -41,6 +42,17 @@ class Group:
     """It stands within an enlarged detail, not in the picture itself."""
 
 
+@dataclass(frozen=True, eq=False)
+class Stamp:
+    """How to draw a thing again elsewhere, so that it keeps its size: the function and what it was given."""
+
+    name: str
+    draw: Callable[..., Any]
+    given: Mapping[str, Any]
+    clip: BaseGeometry | None
+    """To what it was cut off."""
+
+
 @dataclass(frozen=True)
 class Mark:
     """An area or a line. ``shape`` is what it covers, for asking what is seen and what is free."""
@@ -49,6 +61,7 @@ class Mark:
     shape: BaseGeometry
     pen: Pen | None
     fill: str | None
+    stamp: Stamp | None = None
 
 
 @dataclass(frozen=True)
@@ -63,6 +76,9 @@ class Letters:
     fill: str
     angle: float
     halo: bool
+    anchor: Anchor = "start"
+    """Which of its places was asked for when it was set."""
+    stamp: Stamp | None = None
 
     @property
     def box(self) -> Polygon:
@@ -94,6 +110,21 @@ class Canvas:
     _group: Group = Group("context", "")
     _clip: BaseGeometry | None = None
     _enlarged: bool = False
+    _stamp: Stamp | None = None
+
+    @contextmanager
+    def stamped(self, stamp: Stamp) -> Iterator[None]:
+        """Everything drawn inside can be drawn again as this says; a stamp within another is none."""
+        before, self._stamp = self._stamp, self._stamp or stamp
+        try:
+            yield
+        finally:
+            self._stamp = before
+
+    @property
+    def clipped(self) -> BaseGeometry | None:
+        """To what all that is drawn now is cut off."""
+        return self._clip
 
     @contextmanager
     def group(
@@ -158,20 +189,32 @@ class Canvas:
         weight: int = 400,
         fill: str = INK,
         angle: float = 0.0,
-        anchor: Literal["start", "middle", "end"] = "start",
+        anchor: Anchor = "start",
         halo: bool = False,
     ) -> Letters:
         """A line of text whose start, middle or end of the base line stands at ``at``."""
         shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * text_width(text, size, weight)
         turned = math.radians(angle)
         start = (at[0] - shift * math.cos(turned), at[1] + shift * math.sin(turned))
-        letters = Letters(self._group, start, text, size, weight, fill, angle, halo)
+        letters = Letters(self._group, start, text, size, weight, fill, angle, halo, anchor, self._stamp)
         self.items.append(letters)
         return letters
 
     def _add(self, shape: BaseGeometry, pen: Pen | None, fill: str | None) -> None:
         if not shape.is_empty:
-            self.items.append(Mark(self._group, shape, pen, fill))
+            self.items.append(Mark(self._group, shape, pen, fill, self._stamp))
+
+    def magnify(self, factor: float) -> None:
+        """Make everything so many times as large: places, lines, lettering."""
+        self.width, self.height, self.top = factor * self.width, factor * self.height, factor * self.top
+        self.scale = None if self.scale is None else factor * self.scale
+        for k, item in enumerate(self.items):
+            if isinstance(item, Letters):
+                at = (factor * item.at[0], factor * item.at[1])
+                self.items[k] = replace(item, at=at, size=factor * item.size)
+                continue
+            shape = affine_transform(item.shape, [factor, 0.0, 0.0, factor, 0.0, 0.0])
+            self.items[k] = replace(item, shape=shape, pen=item.pen and item.pen.magnified(factor))
 
     def marks(self) -> Iterator[Mark]:
         """Areas and lines, in drawing order."""
@@ -238,12 +281,14 @@ def only_lines(shape: BaseGeometry) -> BaseGeometry:
 __all__ = [
     "INK",
     "WHITE",
+    "Anchor",
     "Canvas",
     "Group",
     "Letters",
     "Mark",
     "Point",
     "Role",
+    "Stamp",
     "circle",
     "only_areas",
     "only_lines",

@@ -11,10 +11,14 @@ from generator.figures.canvas import Canvas, Point
 from generator.figures.lettering import text_width
 from generator.figures.pens import DIMENSION, EM, INK
 from generator.figures.plane import add, between, direction, distance, normal
+from generator.figures.stamps import stamped
 
 HEAD_LENGTH, HEAD_WIDTH = 2.2, 0.84
 GAP, PASS = 0.8, 1.2
 """An extension line starts this far off the part and passes the dimension line by this much, mm."""
+
+UPRIGHT = 100.0
+"""A value stands along its line at up to this angle, degrees; beyond it is turned about."""
 
 
 def _head(tip: Point, along: Point) -> Polygon:
@@ -22,6 +26,7 @@ def _head(tip: Point, along: Point) -> Polygon:
     return Polygon([tip, add(foot, side, HEAD_WIDTH / 2), add(foot, side, -HEAD_WIDTH / 2)])
 
 
+@stamped
 def dimension(
     canvas: Canvas,
     start: Point,
@@ -35,13 +40,15 @@ def dimension(
     text_side: float = 1.0,
     outside: str = "end",
     level: bool = False,
+    halo: bool = False,
 ) -> None:
     """Dimension between two points of the drawing.
 
     ``offset`` is the distance of the line from the points, to the left of start → end as seen on paper
     (negative: to the right), or along ``across`` (a direction on paper). Where the text does not fit between
     the heads, arrows stand outside and the value on the extension past ``outside`` (``start`` or ``end``),
-    or, if ``level``, lying beside the middle of the line on the side away from the part.
+    or, if ``level``, lying beside the middle of the line on the side away from the part. ``halo``: the value
+    keeps off lines of other dimensions that cross there.
     """
     along = direction(start, end)
     away = direction((0.0, 0.0), across) if across else normal(along)
@@ -58,7 +65,7 @@ def dimension(
             canvas.line([a, b], DIMENSION)
             canvas.area(_head(a, (-along[0], -along[1])), INK)
             canvas.area(_head(b, along), INK)
-            _value(canvas, between(a, b, 0.5), along, text, text_side, "middle")
+            _value(canvas, between(a, b, 0.5), along, text, text_side, halo)
             return
         reach = HEAD_LENGTH + 2.0
         near, far = (a, b) if outside == "end" else (b, a)
@@ -72,26 +79,26 @@ def dimension(
             rightwards = sign * away[0] > 0
             lean = 0.33 * EM * abs(along[0] / along[1]) if abs(along[1]) > 1e-6 else 0.0
             at = add(between(a, b, 0.5), ((1.2 + lean) * (1 if rightwards else -1), 0.33 * EM))
-            canvas.letters(at, text, anchor="start" if rightwards else "end")
+            canvas.letters(at, text, anchor="start" if rightwards else "end", halo=halo)
             return
         middle = add(far, out, reach + (width + 1.0) / 2)
-        _value(canvas, middle, along, text, text_side, "middle")
+        _value(canvas, middle, along, text, text_side, halo)
 
 
-def _value(canvas: Canvas, at: Point, along: Point, text: str, side: float, anchor: str) -> None:
+def _value(canvas: Canvas, at: Point, along: Point, text: str, side: float, halo: bool = False) -> None:
     angle = math.degrees(math.atan2(-along[1], along[0]))
-    if angle > 90 - 1e-6:
+    # Read from below or from the right: what leans a little past upright is still read from the right.
+    if angle > UPRIGHT:
         angle -= 180
-    elif angle <= -90 - 1e-6:
+    elif angle <= UPRIGHT - 180:
         angle += 180
-    if abs(angle + 90) < 1e-6:
-        angle = 90.0
     turned = math.radians(angle)
     up = (-math.sin(turned), -math.cos(turned))
     lift = 0.9 if side > 0 else -(0.9 + 0.66 * EM)
-    canvas.letters(add(at, up, lift), text, angle=angle, anchor="middle")
+    canvas.letters(add(at, up, lift), text, angle=angle, anchor="middle", halo=halo)
 
 
+@stamped
 def arc_dimension(
     canvas: Canvas, path: Sequence[Point], text: str, *, measure: str, value: float, side: float = 1.0
 ) -> None:
@@ -106,4 +113,4 @@ def arc_dimension(
         canvas.line(path, DIMENSION)
         canvas.area(_head(path[0], direction(path[1], path[0])), INK)
         canvas.area(_head(path[-1], direction(path[-2], path[-1])), INK)
-        _value(canvas, (middle.x, middle.y), along, text, side, "middle")
+        _value(canvas, (middle.x, middle.y), along, text, side)

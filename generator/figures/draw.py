@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from generator.base.errors import FigureError
@@ -10,10 +10,12 @@ from generator.base.registry import kinds, load_kind
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.labels import place
-from generator.figures.model import HALF_A4, Figure, Job, Picture, Slot
+from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Picture, Slot
+from generator.figures.small.anatomy import take_apart
+from generator.figures.small.compose import compose
 from generator.figures.svg import Passport, write_svg
 from generator.measures.measure import Measures
-from generator.plan.model import Plan
+from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
@@ -22,22 +24,49 @@ BEFORE_JOINING = frozenset({"make-pattern", "place-motif", "rough-cut"})
 """Figures of one panel, although their steps are done once: the pattern of a taper serves for all panels."""
 GROWTH = 6.0
 PAD = 0.8
+DEFAULT = ("scene",)
+"""What a small place shows of a figure whose file says nothing of it in ``SMALL``."""
 
 
 def draw(
-    size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, words: Words, slot: Slot = HALF_A4
+    size: SizeRecipe,
+    shade: Shade,
+    measures: Measures,
+    plan: Plan,
+    words: Words,
+    slot: Slot = HALF_A4,
+    under_caution: Slot | None = None,
 ) -> tuple[Figure, ...]:
-    """One figure a step, in order. Raises FigureError for a figure with no file or no room."""
-    return tuple(draw_one(Job(size, shade, measures, plan, step, words, slot)) for step in plan.steps)
+    """One figure a step, in order; for steps with a caution in the place ``under_caution``, if it is given.
+
+    Raises FigureError for a figure with no file or no room.
+    """
+
+    def place_of(step: Step) -> Slot:
+        return under_caution if under_caution and step.task.cautions else slot
+
+    return tuple(
+        draw_one(Job(size, shade, measures, plan, step, words, place_of(step))) for step in plan.steps
+    )
 
 
 def draw_one(job: Job) -> Figure:
-    """The figure that the job's step asks for."""
+    """The figure that the job's step asks for. Raises FigureError if there is none, or it has no room."""
     name = job.step.task.figure
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
-    drawn = finish(load_kind(PACKAGE, name).draw, of_its_panel(job), name, job.step.number, alt)
+    job = of_its_panel(job)
+    if job.slot.small:
+        return draw_small(job, [job.slot])[0]
+    try:
+        drawn = finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt, sides=job.slot is FULL)
+        if job.slot is FULL and drawn.height > FULL.max_height:
+            raise FigureError(f"the figure {name} is too high")
+    except FigureError:
+        if job.slot is not FULL:
+            raise
+        return draw_small(job, [FULL_LESS])[0]
     # Two tasks may share one picture: the figure is named after the task.
     return replace(drawn, id=job.step.id)
 
@@ -49,13 +78,27 @@ def of_its_panel(job: Job) -> Job:
     return replace(job, shade=job.shade.one_panel) if one and job.shade.tapered else job
 
 
+def draw_small(job: Job, slots: Sequence[Slot]) -> list[Figure]:
+    """The figure of the job's step in several small places; it is painted once for all of them."""
+    name = job.step.task.figure
+    job = of_its_panel(job)
+    kind, alt = load_kind(PACKAGE, name), job.words.say(f"alt.{name}")
+    anatomy = take_apart(kind.draw(replace(job, slot=HALF_A4)))
+    drawn = []
+    for slot in slots:
+        canvas = compose(anatomy, slot, getattr(kind, "SMALL", DEFAULT))
+        figure = written(canvas, replace(job, slot=slot), name, job.step.number, alt)
+        drawn.append(replace(figure, id=job.step.id))
+    return drawn
+
+
 def finish(
     paint: Callable[[Job], Picture], job: Job, name: str, number: int, alt: str, *, sides: bool = False
 ) -> Figure:
     """Paint, set labels, grow the canvas until every label that must be there has a place, write.
 
-    Raises FigureError where a label has none; with ``sides`` also where a text would be cut at the left or
-    right edge.
+    Raises FigureError where a label has none; with ``sides`` also where a text, in a full column anything,
+    would be cut at the left or right edge.
     """
     slot = job.slot
     while True:
@@ -70,15 +113,30 @@ def finish(
     canvas = picture.canvas
     if sides:
         spans = [(text.text, text.box.bounds) for text in canvas.texts()]
-        cut = [text for text, (left, _, right, _) in spans if left < 0 or right > canvas.width]
+        if slot is FULL:
+            spans += [(mark.group.part, mark.shape.bounds) for mark in canvas.marks()]
+        cut = [name for name, (left, _, right, _) in spans if left < 0 or right > canvas.width]
         if cut:
             raise FigureError(f"the figure {name} has no room for {', '.join(cut)}")
+    return written(canvas, replace(job, slot=slot), name, number, alt)
+
+
+def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figure:
+    """A finished canvas, cut to its ink above and below, as a file."""
+    slot = job.slot
     extents = [(*mark.shape.bounds, mark.pen.width / 2 if mark.pen else 0.0) for mark in canvas.marks()]
     extents += [(*text.box.bounds, 0.0) for text in canvas.texts()]
     top = min(above - half for _, above, _, _, half in extents) - PAD
     bottom = max(below + half for _, _, _, below, half in extents) + PAD
+    if slot.small:
+        top, bottom = max(0.0, top), min(slot.max_height, bottom)
     canvas.top, canvas.height = round(top, 2), round(bottom - top, 2)
+    if slot.enlarged != 1.0:
+        canvas.magnify(slot.enlarged)
     task = job.step.id if number else name
+    if number and slot.name != HALF_A4.name:
+        # Two drawings of one step may stand in one page of the web.
+        task += f"-{slot.name}"
     passport = Passport(
         owner=f"{job.size.recipe}-{job.size.name}-{task}",
         figure=name,

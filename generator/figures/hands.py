@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point
 from generator.figures.pens import CUFF, INK, THIN, TOOL, WHITE, Pen
+from generator.figures.stamps import stamped
 
 Pose = Literal["pinch", "flat", "fist", "hold"]
 Lines = tuple[tuple[Point, ...], ...]
@@ -159,6 +160,7 @@ def _cuff(pose: Pose) -> tuple[BaseGeometry, list[Sequence[Point]]]:
     return shape, slant
 
 
+@stamped
 def hand(
     canvas: Canvas,
     pose: Pose,

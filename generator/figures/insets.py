@@ -7,9 +7,12 @@ from contextlib import contextmanager
 
 from shapely import Polygon
 
+from generator.figures.callouts import within
 from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.lettering import text_width
 from generator.figures.pens import EM, INK, NEW, WHITE
-from generator.figures.plane import add, arc, distance
+from generator.figures.plane import arc, distance
+from generator.figures.stamps import stamped
 
 LETTER = 2.5
 """Radius of the ring round a letter, mm."""
@@ -28,13 +31,16 @@ def inset(canvas: Canvas, centre: Point, radius: float) -> Iterator[Polygon]:
             canvas.area(region, None, NEW)
 
 
+@stamped
 def letter(canvas: Canvas, centre: Point, text: str) -> None:
     """A letter in a ring: the detail's name, at the place and at the detail."""
+    canvas.blocked.append(circle(centre, LETTER + 0.3))
     with canvas.group("label", f"letter-{text}"):
         canvas.circle(centre, LETTER, WHITE, NEW)
         canvas.letters((centre[0], centre[1] + 0.33 * EM), text, weight=700, fill=INK, anchor="middle")
 
 
+@stamped
 def link(
     canvas: Canvas,
     place: Point,
@@ -60,7 +66,10 @@ def link(
     letter(canvas, of_detail, text)
 
 
+@stamped
 def caption(canvas: Canvas, at: Point, text: str, anchor: str = "middle") -> None:
     """A few words under a detail or a view: from above, cut through."""
     with canvas.group("label", "caption"):
-        canvas.letters(add(at, (0.0, 0.0)), text, anchor="middle" if anchor == "middle" else "start")
+        wide = text_width(text, EM)
+        start = within(canvas, at[0] - (wide / 2 if anchor == "middle" else 0.0), wide)
+        canvas.letters((start, at[1]), text)

@@ -39,13 +39,15 @@ class Label:
     rank: int = 0
     inside: bool = True
     leader: bool = True
+    region: BaseGeometry | None = None
+    """With ``at``: the area of its thing, in which it may stand."""
 
 
 def place(canvas: Canvas, labels: list[Label], margin: float = 0.3) -> list[str]:
     """Set all labels; returns the texts of those that were dropped because no free place was left."""
     ground = _Ground(canvas)
     dropped: list[str] = []
-    spots = {index: _anchor(canvas, label) for index, label in enumerate(labels)}
+    spots = {index: anchor_of(canvas, label) for index, label in enumerate(labels)}
     order = sorted(range(len(labels)), key=lambda i: (labels[i].rank, -text_width(labels[i].text, EM)))
     for index in order:
         label, (anchor, region) = labels[index], spots[index]
@@ -100,9 +102,10 @@ def _edges(mark: Mark) -> BaseGeometry:
     )
 
 
-def _anchor(canvas: Canvas, label: Label) -> tuple[Point, BaseGeometry | None]:
+def anchor_of(canvas: Canvas, label: Label) -> tuple[Point, BaseGeometry | None]:
+    """The place that a label's leader goes to, and the area in which the label may stand."""
     if label.at is not None:
-        return label.at, None
+        return label.at, label.region
     seen = canvas.visible(label.part)
     areas = only_areas(seen)
     if not areas.is_empty:
@@ -214,6 +217,14 @@ def _costs(
 def _set(
     canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point, ground: _Ground
 ) -> None:
+    letters = write_label(canvas, label, at, leader, anchor)
+    if leader is not None:
+        ground.leaders.append(leader)
+    ground.block(letters.box)
+
+
+def write_label(canvas: Canvas, label: Label, at: Point, leader: LineString | None, anchor: Point) -> Letters:
+    """Draw a label whose base line starts at ``at``, with its leader and the dot at ``anchor``."""
     near = _box(at, text_width(label.text, EM)).buffer(0.4)
     shapely.prepare(near)
     over = any(
@@ -226,6 +237,4 @@ def _set(
         if leader is not None:
             canvas.line(leader, THIN)
             canvas.area(Dot(anchor).buffer(_DOT), INK)
-            ground.leaders.append(leader)
-        letters: Letters = canvas.letters(at, label.text, halo=over)
-    ground.block(letters.box)
+        return canvas.letters(at, label.text, halo=over)

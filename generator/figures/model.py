@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.labels import Label
@@ -22,10 +23,54 @@ class Slot:
     height: float
     """Wished height."""
     max_height: float
+    most_labels: int | None = None
+    """A small place: never above ``max_height``, no more labels than this. None: as the kind lays it out."""
+    letters: int = 0
+    """Of a small place: longer names come after the others, much longer ones not at all."""
+    most_values: int = 9
+    """Of a small place: no more dimensions than this."""
+    enlarged: float = 1.0
+    """The finished drawing is so many times as large, lettering and lines too."""
+
+    @property
+    def small(self) -> bool:
+        """Whether a figure must be laid out anew to fit."""
+        return self.most_labels is not None
 
 
 HALF_A4 = Slot("half-a4", 80.0, 42.0, 66.0)
 """Beside the text of a step card on A4."""
+FULL = Slot("full", 120.0, 60.0, 84.0)
+"""The whole column of an A5 or A4 page."""
+FULL_LESS = Slot("full", 120.0, 84.0, 84.0, most_labels=6, letters=24)
+"""The same, for a figure that does not fit as its kind lays it out there."""
+CELL_A5 = Slot("cell-a5", 61.0, 34.0, 34.0, most_labels=3, letters=14, most_values=2)
+"""A cell of six on an A5 page."""
+CELL_A5_CAUTION = Slot("cell-a5-caution", 61.0, 26.0, 26.0, most_labels=3, letters=14, most_values=2)
+"""The same, where a caution stands above."""
+HANDOUT = Slot("handout", 56.0, 28.0, 28.0, most_labels=3, letters=14, most_values=2)
+"""A row of a class's handout."""
+CRIB = Slot("crib", 42.0, 33.0, 33.0, most_labels=2, letters=12, most_values=1)
+"""A picture of the crib sheet."""
+CELL_A6 = Slot("cell-a6", 43.0, 22.0, 22.0, most_labels=2, letters=10, most_values=1)
+"""A cell of six on an A6 page, of A4 folded twice."""
+CELL_A6_CAUTION = Slot("cell-a6-caution", 43.0, 15.0, 15.0, most_labels=0, letters=10, most_values=0)
+"""The same, where a caution stands above: too low for a word."""
+WALL = Slot("wall", 89.0, 54.0, 54.0, most_labels=4, letters=20, enlarged=3.0)
+"""A card for the wall, 267 × 162 on the page: drawn for 89 × 54, then three times as large."""
+COVER_A5 = Slot("cover-a5", 124.0, 80.0, 92.0)
+"""The picture of the whole on the front of a booklet."""
+COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
+"""The same on the front of a sheet folded to A6."""
+SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, CRIB, CELL_A6, CELL_A6_CAUTION)
+
+
+def slot_named(name: str) -> Slot:
+    """The place that a document names in its settings. Raises FigureError for one that is not there."""
+    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, *SMALL_SLOTS):
+        if slot.name == name:
+            return slot
+    raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")
 
 
 @dataclass(frozen=True)

@@ -22,6 +22,7 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add, between
 from generator.figures.rings import ring
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, Point3, fit, plan
 from generator.shape.development import ENDS, End, other_end
@@ -84,7 +85,7 @@ class Nest:
         """A line along the fitter ring between two arc lengths, ``out`` paper mm off the wire."""
         return [self.at(self.fitter, start + (stop - start) * k / 60, out) for k in range(61)]
 
-    def draw(self, canvas: Canvas, end: End) -> None:
+    def draw(self, canvas: Canvas, end: End, *, taped: bool) -> None:
         """One ring; the fitter ring with its hub on top."""
         k, fitter = self.share(end), end == self.fitter
 
@@ -92,7 +93,18 @@ class Nest:
             return self.side * k * p[0], k * p[1], h
 
         part = "fitter-ring" if fitter else "plain-ring"
-        ring(canvas, self.frame, self.shade, embed, 0.0, part=part, fitter=fitter, inward=1.0, end=end)
+        ring(
+            canvas,
+            self.frame,
+            self.shade,
+            embed,
+            0.0,
+            part=part,
+            fitter=fitter,
+            inward=1.0,
+            end=end,
+            taped=taped,
+        )
 
 
 def nested(job: Job, along_wire: bool, start: float) -> Picture:
@@ -107,7 +119,7 @@ def nested(job: Job, along_wire: bool, start: float) -> Picture:
     cut = frame((0.0, SEEN * reach, 0.0))[1]
     with canvas.clip(box(0.0, cut, canvas.width, canvas.height)):
         for end in (plain, fitter):
-            nest.draw(canvas, end)
+            nest.draw(canvas, end, taped=state_before(job).taped)
     # The strip lies on the left, or where the measured place is; rule, arrow and pencil on the other side.
     from_ = -1.0 if not along_wire or nest.side * start <= 0 else 1.0
     names = _along(canvas, job, nest, start) if along_wire else _from_side(canvas, job, nest)

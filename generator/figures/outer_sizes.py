@@ -266,6 +266,7 @@ def _along_rim(
         across=away,
         outside=outside,
         level=turned,
+        halo=turned and upright.shade.tapered,
         text_side=-1.0 if turned else 1.0,
     )
     with canvas.group("dimension", f"dimension-{measure}", measure, shown(job, measure)):

@@ -130,7 +130,7 @@ def _net(job: Job, place: Box, left: bool) -> Net:
 def _outline(canvas: Canvas, net: Net, edge: float) -> None:
     """Where the pattern will be cut out."""
     loop = [net.frame((x, y, 0.0)) for x, y in net.sheet.loop(edge)]
-    with canvas.group("new", "pattern"):
+    with canvas.group("context", "pattern"):
         canvas.area(loop, WHITE)
     # Without margin strips the rims themselves are cut: they are drawn with the strip.
     with canvas.group("detail", "cut-line"):

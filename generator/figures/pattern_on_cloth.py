@@ -203,7 +203,10 @@ def _detail(canvas: Canvas, job: Job, pattern: Pattern, kind: str, side: float) 
             _flaw(canvas, add(mark, (0.0, 1.0)))
     across = -away * side * 4.0
     start, end = add(spot, (across, 0.0)), add(spot, (across, away * CLEAR))
-    dimension(canvas, start, end, text(job, measure), measure=measure, value=clear, offset=0.0, text_side=1.0)
+    with canvas.enlarged():
+        dimension(
+            canvas, start, end, text(job, measure), measure=measure, value=clear, offset=0.0, text_side=1.0
+        )
     canvas.blocked.append(circle(centre, RADIUS))
     rims = (300, 35) if side > 0 else (240, 145)
     link(canvas, place, PLACE, centre, RADIUS, "A", at_place=rims[0], at_detail=rims[1])

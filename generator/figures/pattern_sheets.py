@@ -56,7 +56,7 @@ def pattern_sheets(job: Job) -> Picture:
     for page, by, pen, role in pages:
         paper = _flip(page, mirrored)
         with canvas.group("new" if role == "new" else "context", "pattern-sheet"):
-            canvas.area(paper, WHITE, pen)
+            canvas.area(paper, LINER, pen)
         with canvas.clip(paper), canvas.group("detail", "pattern"):
             for line, drawn in lines:
                 canvas.line([(mirrored(x + by[0]), y + by[1]) for x, y in line], drawn)
@@ -135,8 +135,8 @@ def _meeting(canvas: Canvas, centre: Point) -> None:
     x, y = centre
     with inset(canvas, centre, RADIUS):
         with canvas.group("context", "detail-sheet"):
-            canvas.area(box(x - 20, y - 20, x + 20, y + 20), WHITE)
-            canvas.area(box(x - 4.5, y - 20, x + 20, y + 20), WHITE, NEW)
+            canvas.area(box(x - 20, y - 20, x + 20, y + 20), LINER)
+            canvas.area(box(x - 4.5, y - 20, x + 20, y + 20), LINER, TOOL)
         with canvas.group("new", "tape"):
-            canvas.area(box(x - 9.0, y + 3.2, x + 1.0, y + 7.4), LINER, NEW)
+            canvas.area(box(x - 9.0, y + 3.2, x + 1.0, y + 7.4), WHITE, NEW)
         _cross(canvas, centre, 4.0)

@@ -36,6 +36,10 @@ class Pen:
         """The same stroke in another colour."""
         return replace(self, colour=colour)
 
+    def magnified(self, factor: float) -> Pen:
+        """The same stroke so many times as large."""
+        return replace(self, width=round(factor * self.width, 4), dash=tuple(factor * d for d in self.dash))
+
 
 THIN = Pen(0.25)
 """Context outline, dimensions, leaders, hatch."""

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from shapely import MultiPoint, Polygon, box
+from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import open_arrow
@@ -25,6 +26,7 @@ from generator.figures.pens import (
     CLOTH_BACK,
     EM,
     KISS_CUT,
+    LINER,
     NEW,
     PVC,
     PVC_INSIDE,
@@ -35,6 +37,9 @@ from generator.figures.pens import (
 from generator.figures.plan_board import Board
 from generator.shape.development import ENDS
 
+CORNER_TAPE = (8.5, 2.6)
+"""A strip of low-tack tape on paper, mm."""
+
 
 def cloth_back(
     canvas: Canvas, view: Board, on: Lay, *, role: Role = "context", pen: Pen = THIN, part: str = "cloth"
@@ -42,6 +47,19 @@ def cloth_back(
     """The cut cloth, wrong side up."""
     with canvas.group(role, part):
         view.area(canvas, corners(0.0, 0.0, on.length, on.width), CLOTH_BACK, pen)
+
+
+def corner_tape(canvas: Canvas, bounds: tuple[float, float, float, float], role: Role) -> None:
+    """Low-tack tape across each corner of the cloth; ``bounds`` are its edges on paper.
+
+    Only the tip of the corner is held: the panel comes close to the edges.
+    """
+    x0, y0, x1, y1 = bounds
+    long, wide = CORNER_TAPE
+    for (x, y), angle in (((x0, y0), -45), ((x1, y0), 45), ((x0, y1), 45), ((x1, y1), -45)):
+        strip = rotate(box(x - long / 2, y - wide / 2, x + long / 2, y + wide / 2), angle, origin=(x, y))
+        with canvas.group(role, "low-tack-tape"):
+            canvas.area(strip, LINER, NEW if role == "new" else THIN)
 
 
 def panel_back(canvas: Canvas, view: Board, on: Lay, *, role: Role = "new", pen: Pen = NEW) -> None:

@@ -18,9 +18,11 @@ from generator.figures.pens import (
     CUTTING,
     EM,
     HEAVY,
+    MOTIF,
     NEW,
     PVC_INSIDE,
     THIN,
+    TOOL,
     Pen,
 )
 from generator.figures.plane import arc, wave
@@ -110,7 +112,7 @@ def _piece(canvas: Canvas, corners: Sequence[Point], rim: Sequence[Point], waves
         canvas.line(start, THIN)
         canvas.line(stop, THIN)
     with canvas.group("context", "rim"):
-        canvas.line(list(rim), NEW)
+        canvas.line(list(rim), TOOL)
 
 
 def _turned_in(centre: Point) -> tuple[float, float, float, float]:
@@ -137,6 +139,7 @@ def _lapping(canvas: Canvas, centre: Point) -> None:
             )
         with canvas.group("new", "lapping"):
             canvas.area([(x - 20, rim), (x, rim), (x, tip), (x + 2.4, edge), (x - 20, edge)], CLOTH_FACE, NEW)
+        _right_side(canvas, x, rim, (-1.0, 1.0))
         with canvas.group("detail", "detail-hidden"):
             canvas.line([(x, tip), (x - 2.2, edge)], Pen(0.25, THIN.colour, (0.9, 0.7), "butt"))
         _rim_line(canvas, x, rim)
@@ -154,7 +157,17 @@ def _spreading(canvas: Canvas, centre: Point) -> None:
                     CLOTH_FACE,
                 )
                 canvas.line([(x, tip), (x + side * 2.4, edge), (x + side * 20, edge)], NEW)
+        _right_side(canvas, x, rim, (-1.0, 1.0))
         _rim_line(canvas, x, rim)
+
+
+def _right_side(canvas: Canvas, x: float, rim: float, sides: Sequence[float]) -> None:
+    """Sparse threads: the margin turned in shows its right side."""
+    with canvas.group("detail", "print"):
+        for side in sides:
+            for k, (across, down) in enumerate(((3.4, 2.6), (6.6, 4.0), (4.4, 6.6), (7.4, 8.4))):
+                a, b = x + side * across, rim + down
+                canvas.line([(a - 0.7, b), (a + 0.7, b)] if k % 2 else [(a, b - 0.7), (a, b + 0.7)], MOTIF)
 
 
 def _rim_line(canvas: Canvas, x: float, rim: float) -> None:

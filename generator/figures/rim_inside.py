@@ -208,14 +208,23 @@ def strut_bar(
     return LineString(ends).buffer(wide * scale / 2, quad_segs=8), ends
 
 
-def strut_run(shade: Shade, mirrored: bool) -> Point3:
-    """Unit direction of a strut from the wire of the far wall to the hub: along the wall, towards us, down.
+def strut_run(shade: Shade, mirrored: bool, widest: float = 89.0) -> Point3:
+    """Direction of a strut from the wire of the far wall to the hub: along the wall, towards us, down.
 
-    Of all struts the one that comes most nearly straight down on paper, so that it leaves most room.
+    Of all struts the one that comes most nearly straight down on paper, so that it leaves most room; where
+    even that one goes further aside than ``widest``, degrees on paper, it is drawn no further.
     """
     runs = [_run(shade, strut, mirrored) for strut in shade.struts]
-    view = bench()
-    return min(runs, key=lambda run: round(abs(view.project(run)[0]) / abs(view.project(run)[1]), 6))
+    x, y, z = min(runs, key=lambda run: round(_aside(run), 6))
+    while _aside((x, y, z)) > math.tan(math.radians(widest)) and abs(x) > 0.01:
+        x *= 0.95
+    return x, y, z
+
+
+def _aside(run: Point3) -> float:
+    """How far a direction goes aside on paper for each mm that it comes down."""
+    right, up = bench().project(run)
+    return abs(right) / abs(up)
 
 
 def _run(shade: Shade, strut: Strut, mirrored: bool) -> Point3:

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
 from generator.figures.hands import hand
+from generator.figures.joints import joint_lines
 from generator.figures.pens import (
     CLOTH_BACK,
     CLOTH_FACE,
@@ -26,6 +27,8 @@ from generator.figures.pens import (
 )
 from generator.figures.plane import cut_short, wave
 from generator.figures.rings import ring
+from generator.figures.stamps import stamped
+from generator.figures.state import State
 from generator.figures.view import Frame, Point3, View, bench, turned
 from generator.figures.wall import paint, print_on, ring_motion, rolled
 from generator.recipe.models import SizeRecipe
@@ -81,15 +84,16 @@ def flat_panel(
     shade: Shade,
     start: float,
     stop: float,
+    state: State,
     *,
     wave_at_stop: bool,
-    seam_tape: float = 0.0,
-    role: Role = "context",
+    tape: float = 0.0,
     turn: float = 0.0,
 ) -> None:
     """The panel on the bench, PVC up, any cloth margins beyond its long edges, from ``start`` to ``stop``.
 
-    With ``wave_at_stop`` it is broken off there, else that is its outside end, with a seam tape this wide.
+    With ``wave_at_stop`` it is broken off there, else that is its outside end; a seam tape on it is as wide
+    as ``tape``. Strips that are still on cover the margins; corners that are bent show as creases.
     """
     m, high = spread(shade.margin, frame.scale), shade.slant
     near, far = (sheet_line(frame, shade, (stop, stop), (h, h), turn)[0] for h in (-m, high + m))
@@ -100,14 +104,38 @@ def flat_panel(
     band = _valid(_area(frame, shade, start, stop + 60.0 if wave_at_stop else stop, 0.0, high, turn))
     pvc = whole.intersection(band) if wave_at_stop else band
     if m:
-        with canvas.group(role, "cloth-margin"):
-            canvas.area(whole, CLOTH_BACK, THIN)
-    with canvas.group(role, "panel"):
-        canvas.area(pvc, PVC, THIN)
-    if seam_tape and not wave_at_stop:
-        wide, short = spread(seam_tape, frame.scale), spread(2.0, frame.scale)
-        with canvas.group(role, "seam-tape"):
+        with canvas.group("context", "margin-strip" if state.strips else "cloth-margin"):
+            canvas.area(whole, PVC if state.strips else CLOTH_BACK, THIN)
+    with canvas.group("context", "panel"):
+        canvas.area(pvc, PVC, None if state.strips else THIN)
+    if state.strips:
+        with canvas.group("context", "kiss-cut"):
+            for h in (0.0, high):
+                line = LineString(sheet_line(frame, shade, (start, stop), (h, h), turn))
+                canvas.line(line.intersection(whole), state.kiss_cut)
+    if state.bent:
+        _creases(canvas, frame, shade, (start, stop), whole, turn)
+    if state.seam_tape and tape and not wave_at_stop:
+        wide, short = spread(tape, frame.scale), spread(2.0, frame.scale)
+        with canvas.group("context", "seam-tape"):
             canvas.area(_area(frame, shade, stop - wide, stop, short, high - short, turn), SEAM_TAPE)
+
+
+def _creases(
+    canvas: Canvas,
+    frame: Frame,
+    shade: Shade,
+    between: tuple[float, float],
+    whole: BaseGeometry,
+    turn: float,
+) -> None:
+    """Where the sheet has been bent for a corner: a thin line across it in the middle of each bend."""
+    m, high = shade.margin, shade.slant
+    corners = [shade.on_panel(station.s) for station in shade.outline.stations() if station.kind == "corner"]
+    for x in (place for place in corners if between[0] < place < between[1]):
+        with canvas.group("context", "crease"):
+            line = LineString(sheet_line(frame, shade, (x, x), (-m, high + m), turn))
+            canvas.line(line.intersection(whole), THIN)
 
 
 def sheet_line(
@@ -139,18 +167,20 @@ def rings_and_curl(
     shade: Shade,
     size: SizeRecipe,
     c: float,
+    state: State,
     *,
     new_rings: bool = False,
     thin: bool = False,
     turn: float = 0.0,
 ) -> BaseGeometry:
-    """Both taped rings at rest at panel coordinate c, the panel rolled up so far; returns what that hides."""
+    """Both rings at rest at panel coordinate c, the panel rolled up so far; returns what that hides."""
     m, high = spread(shade.margin, frame.scale), shade.slant
     wall = rolled(shade, c, c, turn) if c > 0 else None
     if wall is not None:
         margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
         for low, top, fill in (*margins, (0.0, high, PVC_INSIDE)):
-            paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=THIN, part="inside", role="new")
+            paint(canvas, frame, wall, low, top, front=False, fill=fill, pen=NEW, part="rolled", role="new")
+        joint_lines(canvas, frame, wall, shade, 0.0, high, front=False)
     embed = ring_motion(shade, c, turn)
     far_is_fitter = shade.fitter_end == "top"
     role: Role = "new" if new_rings else "context"
@@ -164,7 +194,7 @@ def rings_and_curl(
             part="fitter-ring" if fitter else "plain-ring",
             fitter=fitter,
             inward=inward,
-            taped=True,
+            taped=state.taped,
             new=new_rings,
             role=role,
             thin=thin,
@@ -173,6 +203,7 @@ def rings_and_curl(
         return Polygon()
     paint(canvas, frame, wall, -m, high + m, front=True, fill=CLOTH_FACE, part="rolled", role="new")
     print_on(canvas, frame, wall, size, -m, high + m)
+    joint_lines(canvas, frame, wall, shade, -m, high + m, front=True)
     paint(canvas, frame, wall, -m, high + m, front=True, fill="none", pen=NEW, part="rolled", role="new")
     hides = [wall.patch(frame, a, b, -m, high + m) for front, a, b in wall.runs(frame) if front]
     return unary_union(hides) if hides else Polygon()
@@ -201,6 +232,7 @@ def seam_marks(
     return near, far
 
 
+@stamped
 def mark(canvas: Canvas, at: Point, radius: float = 0.85, part: str = "seam-mark") -> None:
     """A seam mark: a dot with a white halo."""
     with canvas.group("new", part):
@@ -214,6 +246,7 @@ def joint_marks(
     shade: Shade,
     c: float,
     stop: float,
+    state: State,
     hidden: BaseGeometry,
     turn: float = 0.0,
 ) -> list[Point]:
@@ -228,7 +261,7 @@ def joint_marks(
             with canvas.group("context", "joint"):
                 canvas.line(LineString(across).difference(inside), HIDDEN)
         pose = shade.pose(c, turn)
-        for h in (0.0, shade.slant):
+        for h in (0.0, shade.slant) if state.joint_marks else ():
             spot = frame(pose(shade.standing(x, h)))
             if inside.contains(Dot(spot)):
                 continue

@@ -10,7 +10,7 @@ from shapely import LineString, Polygon
 
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hatch import PVC_HATCH, hatch
-from generator.figures.pens import CLOTH_CUT, NEW, PVC, SEAM_TAPE, THIN
+from generator.figures.pens import CLOTH_CUT, NEW, PVC, RING_TAPE, THIN
 from generator.figures.plane import direction
 from generator.figures.rim_inside import leaning
 from generator.figures.rim_section import RimSection
@@ -59,7 +59,7 @@ def wall_and_wire(canvas: Canvas, cut: Cut, *, low: float, gap: float = 0.0) -> 
     middle = cut.at(*s.centre(gap))
     with canvas.group("context", "ring-tape"):
         inner, outer = s.wire / 2 * cut.scale, s.taped * cut.scale
-        canvas.area(band(middle, inner, outer, -s.wrap / 2, s.wrap / 2), SEAM_TAPE, THIN)
+        canvas.area(band(middle, inner, outer, -s.wrap / 2, s.wrap / 2), RING_TAPE, THIN)
     wire_section(canvas, middle, s.wire / 2 * cut.scale)
 
 

@@ -2,24 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from shapely.geometry.base import BaseGeometry
+
+from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.draw import finish
+from generator.figures.extents import overflow
+from generator.figures.joints import joint_at
 from generator.figures.labels import Label
 from generator.figures.model import Figure, Job, Picture, Slot
 from generator.figures.numbers import say
 from generator.figures.outer_sizes import height_line, is_round, print_up, slant_line, widths
+from generator.figures.taper_sizes import draw_seam_slant, past_upper_depth, seam_slant
 from generator.figures.upright import level_circle, rim_place, stand
 from generator.figures.view import Box, bench
 from generator.measures.measure import Measures
 from generator.plan.model import Plan
 from generator.recipe.models import SizeRecipe
-from generator.shape.development import ENDS
+from generator.shape.development import ENDS, End
 from generator.shape.shade import Shade
 
 NARROW = 20.0
 """A shade under this breadth on paper, mm, has its lower ring's name at the side."""
 PLACE = Slot("silhouette", 84.0, 60.0, 70.0)
+PLACES: Mapping[str, tuple[Slot, ...]] = {
+    "sheet": (PLACE,),
+    "label": tuple(
+        Slot(f"label-{width:.0f}-{height:.0f}", width, height, 42.0)
+        for width in (66.0, 70.0, 74.0)
+        for height in (36.0, 30.0, 24.0, 18.0)
+    ),
+}
+"""Places by name, each with what to try, the best first: lettering keeps its size, so that some shades need a
+wider drawing, and others are higher than wished."""
 
 
 def silhouette(
@@ -30,7 +48,34 @@ def silhouette(
     return finish(_draw, job, "silhouette", 0, words.say("alt.silhouette"), sides=slot.width < PLACE.width)
 
 
+def silhouette_at(
+    place: str, size: SizeRecipe, shade: Shade, measures: Measures, words: Words, plan: Plan
+) -> Figure:
+    """The same for a place by name. Raises FigureError if it has no room for this shade."""
+    for slot in PLACES[place]:
+        try:
+            figure = silhouette(size, shade, measures, words, plan, slot)
+        except FigureError:
+            continue
+        if figure.height <= slot.max_height:
+            return figure
+    raise FigureError(f"the picture of the whole has no room on a {place}")
+
+
 def _draw(job: Job) -> Picture:
+    """Sizes away from the maker may take more room beside the shade than it was given: then once more."""
+    more, picture = (0.0, 0.0), _attempt(job, 0.0, 0.0)
+    for _ in range(4):
+        beyond = overflow(picture.canvas)
+        if not job.shade.tapered or max(beyond) == 0.0:
+            break
+        more = (more[0] + beyond[0], more[1] + beyond[1])
+        picture = _attempt(job, *more)
+    return picture
+
+
+def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
+    """The picture with so much more room at the left and at the right, mm."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     round_, table = is_round(job, "bottom"), job.size.use == "table"
@@ -55,21 +100,30 @@ def _draw(job: Job) -> Picture:
     below = 2.0 if table else 12.0 if round_ else 15.0
     if taper:
         above, below = (10.0, 9.0) if table else (8.0, below)
-    place = Box(far if left else near, above, width - (near if left else far), canvas.height - below)
+    sides = (far, near) if left else (near, far)
+    place = Box(sides[0] + more_left, above, width - sides[1] - more_right, canvas.height - below)
     upright = stand(job.size, shade, bench(left), place, more)
     base = upright.base(canvas, drop, foot) if table else None
-    upright.draw(canvas)
+    slanting = seam_slant(job, upright)
+    upright.draw(canvas, clear=slanting)
     flex = None
     if table:
         upright.hidden_fitter(canvas)
     else:
         flex = upright.flex(canvas, rise)
         canvas.blocked.append(flex.buffer(0.8))
-    height_line(canvas, job, upright, right=not left)
-    slant_line(canvas, job, upright, right=left)
-    widths(canvas, job, upright, above=table, clear={"bottom": base, "top": flex})
+    if slanting is None:
+        slant_line(canvas, job, upright, right=left)
+    else:
+        draw_seam_slant(canvas, job, upright)
+    clear: dict[End, BaseGeometry | None] = {"bottom": base, "top": flex}
+    once = Canvas(width, canvas.height)
+    widths(once, job, upright, above=table, clear=clear)
+    offset = past_upper_depth(once, job, upright, not left)
+    height_line(canvas, job, upright, right=not left, offset=offset)
+    widths(canvas, job, upright, above=table, clear=clear)
     low, high = upright.side(not left)
-    edge = upright.reach(not left) + (-1 if left else 1) * 11.0
+    edge = upright.reach(not left) + (-1 if left else 1) * (offset + 5.0)
     print_up(canvas, say(job, "print-up"), edge, low[1], high[1], right=not left)
     rims = {True: upright.rim("top"), False: upright.rim("bottom")}
     labels = []
@@ -79,4 +133,7 @@ def _draw(job: Job) -> Picture:
             share, wish = 0.04, 180.0
         place_ = rim_place(rims[above], above, 1 - share if left else share)
         labels.append(Label(say(job, noun), at=place_, wish=180 - wish if left else wish))
+    joint = joint_at(upright.frame, upright.wall, shade)
+    if joint is not None:
+        labels.append(Label(say(job, "joint"), at=joint, wish=60.0 if not left else 120.0))
     return Picture(canvas, labels)

@@ -152,7 +152,7 @@ def _letters(drawing: Any, letters: Letters) -> list[Any]:
                 d=outline_path(letters.text, x, y, letters.size, letters.weight),
                 fill=WHITE,
                 stroke=WHITE,
-                stroke_width=f"{2 * HALO:g}",
+                stroke_width=f"{2 * HALO * letters.size / EM:g}",
                 **turn,
             )
         )

@@ -55,7 +55,7 @@ _PAIR = re.compile(rf"({_NUMBER}) ({_NUMBER})")
 _SUBPATH = re.compile("M[^M]+")
 _ROLES_OUT = frozenset(("label", "dimension", "detail"))
 _PARTS_OUT = re.compile(
-    "hand.*|print|print-up|motif|kiss-cut|strut.*|threads?|direction|grain|turn-mark|scale|rolled-so-far"
+    "hand.*|print|print-up|motif|kiss-cut|strut.*|threads?|direction|grain|turn-mark.*|scale|rolled-so-far"
 )
 
 
@@ -123,12 +123,9 @@ def thumbnail(figure: Figure, width: float = WIDTH, height: float = HEIGHT) -> F
 
 def _paths(svg: str) -> Iterator[_Path]:
     """What may stand in a thumbnail, in drawing order."""
-    groups = list(ElementTree.fromstring(svg).iter(f"{_SVG}g"))
-    turned = any(group.get("data-part") == "turn-mark" for group in groups)
-    for group in groups:
+    for group in ElementTree.fromstring(svg).iter(f"{_SVG}g"):
         role, part = group.get("data-role", ""), group.get("data-part", "")
-        of_turn_mark = turned and role == "action" and part == "turn"
-        if role in _ROLES_OUT or group.get("data-enlarged") or _PARTS_OUT.fullmatch(part) or of_turn_mark:
+        if role in _ROLES_OUT or group.get("data-enlarged") or _PARTS_OUT.fullmatch(part):
             continue
         for path in group.iter(f"{_SVG}path"):
             lines = []

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point
 from generator.figures.pens import CUFF, LINER, TOOL, WHITE
+from generator.figures.stamps import stamped
 
 Piece = tuple[BaseGeometry, str]
 
@@ -68,6 +69,10 @@ def _shears() -> list[Piece]:
 
 def _scissors() -> list[Piece]:
     return _pair(6.0, ((-4.7, 2.1, 1.85, 1.6, -20.0), (-4.7, 2.1, 1.85, 1.6, -20.0)), 12.0)
+
+
+def _open_scissors() -> list[Piece]:
+    return _pair(6.6, ((-4.7, 2.1, 1.85, 1.6, -20.0), (-4.7, 2.1, 1.85, 1.6, -20.0)), 21.0)
 
 
 def _rotary_cutter() -> list[Piece]:
@@ -143,6 +148,7 @@ def _pin() -> list[Piece]:
 _TOOLS: dict[str, Callable[[], list[Piece]]] = {
     "shears": _shears,
     "scissors": _scissors,
+    "open-scissors": _open_scissors,
     "rotary-cutter": _rotary_cutter,
     "roller": _roller,
     "lint-roller": _lint_roller,
@@ -154,13 +160,14 @@ _TOOLS: dict[str, Callable[[], list[Piece]]] = {
 }
 
 
+@stamped
 def tool(
     canvas: Canvas, name: str, tip: Point, angle: float, *, scale: float = 0.9, flip: bool = False
 ) -> None:
     """A tool with its tip at ``tip``, pointing along ``angle`` (degrees counter-clockwise on paper).
 
-    Names: shears, scissors, rotary-cutter, roller, lint-roller, tucking-tool, pencil, iron, pin, rule
-    (its zero end at the tip).
+    Names: shears, scissors, open-scissors, rotary-cutter, roller, lint-roller, tucking-tool, pencil, iron,
+    pin, rule (its zero end at the tip).
     """
     turn, sign = math.radians(angle), -1.0 if flip else 1.0
     c, s = math.cos(turn) * scale, math.sin(turn) * scale

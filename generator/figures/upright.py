@@ -11,6 +11,7 @@ from shapely import LineString, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.canvas import Canvas, Point, Role
+from generator.figures.joints import joint_lines
 from generator.figures.pens import CUFF, DIMENSION, HIDDEN, INK, LINER, NEW, PVC_INSIDE, THIN, WHITE, Pen
 from generator.figures.plaited import LEAST_BAND, plaited
 from generator.figures.rings import cased, hub_radius, ring, ring_points, wire_line
@@ -120,14 +121,22 @@ class Upright:
         return 0.0 if self.shade.margin or braid is None else binding_fold(self.size, self.shade, braid.width)
 
     def draw(
-        self, canvas: Canvas, *, printed: bool = True, role: Role = "new", finished: bool = True
+        self,
+        canvas: Canvas,
+        *,
+        printed: bool = True,
+        role: Role = "new",
+        trimmed: bool = True,
+        clear: BaseGeometry | None = None,
     ) -> None:
         """Inside, rings, outside, print, rim; what lies nearer covers what lies farther.
 
-        ``finished``: with its bindings, if the edges are bound.
+        ``trimmed``: with its bindings, if the edges are bound, or with the braid along its rims. ``clear``:
+        a place without print.
         """
         shade, frame, high = self.shade, self.frame, self.shade.slant
         paint(canvas, frame, self.wall, 0.0, high, front=False, fill=PVC_INSIDE, pen=THIN, part="inside")
+        joint_lines(canvas, frame, self.wall, shade, 0.0, high, front=False)
         rims = ((0.0, 1.0), (shade.height, -1.0))
         for h, inward in reversed(rims) if self.over else rims:
             fitter = (h > 0) == (shade.fitter_end == "top")
@@ -135,27 +144,29 @@ class Upright:
             ring(canvas, frame, shade, self.embed, h, part=name, fitter=fitter, inward=inward)
         paint(canvas, frame, self.wall, 0.0, high, front=True, part="shade", role=role)
         if printed:
-            print_on(canvas, frame, self.wall, self.size, 0.0, high)
+            with canvas.clip(self.face if clear is None else self.face.difference(clear)):
+                print_on(canvas, frame, self.wall, self.size, 0.0, high)
+        joint_lines(canvas, frame, self.wall, shade, 0.0, high, front=True)
         pen = NEW if role == "new" else THIN
         paint(canvas, frame, self.wall, 0.0, high, front=True, fill="none", pen=pen, part="shade", role=role)
         # The print is to be seen: no name stands on it.
         canvas.blocked.append(self.face)
-        if self.bound and finished:
-            self._bindings(canvas, role)
+        if trimmed and self.size.braid:
+            self._bands(canvas, role, self.bound or self.size.braid.width)
             return
         with canvas.group(role, "upper-rim"):
             loop = ring_points(shade, self.embed, self.top, end=self.top_end)
             cased(canvas, frame.path(loop), new=role == "new")
 
-    def _bindings(self, canvas: Canvas, role: Role) -> None:
-        """The bound edges: a plaited band along both rims, and over the upper one."""
+    def _bands(self, canvas: Canvas, role: Role, wide: float) -> None:
+        """A plaited band along both rims, ``wide`` real mm; of bound edges over the upper rim too."""
         wall, frame, high = self.wall, self.frame, self.shade.slant
-        wide = max(self.bound, LEAST_BAND / (0.866 * frame.scale))
+        wide, part = max(wide, LEAST_BAND / (0.866 * frame.scale)), "binding" if self.bound else "braid"
         for low, top in ((0.0, wide), (high - wide, high)):
             for front, a, b in wall.runs(frame):
                 if front:
-                    plaited(canvas, wall.patch(frame, a, b, low, top), role, "binding")
-        with canvas.group(role, "binding"):
+                    plaited(canvas, wall.patch(frame, a, b, low, top), role, part)
+        with canvas.group(role, "binding" if self.bound else "upper-rim"):
             loop = ring_points(self.shade, self.embed, self.top, end=self.top_end)
             cased(canvas, frame.path(loop), new=role == "new")
 

@@ -17,6 +17,8 @@ PROOF_REACH = 20.0
 """How far a scale goes to either side of the ring that the recipe states, mm."""
 BAR = 100.0
 """The bar that tells whether a printer kept to the size, mm."""
+FRAME = 18.0
+"""Width of a viewfinder's frame, mm."""
 TEN = 10
 PAPER = 0.1
 """Thickness of office paper of 80 g a square metre, mm (common practice, no source)."""

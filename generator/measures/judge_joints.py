@@ -62,10 +62,12 @@ def judge_joint_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iter
     if longer:
         ways.append(f"use a sheet at least {mm(_sheet_for(longer))} long, for {_told(longer)}")
     shorter = _other_count(shade, range(shade.panels + 1, MOST_PANELS + 1), _bends_clear)
-    if shorter:
+    if shorter and size.panel.supplied:
+        ways.append(f"use panels of {mm(_sheet_for(shorter))}, for {_told(shorter)}")
+    elif shorter:
         ways.append(f"write stock_length: {mm(_sheet_for(shorter))}, for {_told(shorter)}")
     yield Fault(
-        size.span("panel.stock_length"),
+        size.span(size.overlap_key if size.panel.supplied else "panel.stock_length"),
         f"a joint of the panels stands on a corner: {mm(bent)} from the start end, where {mm(shade.overlap)} "
         "of overlap would lie over the bend",
         "joints on the flat of a side",

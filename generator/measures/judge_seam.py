@@ -72,7 +72,7 @@ def _on_corner(size: SizeRecipe, shade: Shade, end: End) -> Iterator[Fault | War
         dimensions = size.dimensions
     if stands_off <= step:
         yield Warning_(
-            size.span("panel.overlap"),
+            size.span(size.overlap_key),
             f"the flat beyond the seam mark{of} is {mm(flat)} long, so {mm(over)} of the overlap lies over "
             "the bend: press it there until it holds",
         )
@@ -82,7 +82,7 @@ def _on_corner(size: SizeRecipe, shade: Shade, end: End) -> Iterator[Fault | War
     if "corner_radius" in dimensions and smaller >= 0:
         fix = f"use a corner radius of {mm(smaller)} or less, or {fix}"
     yield Fault(
-        size.span(key if "corner_radius" in dimensions else "panel.overlap"),
+        size.span(key if "corner_radius" in dimensions else size.overlap_key),
         f"the seam stands on a corner{of}: beyond its mark the side is flat for {mm(flat)}, and the overlap "
         f"is {mm(shade.overlap)}",
         f"at least {mm(2 * shade.overlap)} of flat on the side that carries the seam",

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-Unit = Literal["mm", "mm²", "count", "fraction", "deg", "min", "W", "s"]
+Unit = Literal["mm", "mm²", "count", "fraction", "deg", "min", "W", "s", "g", "kg", "m", "cm", "in"]
 Value = float | tuple[float, ...]
 
 COMMON_PRACTICE = "common practice, no source"
@@ -64,7 +64,7 @@ class Measures(Mapping[str, Measure]):
         return self.by_id[key].value
 
     def exact(self, key: str) -> float:
-        """Exact value of a single-valued measure."""
+        """Exact value of a single-valued measure. Raises TypeError for a list of values."""
         value = self.by_id[key].exact
         if isinstance(value, tuple):
             raise TypeError(f"{key} is a list")

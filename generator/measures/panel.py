@@ -10,7 +10,7 @@ from generator.measures.blank import blank_measures
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.outline import PARALLEL, sheet_growth
 from generator.measures.practice import practice
-from generator.measures.stated import stated
+from generator.measures.stated import RECIPE, stated
 from generator.measures.taper import taper_panel_measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.panels import lies_across
@@ -38,16 +38,21 @@ def _lengths(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     length = round_nearest(shade.panel_length)
     several = shade.panels > 1
     share = f"({sheet_growth(shade)}) / {shade.panels} panels" if several else sheet_growth(shade)
+    supplied = size.panel.supplied is not None
     yield Measure(
         id="panel_length",
         label="Panel length, each of them" if several else "Panel length",
         exact=shade.panel_length,
         shown=length,
         unit="mm",
-        formula=f"{share} + overlap {plain(shade.overlap)}",
-        source=PARALLEL,
+        formula=f"{plain(length)}, as it is supplied"
+        if supplied
+        else f"{share} + overlap {plain(shade.overlap)}",
+        source=RECIPE if supplied else PARALLEL,
         tolerance=1.0,
-        inputs=(
+        inputs=("panel.supplied.length",)
+        if supplied
+        else (
             "perimeter",
             "tape_thickness",
             "panel_thickness",
@@ -80,8 +85,21 @@ def _lengths(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         tolerance=float(shade.panels),
         inputs=("perimeter", "tape_thickness", "panel_thickness"),
     )
-    yield stated(
-        size, "overlap", "Seam overlap", "panel.overlap", shade.overlap, shown=overlap, tolerance=1.0
+    if not supplied:
+        yield stated(
+            size, "overlap", "Seam overlap", "panel.overlap", shade.overlap, shown=overlap, tolerance=1.0
+        )
+        return
+    yield Measure(
+        id="overlap",
+        label="Seam overlap",
+        exact=shade.overlap,
+        shown=overlap,
+        unit="mm",
+        formula=f"panel {plain(shade.panel_length)} − {share}",
+        source=PARALLEL,
+        tolerance=1.0,
+        inputs=("panel_length", "wrapped_length"),
     )
 
 
@@ -90,7 +108,9 @@ def _count(size: SizeRecipe, shade: Shade) -> Measure:
     long, wide = size.panel.stock_length, size.panel.stock_width
     sheet = " × ".join(plain(side) for side in (long, wide) if side is not None)
     across = not shade.tapered and lies_across(size.panel, shade.panel_length, shade.panel_height)
-    if shade.tapered and sheet:
+    if size.panel.supplied:
+        formula = f"as many of {plain(shade.panel_length)} as go round"
+    elif shade.tapered and sheet:
         formula = (
             f"the fewest of one form that come out of a sheet of {sheet}: once round at half the slope "
             f"{plain(shade.wrapped_length)} / {shade.panels} + overlap {plain(shade.overlap)}"
@@ -127,6 +147,8 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         without = "the margins are cloth alone" if shade.margin else "nothing is turned in"
         formula = f"finished height {plain(shade.height)}; {without}"
         label = "Panel height"
+    if size.panel.supplied:
+        formula = f"{plain(height)}, as it is supplied: {formula}"
     yield Measure(
         id="panel_height",
         label=label,
@@ -152,7 +174,7 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
             size,
             "margin",
             "Margin to turn in at each rim",
-            "panel.margin",
+            size.margin_key,
             shade.margin,
             shown=margin,
             tolerance=practice("margin_tolerance"),

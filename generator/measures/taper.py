@@ -209,7 +209,7 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
             size,
             "margin",
             "Margin to turn in at each rim",
-            "panel.margin",
+            size.margin_key,
             shade.margin,
             shown=margin,
             tolerance=practice("margin_tolerance"),

@@ -8,6 +8,7 @@ from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 
+from generator.base.assets import data_folder
 from generator.base.errors import Fault, TechniqueError
 from generator.base.spans import Span
 from generator.base.units import round_nearest
@@ -45,6 +46,16 @@ def load_technique(name: str, beside: Path | None = None, asked: Span | None = N
     return technique
 
 
+def all_parts(used: Iterable[Technique]) -> frozenset[str]:
+    """Tools and consumables of the techniques in use and of every technique that is there.
+
+    One list of parts serves several techniques. Raises TechniqueError for one that cannot be read.
+    """
+    there = sorted((data_folder("recipes") / "techniques").glob("*.yaml"))
+    every = [*used, *(read_technique(path, path.stem) for path in there)]
+    return frozenset(item.name for each in every for item in (*each.tools, *each.consumables))
+
+
 def contradictions(size: SizeRecipe, measures: Measures, technique: Technique) -> list[Fault]:
     """Where a recipe does not say what its technique asks for, each at its place with the reason."""
     return [
@@ -80,7 +91,7 @@ def plan_for(
     steps = _steps(ordered, timed.minutes, _rests(technique, facts, values), often, facts)
     return Plan(
         technique=technique.name,
-        stages=tuple(Stage(stage, tuple(s for s in steps if s.task.stage == stage)) for stage in stages),
+        stages=tuple(_stage(stage, steps, technique, facts) for stage in stages),
         facts=dict(facts),
         tools=_used(technique.tools, (task.tools for task in ordered)),
         consumables=_used(technique.consumables, (task.consumables for task in ordered)),
@@ -130,6 +141,16 @@ def order_of(tasks: Sequence[Task], stages: Sequence[str], technique: Technique)
             ]
         )
     return order
+
+
+def _stage(name: str, steps: Sequence[Step], technique: Technique, facts: Facts) -> Stage:
+    entries = [entry for entry in technique.stages if entry.id == name and entry.holds(facts)]
+    return Stage(
+        name,
+        tuple(step for step in steps if step.task.stage == name),
+        station=any(entry.station for entry in entries),
+        free=any(entry.free for entry in entries),
+    )
 
 
 def _minutes(technique: Technique, facts: Facts, values: Mapping[str, Any]) -> dict[str, Minutes]:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, product
 
+from generator.base.spans import Span
 from generator.plan.expressions import Expression
 from generator.plan.facts import domain
 from generator.plan.fields import Faults
@@ -15,8 +16,12 @@ from generator.plan.technique import Facts, Item, TaskEntry, Technique
 
 Test = Callable[[Facts], bool]
 
-COMBINATION_LIMIT = 20_000
-"""How many combinations of condition values one question may take."""
+CASE_LIMIT = 10_000
+"""How many combinations of condition values are tried in all. The sample techniques need some hundreds."""
+
+
+class TooManyCases(Exception):  # noqa: N818 - no error of a person's making until it has a place
+    """The conditions of a technique can be true and false together in more ways than can be tried."""
 
 
 @dataclass(frozen=True)
@@ -36,14 +41,36 @@ class Giver:
         return (self.task.when, self.item.when)
 
 
-def combinations_of(conditions: Iterable[Expression | None]) -> Iterator[Facts]:
-    """Every combination of values of the names that some conditions ask for."""
+def combinations_of(
+    conditions: Iterable[Expression | None], faults: Faults, weight: int = 1
+) -> Iterator[Facts]:
+    """Every combination of values of the names that some conditions ask for.
+
+    ``weight`` is for how many cases each counts. Raises TooManyCases where the file that ``faults`` are of
+    has asked for more than can be tried.
+    """
     names = sorted({name for condition in conditions if condition for name in condition.names})
-    values = [domain()[name] for name in names]
-    for count, combination in enumerate(product(*values)):
-        if count >= COMBINATION_LIMIT:
-            return
+    for combination in product(*(domain()[name] for name in names)):
+        faults.tried += weight
+        if faults.tried > CASE_LIMIT:
+            raise TooManyCases
         yield dict(zip(names, combination, strict=True))
+
+
+def too_many(technique: Technique, faults: Faults) -> None:
+    """Note that there are too many cases, at the task or stage that asks for most."""
+    asked: list[tuple[int, Span]] = [(len(s.when.names), s.span) for s in technique.stages if s.when]
+    for task in technique.tasks:
+        items = (*task.needs, *task.gives, *task.tools, *task.consumables, *task.cautions)
+        conditions = [task.when, *(item.when for item in items)]
+        asked.append((max(len(one.names) if one else 0 for one in conditions), task.span))
+    span = max(asked, key=lambda one: one[0])[1]
+    faults.add(
+        span,
+        "the conditions here and elsewhere hold in more different cases than can be tried",
+        "conditions that ask for a few things each",
+        "ask for fewer things in each when, or make two techniques",
+    )
 
 
 def in_words(facts: Facts) -> str:
@@ -65,11 +92,14 @@ def check(technique: Technique) -> Faults:
         for item in task.gives:
             givers[item.name].append(Giver(task, item))
     _check_names(technique, faults)
-    _check_twice(technique, faults)
-    _check_givers(technique, givers, faults)
-    _check_needs(technique, givers, faults)
-    _check_uses(technique, givers, faults)
-    _check_mending(technique, faults)
+    try:
+        _check_twice(technique, faults)
+        _check_givers(technique, givers, faults)
+        _check_needs(technique, givers, faults)
+        _check_uses(technique, givers, faults)
+        _check_mending(technique, faults)
+    except TooManyCases:
+        too_many(technique, faults)
     return faults
 
 
@@ -123,14 +153,16 @@ def _check_twice(technique: Technique, faults: Faults) -> None:
             faults.add(second.span, wrong, "each task once", "give one of the two another id")
     for one, other in combinations(technique.stages, 2):
         if one.id == other.id:
-            for facts in combinations_of((one.when, other.when)):
+            for facts in combinations_of((one.when, other.when), faults):
                 if one.holds(facts) and other.holds(facts):
                     wrong = f"the stage {one.id} stands in two places{in_words(facts)}"
                     faults.add(other.span, wrong, "one place", "make the conditions exclude each other")
                     break
     for task in technique.tasks:
         places = [stage for stage in technique.stages if stage.id == task.stage.name]
-        for facts in combinations_of((task.when, *(stage.when for stage in places))) if places else ():
+        for facts in (
+            combinations_of((task.when, *(stage.when for stage in places)), faults) if places else ()
+        ):
             if task.holds(facts) and not any(stage.holds(facts) for stage in places):
                 wrong = f"the task {task.id} has no stage{in_words(facts)}"
                 faults.add(task.stage.span, wrong, "a stage for every recipe", "add a place for the stage")
@@ -148,7 +180,7 @@ def _check_givers(technique: Technique, givers: dict[str, list[Giver]], faults: 
                 "remove one of the two",
             )
         for one, other in combinations(several, 2):
-            for facts in combinations_of((*one.conditions, *other.conditions)):
+            for facts in combinations_of((*one.conditions, *other.conditions), faults):
                 if one.holds(facts) and other.holds(facts):
                     wrong = f"{one.task.id} and {other.task.id} both give “{name}”{in_words(facts)}"
                     fix = "make their conditions exclude each other, or name two results"
@@ -168,7 +200,7 @@ def _check_needs(technique: Technique, givers: dict[str, list[Giver]], faults: F
                 continue
             several = givers[item.name]
             conditions = (task.when, item.when, *(c for giver in several for c in giver.conditions))
-            for facts in combinations_of(conditions):
+            for facts in combinations_of(conditions, faults):
                 wanted = task.holds(facts) and item.holds(facts)
                 if wanted and not any(giver.holds(facts) for giver in several):
                     wrong = f"nothing gives “{item.name}”, which {task.id} needs{in_words(facts)}"
@@ -204,7 +236,7 @@ def _check_mending(technique: Technique, faults: Faults) -> None:
                 faults.unknown(item.span, "task or moment", item.name, {*by_id, *MOMENTS})
                 continue
             other = by_id[item.name]
-            for facts in combinations_of((task.when, other.when)):
+            for facts in combinations_of((task.when, other.when), faults):
                 if task.holds(facts) and not other.holds(facts):
                     wrong = f"there is no task {other.id} to mend before{in_words(facts)}"
                     faults.add(item.span, wrong, "a task of every such recipe", "name another task")

@@ -87,7 +87,12 @@ def parse(text: str, kind: Kind, names: Mapping[str, Kind], texts: Collection[st
     if found != kind:
         wanted = {"number": "a number", "text": "a word", "truth": "a condition, true or false"}[kind]
         raise ExpressionError(f"“{text}” does not yield {wanted}", wanted, "see the technique rolled-edge")
-    return Expression(text, kind, frozenset(checker.used), _compiled(text))
+    try:
+        compiled = _compiled(text)
+    except TemplateSyntaxError as error:
+        # Brackets that close what was opened round the text to read it: “1) + (2”.
+        raise _unreadable(text, error.message or "") from None
+    return Expression(text, kind, frozenset(checker.used), compiled)
 
 
 @lru_cache(maxsize=1000)
@@ -98,14 +103,24 @@ def _compiled(text: str) -> TemplateExpression:
 def _tree(text: str) -> nodes.Expr:
     try:
         outputs = _environment().parse("{{ (" + text + ") }}").body
-    except (TemplateSyntaxError, RecursionError) as error:
-        reason = getattr(error, "message", None) or "it stands too deep in brackets"
-        raise ExpressionError(
-            f"“{text}” cannot be read ({reason})", "an expression", "write it as in the technique rolled-edge"
+    except RecursionError:
+        raise _unreadable(text, "it stands too deep in brackets") from None
+    except (TemplateSyntaxError, SyntaxError, ValueError) as error:
+        # The last two for numbers in signs of other scripts, which the template's reader takes for digits.
+        raise _unreadable(
+            text, getattr(error, "message", None) or "a number is not in plain digits"
         ) from None
     if len(outputs) == 1 and isinstance(outputs[0], nodes.Output) and len(outputs[0].nodes) == 1:
         return outputs[0].nodes[0]
     raise ExpressionError(f"“{text}” is not one expression", "one expression", "remove the braces")
+
+
+def _unreadable(text: str, reason: str) -> ExpressionError:
+    return ExpressionError(
+        f"“{text}” cannot be read ({reason})",
+        "an expression",
+        "write it as in the technique rolled-edge",
+    )
 
 
 class _Checker:

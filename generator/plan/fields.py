@@ -5,23 +5,34 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
-from generator.base.errors import Fault, nearest
+from generator.base.errors import FAULT_LIMIT, Fault, nearest
 from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, Kind, parse
 from generator.plan.facts import condition_kinds, condition_texts
 from generator.plan.technique import NAME, Item
 from generator.recipe import nodes
 
+_A_NAME = "at most 60 small letters, digits and hyphens, beginning with a letter"
+
+WORDS_LIMIT = 80
+"""How many characters the name of a result or a material may have; it is read in sentences."""
+
+ITEM_LIMIT = 100
+"""How many names a list may have."""
+
 
 @dataclass
 class Faults:
-    """What is wrong in a file, collected while it is read."""
+    """What is wrong in a file, collected while it is read: no more than a person can use."""
 
     found: list[Fault] = field(default_factory=list)
+    tried: int = 0
+    """How many cases its conditions have been tried in so far."""
 
     def add(self, span: Span, wrong: str, expected: str, fix: str) -> None:
         """Note one fault."""
-        self.found.append(Fault(span, wrong, expected, fix))
+        if len(self.found) < FAULT_LIMIT:
+            self.found.append(Fault(span, wrong, expected, fix))
 
     def unknown(self, span: Span, noun: str, name: str, known: Collection[str]) -> None:
         """Note a name that nothing has, with the closest that something has."""
@@ -84,7 +95,7 @@ class Fields:
             self.faults.add(
                 self.entries[key].node.span,
                 f"“{text[:40]}” cannot be a name",
-                "small letters, digits and hyphens, beginning with a letter",
+                _A_NAME,
                 "write it so",
             )
         return text
@@ -145,16 +156,24 @@ class Fields:
         if node is None or isinstance(node, nodes.Hole):
             return ()
         parts = node.items if isinstance(node, nodes.Sequence) else (node,)
+        if len(parts) > ITEM_LIMIT:
+            wrong = f"{len(parts)} names stand in {key}"
+            self.faults.add(parts[ITEM_LIMIT].span, wrong, f"at most {ITEM_LIMIT}", "leave some out")
+            return ()
         found: list[Item] = []
         for part in parts:
             item = self.item(part, key)
             if item is None:
                 continue
+            if len(item.name) > WORDS_LIMIT:
+                wrong = f"a name of {len(item.name)} characters stands in {key}"
+                self.faults.add(item.span, wrong, f"at most {WORDS_LIMIT} characters", "shorten it")
+                continue
             if strict and not NAME.fullmatch(item.name):
                 self.faults.add(
                     item.span,
                     f"“{item.name[:40]}” cannot be a name",
-                    "small letters, digits and hyphens, beginning with a letter",
+                    _A_NAME,
                     "write it so",
                 )
             if once and any((other.name, other.when) == (item.name, item.when) for other in found):

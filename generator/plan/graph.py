@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from generator.plan.checking import combinations_of, in_words
+from generator.plan.checking import TooManyCases, combinations_of, in_words, too_many
 from generator.plan.expressions import Expression
 from generator.plan.fields import Faults
 from generator.plan.model import Task
@@ -63,22 +64,27 @@ class _Edge:
 
 
 def _edges(technique: Technique) -> Iterator[_Edge]:
+    gifts: dict[str, list[tuple[TaskEntry, Item]]] = defaultdict(list)
+    for giver in technique.tasks:
+        for gift in giver.gives:
+            gifts[gift.name].append((giver, gift))
     for taker in technique.tasks:
         for need in taker.needs:
-            for giver in technique.tasks:
-                for gift in giver.gives:
-                    if gift.name == need.name:
-                        yield _Edge(giver, gift, taker, need)
+            for giver, gift in gifts[need.name]:
+                yield _Edge(giver, gift, taker, need)
 
 
 def check_graph(technique: Technique) -> Faults:
     """Loops; needs from a later stage; at-once tasks without one clear follower. Names must be right."""
     faults = Faults()
     edges = list(_edges(technique))
-    _check_loops(edges, faults)
-    if not faults.found:
-        _check_stages(technique, edges, faults)
-        _check_at_once(technique, edges, faults)
+    try:
+        _check_loops(edges, faults)
+        if not faults.found:
+            _check_stages(technique, edges, faults)
+            _check_at_once(technique, edges, faults)
+    except TooManyCases:
+        too_many(technique, faults)
     return faults
 
 
@@ -88,7 +94,9 @@ def _check_loops(edges: Sequence[_Edge], faults: Faults) -> None:
     whole: Graph = nx.DiGraph((edge.giver.id, edge.taker.id) for edge in edges)
     for knot in nx.strongly_connected_components(whole):
         inside = [edge for edge in edges if edge.giver.id in knot and edge.taker.id in knot]
-        for facts in combinations_of(c for edge in inside for c in edge.conditions) if inside else ():
+        for facts in (
+            combinations_of((c for edge in inside for c in edge.conditions), faults) if inside else ()
+        ):
             held = {(edge.giver.id, edge.taker.id): edge for edge in inside if edge.holds(facts)}
             # Sorted, so that the same file always tells the same cycle.
             graph: Graph = nx.DiGraph(sorted(held))
@@ -113,7 +121,7 @@ def _check_stages(technique: Technique, edges: Sequence[_Edge], faults: Faults) 
     for edge in edges:
         giver, taker = edge.giver.stage.name, edge.taker.stage.name
         both = [stage for stage in technique.stages if stage.id in (giver, taker)]
-        for facts in combinations_of((*edge.conditions, *(stage.when for stage in both))):
+        for facts in combinations_of((*edge.conditions, *(stage.when for stage in both)), faults):
             if not edge.holds(facts):
                 continue
             order = [stage.id for stage in both if stage.holds(facts)]
@@ -133,7 +141,7 @@ def _check_at_once(technique: Technique, edges: Sequence[_Edge], faults: Faults)
         if task.after != "at-once":
             continue
         out = [edge for edge in edges if edge.giver is task]
-        for facts in combinations_of((task.when, *(c for edge in out for c in edge.conditions))):
+        for facts in combinations_of((task.when, *(c for edge in out for c in edge.conditions)), faults):
             takers = {edge.taker.id for edge in out if edge.holds(facts)}
             if task.holds(facts) and len(takers) != 1:
                 who = "no task needs" if not takers else f"{' and '.join(sorted(takers))} need"

@@ -13,6 +13,15 @@ Wait = Literal["at-once", "may-wait", "safe-pause"]
 
 
 @dataclass(frozen=True, slots=True)
+class Demonstration:
+    """What a tutor shows to everybody before a task of a class."""
+
+    name: str
+    """Last part of its wording key."""
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
 class Task:
     """One task of a technique. Wording is found by key: ``<technique>.<id>.title`` and so on."""
 
@@ -57,6 +66,13 @@ class Task:
 
     times: str | None = None
     """The count that it is done once for each of, such as ``panels``; None: it is done once."""
+    teaches: int = 1
+    """How much its picture teaches where not every step has one, from 0 to 3."""
+
+    demonstration: Demonstration | None = None
+    """In a class, what is shown to everybody before it."""
+    ahead: bool = False
+    """A tutor does it before the class where the cloth comes cut."""
 
     @property
     def key(self) -> str:
@@ -188,6 +204,10 @@ class Stage:
 
     id: str
     steps: tuple[Step, ...]
+    station: bool = False
+    """It needs a place at a table long enough for the panel; a class has only so many."""
+    free: bool = False
+    """A class or a pair may do it at another time."""
 
     @property
     def minutes(self) -> Minutes:

@@ -16,7 +16,10 @@ SET_LIMIT = 10_000
 """Up to so many feasible sets the search is exact."""
 
 BEAM_WIDTH = 300
-"""Beyond that, so many of the best partial orders are followed."""
+"""Beyond that, so many of the best partial orders are followed, or fewer where there are many jobs."""
+
+BEAM_STEPS = 500_000
+"""About so many steps that search takes at most: a second or two, whatever the file holds."""
 
 Cost = tuple[int, int, int, int]
 """Changes of face, of place, of tool, and minus the sum of the positions of irreversible tasks."""
@@ -117,14 +120,16 @@ class _Search:
         """Every state that can be reached, by the number of jobs done; None above ``limit`` done sets."""
         found: list[set[_State]] = [{self.start}]
         for position in range(1, len(self.jobs) + 1):
-            following = {
-                self.step(state, index, position)[0]
-                for state in found[-1]
-                for index in self.candidates(state[0])
-            }
-            self.sets += len({done for done, _ in following})
-            if self.sets > limit:
-                return None
+            following: set[_State] = set()
+            done_now: set[int] = set()
+            for state in found[-1]:
+                after = [self.step(state, index, position)[0] for index in self.candidates(state[0])]
+                following.update(after)
+                done_now.update(done for done, _ in after)
+                if self.sets + len(done_now) > limit:
+                    self.sets += len(done_now)
+                    return None
+            self.sets += len(done_now)
             found.append(following)
         return found
 
@@ -155,6 +160,7 @@ class _Search:
 
     def beam(self) -> Order | None:
         """The best of a bounded search, with a bound that no order can beat."""
+        width = max(1, min(BEAM_WIDTH, BEAM_STEPS // len(self.jobs) ** 2))
         ahead: dict[_State, tuple[Cost, tuple[int, ...]]] = {self.start: ((0, 0, 0, 0), ())}
         for position in range(1, len(self.jobs) + 1):
             following: dict[_State, tuple[Cost, tuple[int, ...]]] = {}
@@ -164,7 +170,7 @@ class _Search:
                     entry = (_add(spent, cost), (*way, index))
                     if after not in following or entry < following[after]:
                         following[after] = entry
-            kept = sorted(following.items(), key=lambda item: item[1])[:BEAM_WIDTH]
+            kept = sorted(following.items(), key=lambda item: item[1])[:width]
             ahead = dict(kept)
         if not ahead:
             return None

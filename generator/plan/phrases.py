@@ -1,9 +1,12 @@
 """Words that a technique file carries itself, for its new or changed tasks.
 
 A task may say ``words: {title, do, check, mistake, rescue, see}``; ``do`` is a list, the last three may be,
-one for each entry of ``mend_until``. At the top, ``words`` holds whole keys, such as ``tool.awl`` or
-``stage.dye``. Any key may end in ``@`` and the conditions of a variant. What stands here takes the place of
-the catalogue's words with the same key; what does not stand here comes from the catalogue ``wording``.
+one for each entry of ``mend_until``. For the crib sheet it may also say ``line``, its line or two beside a
+tick box, ``sure``, a short check, and where it is a gate ``box``, a list of what to tick there.
+
+At the top, ``words`` holds whole keys, such as ``tool.awl`` or ``stage.dye``. Any key may end in ``@`` and
+the conditions of a variant. What stands here takes the place of the catalogue's words with the same key; what
+does not stand here comes from the catalogue ``wording``.
 """
 
 from __future__ import annotations
@@ -19,9 +22,10 @@ from generator.plan.fields import Faults
 from generator.plan.model import Phrase
 from generator.recipe import nodes
 
-OWN = ("title", "do", "check", "mistake", "rescue", "see")
+OWN = ("title", "do", "check", "mistake", "rescue", "see", "line", "sure", "box")
 """Words that a task may have."""
-_SEVERAL = ("mistake", "rescue", "see")
+_SEVERAL = ("mistake", "rescue", "see", "line")
+_NUMBERED = ("do", "box")
 _GROUPS = ("oval", "corners")
 _TOP = re.compile(r"(tool|consumable|layout|stage|pair|label|alt)\.[a-z0-9-]+|caution\.[a-z0-9-]+\.[a-z]+")
 _LONGEST = 300
@@ -55,11 +59,11 @@ def task_phrases(node: nodes.Node | None, task_key: str, faults: Faults) -> tupl
         if not _variant(entry, variant, faults):
             continue
         listed = isinstance(entry.node, nodes.Sequence)
-        if listed and word not in ("do", *_SEVERAL):
+        if listed and word not in (*_NUMBERED, *_SEVERAL):
             faults.add(entry.node.span, f"{word} is one text", "one text", "write it in one line")
             continue
         for place, text in enumerate(_texts(entry.node, faults), start=1):
-            part = f".{place}" if word == "do" or place > 1 else ""
+            part = f".{place}" if word in _NUMBERED or place > 1 else ""
             found.append(Phrase(f"{task_key}.{word}{part}{at}{variant}", text.text, text.span))
     return tuple(found)
 

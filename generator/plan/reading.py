@@ -11,7 +11,7 @@ from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, parse
 from generator.plan.facts import COUNT_MEASURES, condition_kinds, domain, minute_kinds
 from generator.plan.fields import Faults, Fields
-from generator.plan.model import Wait
+from generator.plan.model import Demonstration, Wait
 from generator.plan.phrases import task_phrases, top_phrases
 from generator.plan.technique import Ask, Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
@@ -29,6 +29,10 @@ _TRIALS = (0.5, 1.0, 2.0, 3.0, 1112.0)
 _NO_MINUTES = parse("0", "number", {})
 _BOTH_HANDS = parse("2", "number", {})
 HANDS = (1, 2, 3, 4)
+LONGEST_DEMONSTRATION = 240.0
+"""Minutes."""
+TEACHES = ("0", "1", "2", "3")
+"""How much a picture teaches: nothing that a word does not, to what only a picture can tell."""
 
 
 def read_technique(path: Path, name: str) -> Technique:
@@ -130,11 +134,12 @@ def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:
         elif isinstance(part, nodes.Mapping):
             fields = Fields(part, "a stage", faults)
             id_, when, free = fields.name("id"), fields.condition(), fields.flag("free")
+            station = fields.flag("station")
             fields.finish()
             if id_ is None:
                 fields.missing("id")
             else:
-                found.append(StageEntry(id_, part.span, when, free))
+                found.append(StageEntry(id_, part.span, when, station, free))
         elif not isinstance(part, nodes.Hole):
             faults.add(part.span, "a stage is not a name", "a name", "write the stage's name")
     return tuple(found)
@@ -196,6 +201,9 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         share=share,
         rest=rest,
         times=fields.choice("times", COUNT_MEASURES),
+        demonstration=_demonstration(fields, faults),
+        ahead=fields.flag("ahead"),
+        teaches=_teaches(fields),
         phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )
     fields.finish()
@@ -203,6 +211,12 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         if not value:
             fields.missing(key)
     return entry if id_ and stage else None
+
+
+def _teaches(fields: Fields) -> int | None:
+    """How much a task's picture teaches beside those of the others."""
+    written = fields.choice("teaches", TEACHES)
+    return None if written is None else int(written)
 
 
 def _hands(fields: Fields, faults: Faults) -> Expression:
@@ -241,6 +255,31 @@ def _pair(fields: Fields, faults: Faults) -> tuple[str | None, float | None]:
         faults.add(span, wrong, "a factor from 0.1 to 1, such as 0.6", "write what the two of them need")
         return how, None
     return how, factor
+
+
+def _demonstration(fields: Fields, faults: Faults) -> Demonstration | None:
+    """What a tutor shows before the task, and how many minutes that takes."""
+    if (node := fields.node("demonstration")) is None:
+        return None
+    inner = Fields(node, f"demonstration of {fields.what}", faults)
+    name, written = inner.name("name"), inner.text("minutes")
+    inner.finish()
+    for key, value in (("name", name), ("minutes", written)):
+        if value is None and isinstance(node, nodes.Mapping):
+            inner.missing(key)
+    if name is None or written is None:
+        return None
+    try:
+        minutes = float(written)
+    except ValueError:
+        minutes = 0.0
+    if not 0.0 < minutes <= LONGEST_DEMONSTRATION:
+        span = inner.entries["minutes"].node.span
+        most = f"minutes, more than none and at most {LONGEST_DEMONSTRATION:g}"
+        wrong = f"a demonstration cannot take {written[:20]} minutes"
+        faults.add(span, wrong, most, "write a number such as 6")
+        return None
+    return Demonstration(name, minutes)
 
 
 def _minutes(

@@ -10,12 +10,12 @@ from typing import Any
 from generator.base.spans import Span
 from generator.plan.expressions import Expression
 from generator.plan.facts import ADULT_TOOLS
-from generator.plan.model import Phrase, Task, Wait
+from generator.plan.model import Demonstration, Phrase, Task, Wait
 
 Facts = Mapping[str, Any]
 """Values of the names that conditions may ask for."""
 
-NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+NAME = re.compile(r"(?=[a-z0-9-]{1,60}$)[a-z][a-z0-9]*(-[a-z0-9]+)*")
 """How stages, tasks, tools and the rest are named: they are parts of file names and wording keys."""
 
 
@@ -51,6 +51,8 @@ class StageEntry:
     id: str
     span: Span
     when: Expression | None = None
+    station: bool = False
+    """Its work needs a place at a table long enough for the panel."""
     free: bool = False
     """A class or a pair may do it at another time; a printed sheet keeps the order."""
 
@@ -88,8 +90,12 @@ class TaskEntry:
     share: float | None = None
     rest: Expression | None = None
     times: str | None = None
+    demonstration: Demonstration | None = None
+    ahead: bool = False
     phrases: tuple[Phrase, ...] = ()
     """Words that the file gives it."""
+    teaches: int | None = None
+    """What the file says of its picture; None: 2 of what cannot be undone, otherwise 1."""
 
     def holds(self, facts: Facts) -> bool:
         """Whether this recipe has the task."""
@@ -124,6 +130,9 @@ class TaskEntry:
             mend_until=tuple(item.name for item in self.mend_until),
             wording=self.wording,
             times=self.times,
+            demonstration=self.demonstration,
+            ahead=self.ahead,
+            teaches=(2 if self.irreversible else 1) if self.teaches is None else self.teaches,
         )
 
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
+import ctypes.util
 import functools
 import hashlib
 import logging
 import re
+import sys
 import warnings
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
@@ -32,6 +35,9 @@ def _engine() -> Any:
         with warnings.catch_warnings():
             # The engine warns that no font is configured: that is what we want.
             warnings.simplefilter("ignore", UserWarning)
+            with contextlib.suppress(OSError), _libraries_by_name():
+                import weasyprint
+            # Where a library goes by another name, the long way to it.
             import weasyprint
     except OSError as error:
         raise PressError(
@@ -39,6 +45,22 @@ def _engine() -> Any:
             "run `bash .ci/setup`, it says which"
         ) from error
     return weasyprint
+
+
+@contextmanager
+def _libraries_by_name() -> Iterator[None]:
+    """Load libraries by the names that the engine knows, and by no other way.
+
+    It tries several names for each, those of other systems first, and Python looks for a name that it does
+    not find with the help of other programs, a compiler and a linker among them: some fifty at each start.
+    """
+    long_way = ctypes.util.find_library
+    if sys.platform.startswith("linux"):
+        ctypes.util.find_library = lambda name: None
+    try:
+        yield
+    finally:
+        ctypes.util.find_library = long_way
 
 
 class _Problems(logging.Handler):

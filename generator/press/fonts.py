@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import atexit
+import contextlib
 import io
 import os
 import shutil
 import tempfile
+import time
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -14,6 +16,7 @@ from xml.sax.saxutils import escape
 
 from generator.base import assets
 from generator.base.errors import PressError
+from generator.press.locking import take
 
 FAMILY = "Source Sans Pro"
 """The one family of text and figures, by the name that CSS and SVG use."""
@@ -26,6 +29,10 @@ _FONTCONFIG = """<?xml version="1.0"?>
 <!DOCTYPE fontconfig SYSTEM "urn:fontconfig:fonts.dtd">
 <fontconfig><cachedir>{cache}</cachedir></fontconfig>
 """
+
+_PREFIX = "rimfold-fonts-"
+_YOUNG = 3600.0
+"""A younger folder may belong to a process that has not locked it yet, seconds."""
 
 
 @cache
@@ -92,18 +99,42 @@ def _remove(folder: Path, owner: int) -> None:
         shutil.rmtree(folder, ignore_errors=True)
 
 
+def _sweep(temporary: Path) -> None:
+    """Remove folders of processes that were killed; those of living ones are locked."""
+    for old in temporary.glob(f"{_PREFIX}*"):
+        with contextlib.suppress(OSError):
+            if time.time() - old.lstat().st_mtime < _YOUNG:
+                continue
+            handle = os.open(old, os.O_RDONLY | os.O_DIRECTORY | os.O_NOFOLLOW)
+            try:
+                if take(handle):
+                    shutil.rmtree(old, ignore_errors=True)
+            finally:
+                os.close(handle)
+
+
 @cache
 def hide_system_fonts() -> Path:
     """Point fontconfig to a file that lists no font, and say where it is.
 
-    To be called before the engine is imported. The folder goes when the process ends.
+    To be called before the engine is imported. The folder goes when the process ends; if that was killed,
+    when another one starts later. Raises PressError if there is no room for it.
     """
-    folder = Path(tempfile.mkdtemp(prefix="rimfold-fonts-"))
-    owner = os.getpid()
-    atexit.register(_remove, folder, owner)
-    (folder / "cache").mkdir()
-    file = folder / "fonts.conf"
-    file.write_text(_FONTCONFIG.format(cache=escape(str(folder / "cache"))), encoding="utf-8")
+    try:
+        folder = Path(tempfile.mkdtemp(prefix=_PREFIX))
+        owner = os.getpid()
+        # Never closed: the lock on it says for how long the folder is needed.
+        take(os.open(folder, os.O_RDONLY))
+        atexit.register(_remove, folder, owner)
+        (folder / "cache").mkdir()
+        file = folder / "fonts.conf"
+        file.write_text(_FONTCONFIG.format(cache=escape(str(folder / "cache"))), encoding="utf-8")
+    except OSError as error:
+        raise PressError(
+            f"the folder for temporary files cannot be used ({(error.strerror or str(error)).lower()}); "
+            "make room on its disk, or name another folder in the variable TMPDIR"
+        ) from error
+    _sweep(folder.parent)
     os.environ["FONTCONFIG_FILE"] = str(file)
     for name in ("FONTCONFIG_PATH", "FONTCONFIG_SYSROOT"):
         os.environ.pop(name, None)

@@ -61,6 +61,11 @@ def measure(html: str, figures: Mapping[str, str] | None = None) -> Layout:
     return layout_of(engine.lay_out(html, figures, _ENDLESS))
 
 
+def heights(html: str, figures: Mapping[str, str] | None = None) -> dict[str, float]:
+    """How high each element with an id is on one endless sheet, mm. Raises PressError."""
+    return {part.id: part.height for part in measure(html, figures).placed}
+
+
 def layout_of(document: Any) -> Layout:
     """The places within a document that the engine has laid out already."""
     placed = tuple(

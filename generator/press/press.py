@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import gc
+import io
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 
+import pikepdf
+
 from generator.press import engine, proof
+from generator.press.gang import gang
+from generator.press.imposition import impose
 from generator.press.wish import Wish
 
 
@@ -34,6 +39,26 @@ def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None
         found += proof.faults(pdf, asked)
     proof.refuse_if_any(found)
     return Pressed(pdf, len(document.pages))
+
+
+def print_file(document: Pressed, scheme: str) -> Pressed:
+    """The file for a printer of a document that passed its proof: its pages as they are, on sheets to fold.
+
+    Raises UsageError for an unknown fold, PressError for pages that it does not take.
+    """
+    sheets = impose(document.pdf, scheme)
+    with pikepdf.open(io.BytesIO(sheets)) as file:
+        return Pressed(sheets, len(file.pages))
+
+
+def label_sheets(label: Pressed, count: int) -> Pressed:
+    """As many of a label that passed its proof as there are boxes, on sheets to cut.
+
+    Raises PressError for a label that no sheet holds.
+    """
+    sheets = gang(label.pdf, count)
+    with pikepdf.open(io.BytesIO(sheets)) as file:
+        return Pressed(sheets, len(file.pages))
 
 
 @contextmanager

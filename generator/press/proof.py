@@ -28,7 +28,10 @@ def prove(pdf: bytes, wish: Wish | None = None) -> None:
 
 
 def faults(pdf: bytes, wish: Wish) -> Iterator[str]:
-    """Every fault of a finished file, in plain words, page by page after those of the whole file."""
+    """Every fault of a finished file, in plain words, page by page after those of the whole file.
+
+    Raises ProofError if the file cannot be read at all.
+    """
     try:
         with pikepdf.open(io.BytesIO(pdf)) as file:
             for find_in_file in _checks("find_in_file"):

@@ -1,4 +1,9 @@
-"""Files that appear whole or not at all."""
+"""Files that appear whole or not at all.
+
+Each is written under another name in its own folder, made lasting, then moved into its place in one stroke:
+a reader sees the old file or the new one. A set is moved only when all of it is written, so that a disk that
+fills up changes nothing. What a process that died has left is swept away by the next that writes there.
+"""
 
 from __future__ import annotations
 
@@ -6,12 +11,27 @@ import contextlib
 import errno
 import os
 import tempfile
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from generator.base.errors import WriteError
+from generator.press.locking import take
 
 _MODE = 0o666
 """Wished permissions of a new file; the user's mask takes from them."""
+
+_PREFIX, _SUFFIX = ".rimfold-", ".part"
+
+
+@dataclass
+class _Part:
+    """A file that is written but not in its place. Its handle holds a lock: its process lives."""
+
+    path: Path
+    name: str
+    handle: int
+    placed: bool = False
 
 
 def publish(path: Path, data: bytes) -> None:
@@ -20,30 +40,121 @@ def publish(path: Path, data: bytes) -> None:
     Missing folders are made. What stood there stays if anything fails, and nothing else is left behind.
     Raises WriteError in plain words.
     """
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        if path.is_dir():
-            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
-        _write_whole(path, data)
-    except OSError as error:
-        raise WriteError(_words(path, error)) from error
+    publish_all({path: data})
 
 
-def _write_whole(path: Path, data: bytes) -> None:
-    # In the same folder, or the last move would cross to another disk and copy.
-    handle, name = tempfile.mkstemp(prefix=".rimfold-", suffix=".part", dir=path.parent)
+def publish_all(files: Mapping[Path, bytes]) -> None:
+    """Put several files in their places: first all are written, then all are moved, in their order.
+
+    If one cannot be written none is moved. Should the process die while they are moved, each is the old one
+    or the new one, and whole. Missing folders are made, and go again if nothing came into them.
+    Raises WriteError in plain words.
+    """
+    parts: list[_Part] = []
+    made: list[Path] = []
+    at = Path()
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fchmod(file.fileno(), _MODE & ~_mask())
-            os.fsync(file.fileno())
-        os.replace(name, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
+        for at in files:
+            _make(at.parent, made)
+            if at.is_dir():
+                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(at))
+        sweep({path.parent for path in files})
+        for at, data in files.items():
+            parts.append(_part(at))
+            _write(parts[-1], data)
+        for part in parts:
+            at = part.path
+            os.replace(part.name, part.path)
+            part.placed = True
+    except BaseException as error:
+        _withdraw(parts, made)
+        if isinstance(error, OSError):
+            raise WriteError(_words(at, error)) from error
         raise
-    _sync_folder(path.parent)
+    finally:
+        for part in parts:
+            os.close(part.handle)
+    for folder in {path.parent for path in files} | {folder.parent for folder in made}:
+        _sync_folder(folder)
+
+
+@contextlib.contextmanager
+def folder_for(folder: Path) -> Iterator[None]:
+    """A folder to write in, made if it is missing; if the work fails and nothing came into it, it goes again.
+
+    Raises WriteError if it cannot be made.
+    """
+    made: list[Path] = []
+    try:
+        _make(folder, made)
+    except OSError as error:
+        _withdraw((), made)
+        raise WriteError(_words(folder / "…", error)) from error
+    try:
+        yield
+    except BaseException:
+        _withdraw((), made)
+        raise
+
+
+def sweep(folders: Iterable[Path]) -> None:
+    """Remove what processes that died have left in some folders. What a living one writes is locked."""
+    for folder in folders:
+        for path in folder.glob(f"{_PREFIX}*{_SUFFIX}"):
+            with contextlib.suppress(OSError):
+                handle = os.open(path, os.O_RDWR | os.O_NOFOLLOW | os.O_NONBLOCK)
+                try:
+                    if take(handle):
+                        path.unlink()
+                finally:
+                    os.close(handle)
+
+
+def _make(folder: Path, made: list[Path]) -> None:
+    """Make a folder and those above it; ``made`` learns which, the upper ones first."""
+    missing = []
+    while not folder.exists() and folder != folder.parent:
+        missing.append(folder)
+        folder = folder.parent
+    for each in reversed(missing):
+        try:
+            each.mkdir()
+        except FileExistsError:
+            # Another build was quicker; a file in its place is an error all the same.
+            if not each.is_dir():
+                raise
+        else:
+            made.append(each)
+    if not folder.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(folder))
+
+
+def _part(path: Path) -> _Part:
+    # In the same folder, or the last move would cross to another disk and copy.
+    while True:
+        handle, name = tempfile.mkstemp(prefix=_PREFIX, suffix=_SUFFIX, dir=path.parent)
+        # Another build may sweep between the two calls, and then takes the new file for a dead one's.
+        if take(handle) is not False and os.fstat(handle).st_nlink:
+            return _Part(path, name, handle)
+        os.close(handle)
+
+
+def _write(part: _Part, data: bytes) -> None:
+    with os.fdopen(part.handle, "wb", closefd=False) as file:
+        file.write(data)
+        file.flush()
+        os.fchmod(part.handle, _MODE & ~_mask())
+        os.fsync(part.handle)
+
+
+def _withdraw(parts: Iterable[_Part], made: Iterable[Path]) -> None:
+    for part in parts:
+        if not part.placed:
+            with contextlib.suppress(OSError):
+                os.unlink(part.name)
+    for folder in reversed(list(made)):
+        with contextlib.suppress(OSError):
+            folder.rmdir()
 
 
 def _mask() -> int:
@@ -71,6 +182,8 @@ def _words(path: Path, error: OSError) -> str:
         errno.EROFS: f"the disk of {folder} can only be read; choose another folder with --out",
         errno.ENOSPC: f"the disk of {folder} is full; make room, then try again",
         errno.EDQUOT: f"your share of the disk of {folder} is full; make room, then try again",
+        errno.EFBIG: f"it is larger than the disk of {folder} takes; choose another folder with --out",
+        errno.EIO: f"the disk of {folder} does not answer as it should; choose another folder with --out",
         errno.EISDIR: "a folder stands in its place; move that folder or choose another with --out",
         errno.ENOTDIR: f"a file stands where the folder {folder} must be; move it, or use --out",
         errno.EEXIST: f"a file stands where the folder {folder} must be; move it, or use --out",

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
+from collections.abc import Sequence as Several
 from itertools import islice
 
 from pydantic_core import ErrorDetails
 
-from generator.base.errors import Fault, nearest
+from generator.base.errors import FAULT_LIMIT, Fault, nearest
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.ends import ENDS
 from generator.recipe.layers import SIZE_LIMIT, TOP_ONLY, Layers
-from generator.recipe.models import LATER_KEYS, Repeat
-from generator.recipe.nodes import Entry, Mapping, Node, Scalar
-from generator.recipe.source import FAULT_LIMIT
+from generator.recipe.models import LATER_KEYS
+from generator.recipe.nodes import Entry, Mapping, Node, Scalar, Sequence
 from generator.recipe.tapers import outline_named
 from generator.recipe.values import ValueFault
 
@@ -35,16 +35,29 @@ EXAMPLES = {
     "lamp.diameter": "diameter: 60 mm, with your lamp's own value",
     "lamp.kind": "kind: LED",
     "maker.name": "name: Gannetry Steps Workroom, or remove the section maker",
+    "count": "count: {35: 12}, a size and its boxes",
+    "kits.count": "count: {35: 12}, a size and its boxes",
+    "spares": "spares: {seam-tape: 1}",
+    "supplied": "supplied: {length: 1112 mm, height: 250 mm}",
+    "panel.supplied.length": "length: 1112 mm, as measured",
+    "panel.supplied.height": "height: 250 mm, as measured",
 }
 """What to write for a key that is missing."""
 
+NAMES_IN = {"count": "the names of sizes", "spares": "the names of parts"}
+"""What stands in a section whose keys are names."""
 
-def find(root: Mapping, path: Sequence[str]) -> Entry | None:
-    """The entry at a path of keys, or None."""
+
+def find(root: Mapping, path: Several[str]) -> Entry | None:
+    """The entry at a path of keys, or None. A place in a list counts as a key, from 0."""
     node: Node = root
     entry: Entry | None = None
     for key in path:
-        entry = node.get(key) if isinstance(node, Mapping) else None
+        if isinstance(node, Sequence) and key.isdecimal() and int(key) < len(node.items):
+            item = node.items[int(key)]
+            entry = Entry(entry.key if entry else key, item.span, item)
+        else:
+            entry = node.get(key) if isinstance(node, Mapping) else None
         if entry is None:
             return None
         node = entry.node
@@ -119,7 +132,8 @@ class Translator:
         wrong = f"{what} stands where the keys of {quoted(entry.key)} should be"
         if path == ("sizes",):
             return Fault(entry.node.span, wrong, "size names, each with its keys", self.example("sizes"))
-        keys = ", ".join(Repeat.model_fields) if entry.key == "repeat" else self.layers.keys_in(entry.key)
+        section = ".".join(path[2:] if path[0] == "sizes" else path)
+        keys = NAMES_IN.get(entry.key) or self.layers.keys_in(section)
         example = EXAMPLES.get(entry.key, f"{entry.key}: {{key: value}}")
         return Fault(entry.node.span, wrong, f"keys such as {keys}", f"write {example}")
 
@@ -160,7 +174,7 @@ class Translator:
     def known(self, inside: Path, in_size: bool) -> list[str]:
         """Keys that may stand at a place."""
         if inside:
-            model = Repeat if inside[-1] == "repeat" else self.layers.sections.get(inside[0])
+            model = self.layers.model(inside)
             return [*(model.model_fields if model else ()), *LATER_KEYS.get(inside[0], ())]
         layer = self.layers.size if in_size else self.layers.top
         return [*layer.model_fields, *LATER_KEYS[""]]
@@ -182,6 +196,8 @@ class Translator:
         homes = [name for name, model in sections if key in model.model_fields and inside != (name,)]
         if inside and (key in self.layers.size.model_fields or key in TOP_ONLY):
             return f"move it out of the section {inside[0]}"
+        if len(homes) > 1:
+            homes = [name for name in homes if name != "kits"]
         if len(homes) == 1:
             return f"move it into the section {homes[0]}, as in {homes[0]}: {{{key}: …}}"
         return None

@@ -17,7 +17,8 @@ def _length_schema(*examples: str) -> WithJsonSchema:
     return WithJsonSchema({"type": "string", "pattern": LENGTH_PATTERN, "examples": list(examples)})
 
 
-def _count_schema(least: int, most: int) -> WithJsonSchema:
+def count_schema(least: int, most: int) -> WithJsonSchema:
+    """What an editor is told about a whole number within bounds."""
     whole = {"type": "integer", "minimum": least, "maximum": most}
     return WithJsonSchema({"anyOf": [whole, {"type": "string", "pattern": "^[0-9]{1,6}$"}]})
 
@@ -27,7 +28,8 @@ def _text_schema(most: int) -> WithJsonSchema:
     return WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": most})
 
 
-def _file_schema(*examples: str) -> WithJsonSchema:
+def file_schema(*examples: str) -> WithJsonSchema:
+    """What an editor is told about a name in a data folder or a path beside the recipe."""
     pattern = f"^({beside.NAMED}|{beside.BESIDE})$"
     return WithJsonSchema({"type": "string", "pattern": pattern, "examples": list(examples)})
 
@@ -57,7 +59,7 @@ ClothWidth = Annotated[
 ]
 """Usable width of a cloth, or length of a remnant, millimetres."""
 
-Sides = Annotated[int, BeforeValidator(values.count(3, 36)), _count_schema(3, 36)]
+Sides = Annotated[int, BeforeValidator(values.count(3, 36)), count_schema(3, 36)]
 """An outline's count."""
 
 YesNo = Annotated[
@@ -72,10 +74,10 @@ Line = Annotated[str, BeforeValidator(values.line(80)), _text_schema(80)]
 LongLine = Annotated[str, BeforeValidator(values.line(200)), _text_schema(200)]
 """One line, at most 200 characters."""
 
-Struts = Annotated[int, BeforeValidator(values.count(2, 12)), _count_schema(2, 12)]
+Struts = Annotated[int, BeforeValidator(values.count(2, 12)), count_schema(2, 12)]
 """Number of struts."""
 
-People = Annotated[int, BeforeValidator(values.count(1, 40)), _count_schema(1, 40)]
+People = Annotated[int, BeforeValidator(values.count(1, 40)), count_schema(1, 40)]
 """Number of makers."""
 
 FitterEnd = Annotated[Literal["top", "bottom"], BeforeValidator(values.fitter)]
@@ -121,14 +123,14 @@ Link = Annotated[
 Technique = Annotated[
     str,
     BeforeValidator(beside.named_or_beside("a technique", "rolled-edge")),
-    _file_schema("rolled-edge", "./my-way.yaml"),
+    file_schema("rolled-edge", "./my-way.yaml"),
 ]
 """Name of a technique, or a path beside the recipe."""
 
 Times = Annotated[
     str,
     BeforeValidator(beside.named_or_beside("a form of times", "gannetry-steps")),
-    _file_schema("gannetry-steps", "./our-times.yaml", "none"),
+    file_schema("gannetry-steps", "./our-times.yaml", "none"),
 ]
 """Name of a form of actual times, a path beside the recipe, or ``none``."""
 
@@ -138,4 +140,9 @@ Version = Annotated[int, BeforeValidator(values.version), WithJsonSchema({"enum"
 SizeName = Annotated[str, BeforeValidator(values.size_name)]
 """A size's name; it becomes a folder's name."""
 
+PartName = Annotated[str, BeforeValidator(values.part_name)]
+"""Name of a part of a kit, such as ``seam-tape``."""
+
 SIZE_NAME_PATTERN = r"^(?!\.+$)[A-Za-z0-9._-]{1,40}$"
+
+PART_NAME_PATTERN = r"^[a-z][a-z0-9-]{0,59}$"

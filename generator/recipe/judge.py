@@ -12,6 +12,7 @@ from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.faults import EXAMPLES, Translator
 from generator.recipe.judge_ends import ends_judged
+from generator.recipe.judge_kits import kits_judged
 from generator.recipe.layers import Layers
 from generator.recipe.merge import plain
 from generator.recipe.nodes import Document, Entry, Mapping, Scalar
@@ -31,13 +32,17 @@ def written(root: Mapping, translator: Translator) -> list[Fault]:
     return faults
 
 
-def judged(root: Mapping, sizes: list[MergedSize], layers: Layers) -> list[Fault]:
-    """All faults of a recipe: written, missing, and a blade in a young learner's hand."""
+def judged(root: Mapping, sizes: list[MergedSize], kits: Entry | None, layers: Layers) -> list[Fault]:
+    """All faults of a recipe: written, missing, and a blade in a young learner's hand.
+
+    ``kits`` is that section with what the house says of it.
+    """
     translator = Translator(root, layers)
     faults = written(root, translator)
     faults += missing_at_top(root, translator.meant)
     faults += missing_in_sizes(root, sizes, layers, translator)
     faults += ends_judged(root, sizes, layers, translator)
+    faults += kits_judged(root, kits, translator)
     faults += [fault for fault in map(young_blades, sizes) if fault]
     return faults
 
@@ -86,7 +91,7 @@ def _empty_in_layer(layer: Mapping, layers: Layers) -> Iterator[Fault]:
             for inner in entry.node:
                 if _is_empty(inner):
                     yield _no_value(inner, layers)
-                elif inner.key == "repeat" and isinstance(inner.node, Mapping):
+                elif isinstance(inner.node, Mapping):
                     yield from (_no_value(value, layers) for value in inner.node if _is_empty(value))
 
 

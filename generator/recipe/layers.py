@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal
@@ -12,11 +12,19 @@ from pydantic import Field, create_model
 from generator.base.outline_keys import OutlineKeys
 from generator.recipe.ends import ENDS
 from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Times, Version
-from generator.recipe.models import SECTIONS, PaperName, Section, Shift
+from generator.recipe.kits import Kits, Limits, Supplied
+from generator.recipe.models import SECTIONS, PaperName, Repeat, Section, Shift
 
-TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "sizes")
+TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "kits", "sizes")
 """Keys that stand at the top of a recipe and never in a size."""
 
+
+INNER: Mapping[str, type[Section]] = {
+    "covering.repeat": Repeat,
+    "panel.supplied": Supplied,
+    "kits.overlap": Limits,
+}
+"""Sections within a section."""
 
 SIZE_LIMIT = 200
 """How many sizes a recipe may have."""
@@ -33,12 +41,17 @@ class Layers:
 
     @property
     def sections(self) -> Mapping[str, type[Section]]:
-        """Every key of a size whose value is a mapping, with its model."""
-        return {**SECTIONS, **dict.fromkeys(ENDS, self.end), "shift": Shift}
+        """Every key of a recipe or a size whose value is a mapping, with its model."""
+        return {**SECTIONS, **dict.fromkeys(ENDS, self.end), "shift": Shift, "kits": Kits}
+
+    def model(self, inside: Sequence[str]) -> type[Section] | None:
+        """The model of a section, or of one within a section; None if keys may be anything there."""
+        dotted = ".".join(inside)
+        return INNER.get(dotted) or (self.sections.get(dotted) if len(inside) == 1 else None)
 
     def keys_in(self, section: str) -> str:
         """What may stand in a section, in words."""
-        model = self.sections.get(section)
+        model = self.sections.get(section) or INNER.get(section)
         if section in ENDS or model is None:
             return "outline and its dimensions" if model else "keys"
         return ", ".join(model.model_fields)
@@ -100,6 +113,7 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
         "times": (Times | None, Field(None, description="Actual times that the minutes are taken from.")),
         "link": (Link | None, Field(None, description="An address printed on the sheets.")),
         **shared,
+        "kits": (Kits | None, Field(None, description=(Kits.__doc__ or "").strip())),
         "sizes": (
             dict[SizeName, size],
             Field(description="Sizes by name.", min_length=1, max_length=SIZE_LIMIT),

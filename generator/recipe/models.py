@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
 
 from generator.base.spans import Span
 from generator.base.units import parse_minutes
@@ -27,13 +27,9 @@ from generator.recipe.fields import (
     Watts,
     YesNo,
 )
+from generator.recipe.kits import Kits, Limits, Supplied
+from generator.recipe.section import Section as Section
 from generator.recipe.values import ValueFault
-
-
-class Section(BaseModel):
-    """A mapping in a recipe: frozen, no unknown keys."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", use_attribute_docstrings=True)
 
 
 class Repeat(Section):
@@ -87,6 +83,8 @@ class Panel(Section):
     """Length of the sheets that panels are cut from; left out: as long as one panel needs."""
     stock_width: Length | None = None
     """Width of those sheets; left out: as wide as a panel needs."""
+    supplied: Supplied | None = None
+    """A panel that comes cut to size: it is checked against the rings, and its numbers count."""
 
 
 class Ring(Section):
@@ -175,6 +173,14 @@ class Maker(Section):
     """The workshop's name."""
     contact: LongLine | None = None
     """How to reach it."""
+    address: LongLine | None = None
+    """Where it is."""
+    phone: Line | None = None
+    """Its telephone number."""
+    email: Line | None = None
+    """Its address for mail."""
+    web: Line | None = None
+    """Its page on the web, as printed."""
 
 
 class Shift(Section):
@@ -209,8 +215,7 @@ OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
 """Sections that a shade has only if its recipe states them; house defaults fill in their keys then."""
 
 LATER_KEYS: Mapping[str, tuple[str, ...]] = {
-    "": ("class", "kits", "languages", "units", "print"),
-    "panel": ("supplied",),
+    "": ("class", "languages", "units", "print"),
 }
 """Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
 
@@ -258,6 +263,10 @@ class SizeRecipe(Section):
     seam: Seam
     braid: Braid | None
     maker: Maker | None
+    kits: Kits | None = None
+    """What the recipe says of kits, alike for all its sizes."""
+    limits: Limits | None = None
+    """How far the ends of a supplied panel may lap; None: as far as the tape allows."""
     link: str | None
     digest: str
     """SHA-256 of the recipe file and the house defaults, hex."""
@@ -273,6 +282,11 @@ class SizeRecipe(Section):
         return self.ring.fitter or ("top" if self.use == "pendant" else "bottom")
 
     @property
+    def boxes(self) -> int:
+        """How many kits of this size are to be packed."""
+        return self.kits.count.get(self.name, 0) if self.kits else 0
+
+    @property
     def tapered(self) -> bool:
         """Whether each end has an outline and dimensions of its own."""
         return self.ends is not None
@@ -281,6 +295,18 @@ class SizeRecipe(Section):
     def young_learners(self) -> bool:
         """Whether somebody under 14 makes the shade (a threshold of the house)."""
         return self.makers.ages is not None and min(self.makers.ages) < YOUNG
+
+    @property
+    def margin_key(self) -> str:
+        """Dotted key of the value that says how wide the cloth margin is."""
+        supplied = self.panel.supplied
+        of_panel = supplied is not None and supplied.margin is not None and self.panel.kiss_cut
+        return "panel.supplied.margin" if of_panel else "panel.margin"
+
+    @property
+    def overlap_key(self) -> str:
+        """Dotted key of the value that the overlap follows from."""
+        return "panel.supplied.length" if self.panel.supplied else "panel.overlap"
 
     def span(self, key: str) -> Span:
         """Place of a dotted key, or of the nearest enclosing thing that the file states."""

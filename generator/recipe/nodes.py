@@ -13,9 +13,9 @@ from typing import Any
 
 import yaml
 
-from generator.base.errors import Fault
+from generator.base.errors import FAULT_LIMIT, Fault
 from generator.base.spans import Span
-from generator.recipe.source import FAULT_LIMIT, PLACEHOLDER, Source, hidden_in, read_source, source_of
+from generator.recipe.source import PLACEHOLDER, Source, hidden_in, read_source, source_of
 from generator.recipe.syntax import explain
 
 DEPTH_LIMIT = 20

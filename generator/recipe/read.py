@@ -6,20 +6,25 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from os import fspath
 from pathlib import Path
 
 from generator.base.assets import data_folder
-from generator.base.errors import Fault, RecipeError, Warning_
+from generator.base.errors import FAULT_LIMIT, Fault, RecipeError, Warning_
 from generator.base.outline_keys import OutlineKeys
+from generator.base.spans import Span
 from generator.recipe.faults import Translator
 from generator.recipe.judge import file_name, judged, no_recipe, written
+from generator.recipe.judge_kits import merged_kits
+from generator.recipe.kits import Kits, Limits
 from generator.recipe.layers import Layers, layers_for
+from generator.recipe.merge import places, plain
 from generator.recipe.models import SizeRecipe
+from generator.recipe.nodes import Document, Entry, Sequence, document_of, parse_document, read_document
 from generator.recipe.nodes import Mapping as Tree
-from generator.recipe.nodes import document_of, read_document
 from generator.recipe.prepare import prepare
 from generator.recipe.sizes import Whole, finished, merged_sizes, text_at, top_places
-from generator.recipe.source import FAULT_LIMIT, Source, read_source
+from generator.recipe.source import Source, read_source
 from generator.recipe.unused import lamp_notes, unused
 
 HOUSE = "the house defaults"
@@ -39,6 +44,8 @@ class Recipe:
     """In file order."""
     digest: str
     """SHA-256 of the recipe file and the house defaults, hex."""
+    kits: Kits | None = None
+    """What it says of kits."""
 
 
 def house_file() -> Path:
@@ -52,8 +59,20 @@ def read_recipe(path: Path, outlines: Mapping[str, OutlineKeys], house: Path | N
     Raises RecipeError with all faults of the file (of the house defaults, if those are at fault), and nothing
     else, whatever the file holds.
     """
+    return _recipe_of(read_document(path), path, outlines, house)
+
+
+def parse_recipe(
+    text: str, path: Path, outlines: Mapping[str, OutlineKeys], house: Path | None = None
+) -> Recipe:
+    """The same for a text that is at hand, as if it stood at ``path``. Raises RecipeError."""
+    return _recipe_of(parse_document(text, fspath(path)), path, outlines, house)
+
+
+def _recipe_of(
+    document: Document, path: Path, outlines: Mapping[str, OutlineKeys], house: Path | None
+) -> Recipe:
     layers = layers_for(outlines)
-    document = read_document(path)
     faults = [*file_name(path, document.file), *document.faults]
     if not isinstance(document.root, Tree):
         raise _error(faults if document.root is None else [*faults, no_recipe(document)])
@@ -61,7 +80,8 @@ def read_recipe(path: Path, outlines: Mapping[str, OutlineKeys], house: Path | N
     prepared = prepare(document.root)
     root = prepared.root
     merged = merged_sizes(root, below, layers)
-    faults += [*prepared.faults, *judged(root, merged, layers)]
+    kits = merged_kits(root, below)
+    faults += [*prepared.faults, *judged(root, merged, kits, layers)]
     if faults:
         raise _error(faults)
     digest = hashlib.sha256(f"{document.digest} {below_digest}".encode()).hexdigest()
@@ -72,13 +92,33 @@ def read_recipe(path: Path, outlines: Mapping[str, OutlineKeys], house: Path | N
         technique=text_at(root, "technique") or text_at(below, "technique"),
         times=text_at(root, "times") or text_at(below, "times"),
         link=text_at(root, "link") or None,
+        kits=Kits.model_validate(plain(kits.node)) if kits else None,
+        limits=_limits(kits or below.get("kits")),
         digest=digest,
-        spans=top_places(root, ("technique", "times")),
+        spans=top_places(root, ("technique", "times")) | _kits_places(root, document.file),
     )
     sizes = [finished(size, whole, layers) for size in merged]
     warnings = {*prepared.warnings, *unused(root, merged, sizes, layers), *lamp_notes(root, sizes)}
     ordered = sorted(warnings, key=lambda warning: (warning.span.order, warning.text))
-    return Recipe(path, path.stem, whole.title, tuple(sizes), tuple(ordered), digest)
+    return Recipe(path, path.stem, whole.title, tuple(sizes), tuple(ordered), digest, whole.kits)
+
+
+def _limits(kits: Entry | None) -> Limits | None:
+    """How far the ends of a supplied panel may lap, where recipe or house says so."""
+    overlap = kits.node.get("overlap") if kits and isinstance(kits.node, Tree) else None
+    return Limits.model_validate(plain(overlap.node)) if overlap else None
+
+
+def _kits_places(root: Tree, file: str) -> dict[str, Span]:
+    """Places of all that a recipe says of kits, by dotted key; entries of a list by their number from 0."""
+    kits = root.get("kits")
+    if kits is None or not isinstance(kits.node, Tree):
+        return {}
+    found = {"kits": kits.key_span, **places(kits.node, file, "kits.")}
+    cautions = kits.node.get("cautions")
+    if cautions and isinstance(cautions.node, Sequence):
+        found |= {f"kits.cautions.{index}": item.span for index, item in enumerate(cautions.node.items)}
+    return found
 
 
 @lru_cache(maxsize=4)

@@ -7,7 +7,7 @@ from typing import Any
 
 from generator.base.outline_keys import OutlineKeys
 from generator.recipe import schema_ends
-from generator.recipe.fields import SIZE_NAME_PATTERN
+from generator.recipe.fields import PART_NAME_PATTERN, SIZE_NAME_PATTERN
 from generator.recipe.layers import Layers, layers_for
 from generator.recipe.models import LATER_KEYS
 from generator.recipe.schema_ends import TAPERED, Schema, any_of, each_size, stated
@@ -31,7 +31,10 @@ def json_schema(outlines: Mapping[str, OutlineKeys]) -> Schema:
     definitions["EndLayer"]["allOf"] = list(schema_ends.own_keys(layers))
     for layer in (schema, size):
         layer["properties"] |= {key: _later() for key in LATER_KEYS[""]}
-    definitions["Panel"]["properties"] |= {key: _later() for key in LATER_KEYS["panel"]}
+    # Kits are said once, so that what they need stands there or nowhere.
+    definitions["Kits"]["required"] = ["count"]
+    definitions["Kits"]["properties"]["count"] |= {"propertyNames": {"pattern": SIZE_NAME_PATTERN}}
+    definitions["Kits"]["properties"]["spares"] |= {"propertyNames": {"pattern": PART_NAME_PATTERN}}
     for section in ("Repeat", "Shift"):
         definitions[section]["minProperties"] = 1
     schema["properties"]["sizes"] |= {"propertyNames": {"pattern": SIZE_NAME_PATTERN}}

@@ -14,8 +14,9 @@ from generator.base.outline_keys import OutlineKeys
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.ends import ENDS, End
-from generator.recipe.faults import EXAMPLES, Translator
-from generator.recipe.layers import TOP_ONLY, Layers
+from generator.recipe.faults import EXAMPLES, Translator, find
+from generator.recipe.kits import Kits, Limits
+from generator.recipe.layers import INNER, TOP_ONLY, Layers
 from generator.recipe.merge import places, plain, without
 from generator.recipe.models import OPTIONAL_SECTIONS, SECTIONS, YOUNG, Makers, SizeRecipe
 from generator.recipe.nodes import Mapping, Scalar
@@ -109,8 +110,8 @@ def missing_in_sizes(
 
 
 def _missing_in_sections(size: MergedSize, translator: Translator) -> Iterator[Fault]:
-    for section, model in SECTIONS.items():
-        entry = size.tree.get(section)
+    for section, model in {**SECTIONS, **INNER}.items():
+        entry = find(size.tree, section.split("."))
         if entry is None or not isinstance(entry.node, Mapping):
             continue
         for key, info in model.model_fields.items():
@@ -150,6 +151,8 @@ class Whole:
     technique: str
     times: str
     link: str | None
+    kits: Kits | None
+    limits: Limits | None
     digest: str
     spans: PlainMapping[str, Span]
     """Places of keys at the top that sizes share."""
@@ -187,6 +190,8 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
         height=0.0 if ends and ends.slant is not None else values.height,
         ends=ends,
         link=whole.link,
+        kits=whole.kits,
+        limits=whole.limits,
         digest=whole.digest,
         spans=spans,
         stated=stated,

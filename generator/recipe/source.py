@@ -9,14 +9,11 @@ from dataclasses import dataclass
 from os import fspath
 from pathlib import Path
 
-from generator.base.errors import Fault, nearest
+from generator.base.errors import FAULT_LIMIT, Fault, nearest
 from generator.base.spans import Span
 
 BYTE_LIMIT = 256 * 1024
 """The largest file that is read."""
-
-FAULT_LIMIT = 100
-"""No more faults than this are told of one file."""
 
 # Controls, line separators, zero-width and direction marks, tags, non-characters, and the mark of lost text.
 # The joiners U+200C and U+200D stay: several scripts need them.

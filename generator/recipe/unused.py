@@ -19,6 +19,7 @@ def unused(
     root: Mapping, sizes: list[MergedSize], recipes: list[SizeRecipe], layers: Layers
 ) -> Iterator[Warning_]:
     """One warning for each value that no size uses."""
+    yield from _unused_of_kits(root, recipes)
     used: set[Span] = set()
     for size, recipe in zip(sizes, recipes, strict=True):
         for key, entry in leaves(size.tree):
@@ -30,6 +31,15 @@ def unused(
             own = "every size that can use it says its own"
             reason = own if None in reasons else next((reason for reason in reasons if reason), own)
             yield Warning_(span, f"{quoted(key)} is not used: {reason}")
+
+
+def _unused_of_kits(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[Warning_]:
+    """Limits for a panel that nobody supplies."""
+    kits = root.get("kits")
+    overlap = kits.node.get("overlap") if kits and isinstance(kits.node, Mapping) else None
+    if overlap and not any(recipe.panel.supplied for recipe in recipes):
+        told = "it holds a panel that is supplied, and no size has one"
+        yield Warning_(overlap.key_span, f"“kits.overlap” is not used: {told}")
 
 
 def _stated(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[tuple[str, Span, list[SizeRecipe]]]:
@@ -53,6 +63,10 @@ def _reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
         return reason
     if key == "seam.hem" and recipe.seam.finish == "raw":
         return "the seam is raw; write finish: hem if you want a hem"
+    if key in ("panel.stock_length", "panel.stock_width") and recipe.panel.supplied:
+        return "the panel comes cut to size"
+    if key == "panel.overlap" and recipe.panel.supplied:
+        return "the length of the supplied panel says how far its ends lap"
     if key == "makers.blades" and recipe.makers.ages is None:
         return "it matters only where the makers' ages are stated, such as ages: [9, 11]"
     return None

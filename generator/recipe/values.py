@@ -47,10 +47,10 @@ def count(least: int, most: int) -> Reader:
     def read(value: Any) -> Any:
         if isinstance(value, int | float):
             return value
-        text = text_of(value, expected, f"write one number, such as {least}")
+        text = text_of(value, expected, f"write one number, such as {least or 1}")
         if not _WHOLE.fullmatch(text):
             raise ValueFault(
-                f"{quoted(text)} is not a whole number", expected, f"write a number such as {least}"
+                f"{quoted(text)} is not a whole number", expected, f"write a number such as {least or 1}"
             )
         number = int(text)
         if not least <= number <= most:
@@ -62,7 +62,7 @@ def count(least: int, most: int) -> Reader:
 
 
 def yes_no(value: Any) -> Any:
-    """``true``, ``false``, ``yes`` or ``no``."""
+    """``true``, ``false``, ``yes`` or ``no``. Raises ValueFault."""
     if isinstance(value, bool):
         return value
     text = text_of(value, "true or false", "write true or false")
@@ -88,8 +88,23 @@ def line(most: int) -> Reader:
     return read
 
 
+def lines(most: int) -> Reader:
+    """A reader of a list of texts; each of them is read on its own afterwards."""
+    expected = f"a list of at most {most} texts"
+
+    def read(value: Any) -> Any:
+        if not isinstance(value, list | tuple):
+            what = quoted(value) if isinstance(value, str) else "a section"
+            raise ValueFault(f"{what} stands where a list should be", expected, 'write such as ["…", "…"]')
+        if len(value) > most:
+            raise ValueFault(f"{len(value)} texts stand here", expected, "join some, or leave some out")
+        return tuple(value)
+
+    return read
+
+
 def watts(value: Any) -> Any:
-    """A positive number of watts; the W may stand behind it."""
+    """A positive number of watts; the W may stand behind it. Raises ValueFault."""
     if isinstance(value, int | float) and not isinstance(value, bool):
         return value
     expected = "a number of watts above 0, up to 1000"
@@ -103,7 +118,7 @@ def watts(value: Any) -> Any:
 
 
 def ages(value: Any) -> Any:
-    """Two ages, the youngest and the oldest."""
+    """Two ages, the youngest and the oldest. Raises ValueFault."""
     expected = "two ages from 3 to 110, the youngest first"
     if isinstance(value, str):
         numbers = re.findall(r"[0-9]{1,3}", value)
@@ -133,7 +148,7 @@ def ages(value: Any) -> Any:
 
 
 def fitter(value: Any) -> Any:
-    """The one end that carries the fitter ring."""
+    """The one end that carries the fitter ring. Raises ValueFault."""
     expected = "top or bottom: a shade has exactly one fitter end"
     fix = "write the end that holds the lamp-holder, or leave the key out (pendant: top, table: bottom)"
     if isinstance(value, list | tuple):
@@ -149,7 +164,7 @@ def fitter(value: Any) -> Any:
 
 
 def duration(value: Any) -> Any:
-    """A time such as ``45 min``, ``2 h`` or ``1 day``, kept as it is written."""
+    """A time such as ``45 min``, ``2 h`` or ``1 day``, kept as it is written. Raises ValueFault."""
     expected = "a time with its unit: min, h or day"
     text = text_of(value, expected, "write such as 2 h")
     try:
@@ -166,7 +181,7 @@ def duration(value: Any) -> Any:
 
 
 def link(value: Any) -> Any:
-    """An address that a reader can open: http, https or mailto."""
+    """An address that a reader can open: http, https or mailto. Raises ValueFault."""
     expected = "an address that begins with https://, http:// or mailto:, without spaces"
     text = text_of(value, expected, "write one address")
     if not text:
@@ -194,12 +209,22 @@ def link(value: Any) -> Any:
     return text
 
 
+def secure_link(value: Any) -> Any:
+    """An address that begins with ``https://``. Raises ValueFault."""
+    text = link(value)
+    if urlsplit(text).scheme != "https":
+        rest = text.partition("://")[2]
+        fix = f"write https://{rest[:60]}" if rest else "write the address of a page"
+        raise ValueFault(f"{quoted(text)} does not begin with https://", "an address of https://", fix)
+    return text
+
+
 def _is_mail(scheme: str, path: str) -> bool:
     return scheme == "mailto" and bool(re.fullmatch(r"[^@]+@[^@]+", path))
 
 
 def version(value: Any) -> Any:
-    """The format version, 1."""
+    """The format version, 1. Raises ValueFault."""
     expected = "rimfold: 1, the version of the format"
     text = str(value) if isinstance(value, int) else text_of(value, expected, "write rimfold: 1")
     if text != "1":
@@ -209,7 +234,7 @@ def version(value: Any) -> Any:
 
 
 def size_name(value: Any) -> Any:
-    """The name of a size, which becomes a folder's name."""
+    """The name of a size, which becomes a folder's name. Raises ValueFault."""
     expected = "1 to 40 letters (a to z), digits or the signs - . _"
     text = str(value)
     if not re.fullmatch(r"[A-Za-z0-9._-]{1,40}", text):
@@ -220,4 +245,14 @@ def size_name(value: Any) -> Any:
         raise ValueFault(
             f"{quoted(text)} cannot be the name of a size", expected, "choose another name, such as 35"
         )
+    return text
+
+
+def part_name(value: Any) -> Any:
+    """The name of a part of a kit. Whether there is such a part is known later. Raises ValueFault."""
+    text = str(value)
+    if not re.fullmatch(r"[a-z][a-z0-9-]{0,59}", text):
+        safe = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:60]
+        fix = f"write {safe}" if safe[:1].isalpha() else "write a name such as seam-tape"
+        raise ValueFault(f"{quoted(text)} cannot be a part", "a name such as seam-tape", fix)
     return text

@@ -16,6 +16,7 @@ from generator.shape.faults import dimension_faults, front_step, strut_faults, t
 from generator.shape.outline import Outline
 from generator.shape.panels import in_panels
 from generator.shape.shade import TURN, Shade, Strut
+from generator.shape.supplied import margin_of, supplied_faults
 
 _OUTLINES = "generator.shape.outlines"
 
@@ -62,12 +63,16 @@ def build_shade(size: SizeRecipe) -> Shade:
     faults = strut_faults(size, fitter_rim)
     if faults:
         raise GeometryError(faults)
+    sheet = outline.offset(sheet_offset(size))
+    faults = supplied_faults(size, sheet.length)
+    if faults:
+        raise GeometryError(faults)
     shade = Shade(
         kind=size.outline,
         outline=outline,
-        sheet=outline.offset(sheet_offset(size)),
+        sheet=sheet,
         height=size.height if development is None else development.height,
-        margin=size.panel.margin,
+        margin=margin_of(size),
         overlap=size.panel.overlap,
         hem=size.seam.hem if size.seam.finish == "hem" else 0.0,
         thickness=size.panel.thickness,

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from generator.base.errors import Fault, GeometryError
 from generator.base.units import round_up
+from generator.recipe.kits import Supplied
 from generator.recipe.models import Panel, SizeRecipe
 from generator.shape.blank import blank_box, blank_hull
 from generator.shape.development import Development
@@ -14,6 +15,7 @@ from generator.shape.enclosing import Rectangle, turned_into
 from generator.shape.say import mm
 from generator.shape.section import alike
 from generator.shape.shade import Shade
+from generator.shape.supplied import count_of
 
 MOST_PANELS = 6
 """More joints than this nobody keeps true over a whole strip (common practice, no source)."""
@@ -27,11 +29,30 @@ def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
     """
     if whole.development is not None:
         return _of_curved(size, whole, whole.development)
+    if size.panel.supplied is not None:
+        return _as_supplied(size, whole, size.panel.supplied)
     for count in range(1, MOST_PANELS + 1):
         shade = replace(whole, panels=count)
         if lies_on(size.panel, shade.panel_length, shade.panel_height):
             return shade
     raise GeometryError([_too_small(size, replace(whole, panels=MOST_PANELS))])
+
+
+def _as_supplied(size: SizeRecipe, whole: Shade, supplied: Supplied) -> Shade:
+    """The shade of panels that come cut to length: their overlap follows from the rings."""
+    count = count_of(supplied, size, whole.wrapped_length)
+    if count > MOST_PANELS:
+        raise GeometryError(
+            [
+                Fault(
+                    size.span("panel.supplied.length"),
+                    f"{count} panels of {mm(supplied.length)} go round these rings",
+                    f"at most {MOST_PANELS} panels",
+                    "use a longer panel",
+                )
+            ]
+        )
+    return replace(whole, panels=count, overlap=supplied.length - whole.wrapped_length / count)
 
 
 def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shade:

@@ -8,9 +8,11 @@ from typing import Any
 
 import segno
 
+from generator.recipe.models import SizeRecipe
 from generator.sheets import cards, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
+from generator.sheets.own import own_views
 from generator.sheets.packing import Block, Layout
 from generator.sheets.wording import Catalogue, Sentence
 
@@ -67,14 +69,17 @@ def wording(subject: Subject) -> Catalogue:
 
 def context(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
     """Everything that a template may name."""
-    shared = _shared(kind, subject, words, layout)
-    return {**shared, **(pattern.views(subject, words) if kind.full_scale else _of_steps(subject, words))}
+    views = dict(_shared(kind, subject, words, layout))
+    if kind.full_scale:
+        views |= pattern.views(subject, words)
+    elif kind.steps and not kind.glance and not subject.batch:
+        views |= _of_steps(subject, words)
+    return {**views, **own_views(kind, subject, words)}
 
 
 def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> Mapping[str, Any]:
     """What every document has."""
     size = subject.size
-    use, outline = words.say(f"use.{size.use}"), words.say(f"outline.{size.outline}")
     return {
         "page": page_words(kind, subject, words),
         "layout": layout,
@@ -82,9 +87,21 @@ def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
         "line": words.rich,
         "maker": size.maker.name if size.maker else None,
         "contact": size.maker.contact if size.maker else None,
-        "subline": words.rich("sub-line", use=use, outline=outline),
-        "link": link(size.link, words),
+        "subline": () if subject.batch else subline(size, words),
+        "silhouette": subject.silhouette,
+        "link": link(kit_link(size) if kind.of_kits else size.link, words),
     }
+
+
+def subline(size: SizeRecipe, words: Catalogue, use: str | None = None) -> Sentence:
+    """Use, outline and outer sizes, below a title; ``use`` in the place of the common words for it."""
+    use = use or words.say(f"use.{size.use}")
+    return words.rich("sub-line", use=use, outline=words.say(f"outline.{size.outline}"))
+
+
+def kit_link(size: SizeRecipe) -> str | None:
+    """The address printed for a box: that of the kits, else the recipe's."""
+    return (size.kits.link if size.kits else None) or size.link
 
 
 def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
@@ -92,7 +109,6 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     plan = subject.plan
     stages = cards.stages(subject, words)
     return {
-        "silhouette": subject.silhouette,
         "five": front.five_numbers(subject.measures, words),
         "strip": tuple(front.strip(subject, words)),
         "consumables": front.lay_out(plan.consumables, words),
@@ -117,7 +133,8 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
 
 def page_words(kind: Kind, subject: Subject, words: Catalogue) -> PageWords:
     """Head of the file and running lines. The page's number stands before the count of pages."""
-    running = words.say("title")
+    whole = ".batch" if subject.batch else ""
+    running = words.say(f"title{whole}")
     before, between, after = _folio(words)
     return PageWords(
         language=words.language,
@@ -125,7 +142,7 @@ def page_words(kind: Kind, subject: Subject, words: Catalogue) -> PageWords:
         maker=subject.size.maker.name if subject.size.maker else "",
         generator=f"Rimfold {subject.version}",
         running=running,
-        edition=words.say("running.edition"),
+        edition=words.say(f"running.edition{whole}"),
         folio=(before, between, after),
     )
 
@@ -197,8 +214,20 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
         subject.edition,
         size.covering.name,
     ]
-    names += [size.link, size.maker.name if size.maker else None, size.maker.contact if size.maker else None]
+    names += [size.link, *_of_maker(size), *_of_kits(size)]
     return frozenset(found | {name for name in names if name})
+
+
+def _of_maker(size: SizeRecipe) -> list[str | None]:
+    maker = size.maker
+    if maker is None:
+        return []
+    return [maker.name, maker.contact, maker.address, maker.phone, maker.email, maker.web]
+
+
+def _of_kits(size: SizeRecipe) -> list[str | None]:
+    kits = size.kits
+    return [kits.lot, kits.edition, kits.link, *kits.cautions] if kits else []
 
 
 def _chains(subject: Subject) -> list[set[int]]:

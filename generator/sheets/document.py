@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import Literal
 
 from generator.base.assets import data_folder
 from generator.base.errors import FigureError, UsageError
+from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
 from generator.measures.measure import Measures
+from generator.plan.glance import Glance
+from generator.plan.kit import KitContents
 from generator.plan.model import Plan, Step
 from generator.plan.outlook import Outlook
+from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
-from generator.sheets.packing import Block, Rooms
+from generator.sheets.packing import Block, Layout, Measured, Rooms
 from generator.sheets.wording import Catalogue
 
 DIGEST_SIGNS = 6
@@ -45,6 +51,15 @@ class Subject:
     """The same figures as small as stamps, where a document shows all steps at a glance."""
     pattern: Pattern | None = None
     """The full-scale pattern, for documents that show it."""
+    kit: KitContents | None = None
+    """One kit of this size, for documents of kits."""
+    batch: tuple[Work, ...] = ()
+    """Sizes of the recipe, for documents that tell of several; size, shade and plan are then the first one's,
+    and ``measures`` those of all together."""
+    cutting: BatchNumbers | None = None
+    """What is cut from what for all kits, for documents that tell it."""
+    glance: Glance | None = None
+    """Which steps stand together and which are pictured, for documents that show no more than those."""
 
     @property
     def edition(self) -> str:
@@ -92,6 +107,12 @@ class Document:
     """Height for blocks on the first page and on every other, mm."""
     most_pages: int
     """Pages beyond which blocks that can be spared are left out."""
+    arrange: Callable[[Iterable[Measured]], Layout]
+    """Where pages end, from the heights of the blocks as the press measures them."""
+
+
+Scope = Literal["size", "recipe"]
+"""Whether there is one document for each size, or one for all sizes of a recipe."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +131,31 @@ class Kind:
     """It tells of the plan as a whole: ``Subject.outlook`` and its drawings must be there."""
     full_scale: bool = False
     """It shows the full-scale pattern, no steps, and must be printed without scaling."""
+    scope: Scope = "size"
+    steps: bool = True
+    """It shows steps, so that their figures must be drawn; without, only the picture of the whole is."""
+    silhouette: str = "sheet"
+    """The place that its picture of the whole is drawn for, where it shows no steps."""
+    of_kits: bool = False
+    """It is made for sizes of which the recipe counts kits, and for no other."""
+    cutting: bool = False
+    """It tells what is cut from what: ``Subject.cutting`` and its drawings must be there. It looks at all
+    sizes of a recipe, since offcuts may make one of which no kits are counted."""
+    print_file: str | None = None
+    """What its file for a printer is laid out by: the name of a fold; ``kits`` for the fold that the recipe's
+    kits ask for; ``labels`` for as many as there are boxes. None: it has no such file."""
+    slots: tuple[str, ...] = ()
+    """Places that its figures are drawn for, by name: of the whole, of a step, of a step below a caution.
+    None: those of a step sheet."""
+    glance: bool = False
+    """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    gives_up: tuple[str, ...] = ()
+    """It has one side; these parts of it are left out, the first one first, until it fits."""
+
+    @property
+    def all_sizes(self) -> bool:
+        """One document of a recipe tells of all its sizes, not of those alone that are packed."""
+        return self.cutting or not self.of_kits
 
 
 @cache
@@ -130,10 +176,34 @@ def document_kind(name: str) -> Kind:
     return kinds[name]
 
 
-def _kind(name: str, text: str) -> Kind:
+def kind_for(name: str, size: SizeRecipe) -> Kind:
+    """A kind as this size gets it: what kits are printed on may have a template for each way to fold.
+
+    Such a template stands in a folder that is called like the fold. Raises UsageError for an unknown kind.
+    """
+    kind = document_kind(name)
+    form = size.kits.format if kind.print_file == "kits" and size.kits else None
+    return _forms().get((form, name), kind)
+
+
+@cache
+def _forms() -> dict[tuple[str | None, str], Kind]:
+    """Templates for a way to fold, by that and by kind."""
+    folder = data_folder("templates") / "documents"
+    return {
+        (path.parent.name, path.stem): _kind(
+            path.stem, path.read_text(encoding="utf-8"), f"{path.parent.name}/"
+        )
+        for path in sorted(folder.glob("*/*.html"))
+    }
+
+
+def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out.
+    ``only-if-asked``, ``outlook``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or ``no``, and
+    ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is
+    ``kits`` or left out. ``slots`` are names of places for figures.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -144,16 +214,28 @@ def _kind(name: str, text: str) -> Kind:
         rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
         return Kind(
             name,
-            f"documents/{name}.html",
+            f"documents/{folder}{name}.html",
             settings["title"],
             rooms,
             int(settings["most-pages"]),
             only_if_asked=_yes(settings.get("only-if-asked", "no")),
             outlook=_yes(settings.get("outlook", "no")),
             full_scale=_yes(settings.get("full-scale", "no")),
+            scope=_SCOPES[settings.get("scope", "size")],
+            steps=_yes(settings.get("steps", "yes")),
+            silhouette=settings.get("silhouette", "sheet"),
+            of_kits={"kits": True, "": False}[settings.get("needs", "")],
+            cutting=_yes(settings.get("cutting", "no")),
+            print_file=settings.get("print-file"),
+            slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
+            glance=_yes(settings.get("glance", "no")),
+            gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
+
+
+_SCOPES: Mapping[str, Scope] = {"size": "size", "recipe": "recipe"}
 
 
 def _yes(text: str) -> bool:

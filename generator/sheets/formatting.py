@@ -16,7 +16,8 @@ _TERRITORY = {"en": "en_GB"}
 _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
 _PERCENT = "#0.##%"
-_SYMBOLS = {"mm": " mm", "mm²": " mm²", "s": " s", "W": " W", "deg": "°"}
+_EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+_SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W", "g", "kg")} | {"deg": "°"}
 """Symbols of units are the same in every language (SI brochure, 9th edition, section 5.2; from memory)."""
 
 
@@ -36,6 +37,13 @@ def with_unit(text: str, unit: str) -> str:
     return text + _SYMBOLS.get(unit, "")
 
 
+def eighths(length: float) -> str:
+    """A length in inches as a rule shows it, to an eighth: ``45½``."""
+    whole, rest = divmod(round(length * 8), 8)
+    part = _EIGHTHS[rest]
+    return f"{whole or ''}{part}" if part else str(whole)
+
+
 def value(measure: Measure, language: str) -> str:
     """A measure's shown value or values without the unit."""
     if measure.unit == "fraction":
@@ -43,6 +51,8 @@ def value(measure: Measure, language: str) -> str:
             format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(language))
             for v in measure.values
         ]
+    elif measure.unit == "in":
+        parts = [eighths(v) for v in measure.values]
     else:
         parts = [number(v, language) for v in measure.values]
     return listed(parts, language)

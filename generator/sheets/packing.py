@@ -75,7 +75,7 @@ class Layout:
 
     ``breaks`` are ids of blocks that start a page. ``notes`` gives the height of ruled notes after a block,
     ``air`` extra empty paper above one, both in mm. ``pages`` lists the blocks of each page, ``dropped`` the
-    optional blocks that found no room.
+    optional blocks that found no room, ``low`` the cards whose figure is to be drawn for a lower place.
     """
 
     breaks: frozenset[str] = frozenset()
@@ -83,6 +83,7 @@ class Layout:
     air: Mapping[str, float] = field(default_factory=dict)
     pages: tuple[tuple[str, ...], ...] = ()
     dropped: frozenset[str] = frozenset()
+    low: frozenset[str] = frozenset()
 
 
 FLOWING = Layout()

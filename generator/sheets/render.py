@@ -16,6 +16,7 @@ RULE_PITCH = 8.0
 """Distance of the lines in ruled notes, mm."""
 NOTES_HEAD = 9.0
 """Height of the heading above the lines, mm."""
+_BREAK = Markup("\u200b")
 
 
 def render(template: str, context: Mapping[str, object]) -> str:
@@ -32,7 +33,7 @@ def _environment() -> ImmutableSandboxedEnvironment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.filters.update(rich=rich, plain=plain, mm=millimetres, lines=ruled_lines)
+    environment.filters.update(rich=rich, narrow=narrow, plain=plain, mm=millimetres, lines=ruled_lines)
     return environment
 
 
@@ -41,6 +42,23 @@ def rich(sentence: Sentence | str) -> Markup:
     if isinstance(sentence, str):
         return escape(sentence)
     return Markup("").join(_group(group) for group in _groups(sentence))
+
+
+def narrow(sentence: Sentence | str) -> Markup:
+    """The same for a narrow column, with a place for a line to end, without width, before each whole number.
+
+    Where a text fills its line to the last space, and what follows must not be broken, the engine would
+    otherwise end that line after its first word.
+    """
+    if isinstance(sentence, str):
+        return escape(sentence)
+    pieces: list[Markup] = []
+    for group in _groups(sentence):
+        piece = _group(group)
+        if pieces and pieces[-1].endswith(" ") and piece.startswith("<"):
+            pieces.append(_BREAK)
+        pieces.append(piece)
+    return Markup("").join(pieces)
 
 
 def plain(sentence: Sentence) -> str:

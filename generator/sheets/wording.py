@@ -33,7 +33,7 @@ from generator.plan.model import Phrase, Plan
 from generator.sheets.formatting import locale_of, number, quantity, value, with_unit
 
 _MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
-_INSTRUCTION = re.compile(r"(.+)\.do\.(\d+)(?:@.*)?")
+_INSTRUCTION = re.compile(r"(.+)\.(do|brief)\.(\d+)(?:@.*)?")
 _JOINTS = (" × ", " ± ", " + ")
 
 _GROUPS: Mapping[str, tuple[str, ...]] = {
@@ -104,7 +104,7 @@ class Catalogue:
             tokens_needed = frozenset(conditions.split("+")) if conditions else frozenset()
             self._keys.setdefault(base, []).append((tokens_needed, key))
             if match := _INSTRUCTION.fullmatch(base):
-                self._numbers.setdefault(match[1], set()).add(int(match[2]))
+                self._numbers.setdefault(f"{match[1]}.{match[2]}", set()).add(int(match[3]))
 
     def bound(self, plan: Plan, measures: Measures, **given: object) -> Catalogue:
         """The same wording for one plan: variants by its facts, values from its measures and step numbers."""
@@ -149,7 +149,10 @@ class Catalogue:
         return number(value, self.language)
 
     def rich(self, key: str, **values: object) -> Sentence:
-        """The same in pieces, so that a page can set off the numbers and say which measure each one is."""
+        """The same in pieces, so that a page can set off the numbers and say which measure each one is.
+
+        Raises WordingError for a sentence that is missing, or lacks a value.
+        """
         full = self.variant(key)
         if full is None:
             raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
@@ -171,7 +174,14 @@ class Catalogue:
 
         ``task_key`` is ``Task.key``, such as ``rolled-edge.dock``.
         """
-        keys = (f"{task_key}.do.{number}" for number in sorted(self._numbers.get(task_key, ())))
+        return self._numbered(f"{task_key}.do", values)
+
+    def brief(self, task_key: str, **values: object) -> tuple[Sentence, ...]:
+        """Instructions for a small place: the short ones if there are any, else those of the card."""
+        return self._numbered(f"{task_key}.brief", values) or self.instructions(task_key, **values)
+
+    def _numbered(self, prefix: str, values: Mapping[str, object]) -> tuple[Sentence, ...]:
+        keys = (f"{prefix}.{number}" for number in sorted(self._numbers.get(prefix, ())))
         return tuple(self.rich(key, **values) for key in keys if self.has(key))
 
     def _filled(self, key: str, name: str, how: str | None, values: Mapping[str, object]) -> Segment:
@@ -202,7 +212,7 @@ class Catalogue:
 
 
 def _subject(key: str) -> str:
-    """What a key speaks of, without its variant; all instructions of a task are one subject."""
+    """What a key speaks of, without its variant; a task's instructions, short ones too, are one subject."""
     base = key.partition("@")[0]
     match = _INSTRUCTION.fullmatch(base)
     return f"{match[1]}.do" if match else base

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from generator.base.assets import data_folder
-from generator.figures.draw import draw_one, of_its_panel
-from generator.figures.model import HALF_A4, Figure, Job
+from generator.figures.draw import draw_one, draw_small, of_its_panel
+from generator.figures.model import HALF_A4, Figure, Job, Slot
 from generator.measures.build import measure
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
@@ -103,6 +103,18 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
             220.0,
         ),
     ),
+    "oval-wide-top": (
+        "fog-cone",
+        _alike("ellipse", {"length": 240.0, "width": 170.0}, {"length": 340.0, "width": 240.0}, 200.0),
+    ),
+    "left-oval-taper": (
+        "fog-cone",
+        {
+            **_alike("stadium", {"length": 380.0, "width": 220.0}, {"length": 300.0, "width": 140.0}, 190.0),
+            "hand": "left",
+            "use": "table",
+        },
+    ),
     "left-hem": ("customs-rect", {"hand": "left"}),
     "joined-left": ("slipway-45", {"hand": "left", "use": "table"}),
     "joined-long": (
@@ -113,6 +125,18 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
             "height": 130.0,
         },
     ),
+    "three-panels": ("slipway-45", {"stock_length": 600.0}),
+    "three-oblong": (
+        "slipway-45",
+        {
+            "stock_length": 500.0,
+            "hand": "left",
+            "outline": "rectangle",
+            "dimensions": {"length": 520.0, "width": 260.0, "corner_radius": 40.0},
+            "height": 200.0,
+        },
+    ),
+    "joined-hem": ("slipway-45", {"hem": 12.0}),
     "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
     "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
     "joined-cone": ("fog-cone", {**_circles(350.0, 200.0, 220.0), "stock_length": 600.0, "struts": 4}),
@@ -178,3 +202,9 @@ def job(sample: str, figure: str) -> Job:
 def figure(sample: str, name: str) -> Figure:
     """The finished figure of a sample."""
     return draw_one(job(sample, name))
+
+
+@cache
+def small_figures(sample: str, name: str, slots: tuple[Slot, ...]) -> tuple[Figure, ...]:
+    """The figure of a sample in several small places."""
+    return tuple(draw_small(job(sample, name), slots))

@@ -18,7 +18,8 @@ from shapely import LineString, MultiLineString, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.model import Figure, Job
-from generator.figures.pens import EM, INK, NEW, WIDTHS
+from generator.figures.pens import EM, INK, WIDTHS
+from generator.figures.state import SEEN_AS
 from tests.figures.drawings import SVG, check_texts_stand_apart, line_widths, paper, parts, root, words
 
 ROLES = frozenset(("context", "new", "removed", "action", "dimension", "label", "detail"))
@@ -27,7 +28,7 @@ CASED = frozenset((0.55, 0.6, 1.15, 1.3, 1.4, 2.0, 2.4, 3.0))
 """Dark lines with a light core (wire, struts, flex, a grip), which the set of widths does not bind."""
 LOOKED_AT = frozenset(("choose-use", "inspect"))
 """Figures in which nothing is handled: they show what to look at."""
-NO_ARROW = re.compile("hand.*|tool.*|cut-line.*|work-along|section-cut")
+NO_ARROW = re.compile("turn-mark.*|hand.*|tool.*|cut-line.*|work-along|section-cut")
 SPREAD = 0.9
 """Lengths below this on paper may be drawn larger, so that two lines can be told apart, mm."""
 SPREAD_ENDS = {"seam_tape": 1.42}
@@ -116,8 +117,8 @@ def check_names(job: Job, figure: Figure) -> None:
     assert all(re.fullmatch("[A-Za-z][A-Za-z0-9-]*", each or "") for each in ids)
 
 
-def check_new(figure: Figure) -> None:
-    """What a step adds or takes away is seen, told from what was there, and touches it.
+def check_new(figure: Figure, reach: float = 1.5) -> None:
+    """What a step adds or takes away is seen, and touches what was there; ``telling.py``: how it is told.
 
     Agrawala et al. 2003 and Heiser et al. 2004, as the project's criteria restate them: show each added part
     and how it is attached.
@@ -127,12 +128,19 @@ def check_new(figure: Figure) -> None:
     assert new, "nothing is new"
     visible = seen(drawn, new)
     assert not visible.is_empty
-    own = [shape for shape in drawn if shape.group in new]
-    tones = {shape.fill for shape in drawn if shape.role == "context"}
-    heavy = any(shape.width >= NEW.width and shape.stroke != "#FFFFFF" for shape in own)
-    assert heavy or any(shape.fill not in tones for shape in own)
     there = unary_union([shape.ink for shape in drawn if shape.role in ("context", "detail")])
-    assert there.is_empty or visible.distance(there) < 1.5
+    assert there.is_empty or visible.distance(there) < reach
+
+
+def check_state(job: Job, figure: Figure) -> None:
+    """What is there from before has been given by an earlier step of this plan."""
+    given = job.plan.given_before(job.step.number)
+    makers: dict[str, set[str]] = {}
+    for result, name in SEEN_AS.items():
+        makers.setdefault(name, set()).add(result)
+    for part in parts(figure):
+        if part.role == "context" and part.name in makers:
+            assert makers[part.name] & given, f"{part.name} is there before it is given"
 
 
 def check_action(job: Job, figure: Figure) -> None:
@@ -161,7 +169,6 @@ def check_scale(figure: Figure) -> None:
     scale = float(svg.get("data-scale", "0"))
     assert scale > 0
     drawn = shapes(figure)
-    details = unary_union([shape.ink for shape in drawn if shape.enlarged and shape.fill != "none"])
     breaks = [shape.ink.buffer(0.1) for shape in drawn if shape.part == "break"]
     for group, start, end in dimension_lines(figure):
         value, length = float(group.get("data-value", "")), math.dist(start, end)
@@ -173,8 +180,7 @@ def check_scale(figure: Figure) -> None:
             continue
         spread = value * scale < SPREAD
         left_out = any(_between(start, end, wave) for wave in breaks)
-        enlarged = details.intersects(LineString([start, end]))
-        if not spread and not left_out and not enlarged:
+        if not spread and not left_out:
             apart = SPREAD_ENDS.get(group.get("data-measure", ""), 0.02)
             assert abs(length - value * scale) <= 0.01 * value * scale + apart, group.get("data-measure")
 
@@ -216,9 +222,19 @@ def dimension_lines(
             yield group, tips[0], tips[1]
 
 
-def check_conventions(figure: Figure) -> None:
+def check_enlarged(figure: Figure) -> None:
+    """What is measured in an enlarged detail says that it is enlarged."""
+    drawn = shapes(figure)
+    details = [shape.ink for shape in drawn if shape.part == "detail" and shape.fill != "none"]
+    for shape in drawn:
+        if shape.role == "dimension" and not shape.ink.is_empty:
+            inside = any(detail.contains(shape.ink.centroid) for detail in details)
+            assert shape.enlarged or not inside, shape.part
+
+
+def check_conventions(figure: Figure, cased: frozenset[float] = CASED) -> None:
     """Widths of ISO 128-2:2020, lettering of ISO 3098-1 (both from memory): capitals of 2.5 mm at least."""
-    assert line_widths(figure) <= {*WIDTHS, *CASED}
+    assert line_widths(figure) <= {*WIDTHS, *cased}
     sizes = [float(text.get("font-size", "0")) for text in root(figure).iter(f"{SVG}text")]
     assert all(size >= EM for size in sizes)
 
@@ -243,9 +259,11 @@ def check_all(job: Job, figure: Figure) -> None:
     """Every law."""
     check_names(job, figure)
     check_new(figure)
+    check_state(job, figure)
     check_action(job, figure)
     check_dimensions(job, figure)
     check_scale(figure)
+    check_enlarged(figure)
     check_conventions(figure)
     check_paper(figure)
     check_words(figure)

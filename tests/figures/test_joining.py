@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+from itertools import pairwise
+
 import pytest
 from shapely import LineString
 
 from generator.base.registry import load_kind
 from generator.figures.canvas import Canvas
-from generator.figures.draw import PACKAGE
+from generator.figures.draw import PACKAGE, draw_one
+from generator.figures.pens import CLOTH_CUT
+from generator.figures.silhouette import silhouette
+from generator.figures.wall import standing
 from generator.shape.development import other_end
 from tests.figures.drawings import check_texts_stand_apart, parts
 from tests.figures.jobs import figure, job, planned
 
-STRAIGHT = ("slipway-45", "joined-left", "joined-long", "joined-tall", "joined-trimmed")
+STRAIGHT = ("slipway-45", "joined-left", "joined-long", "joined-tall", "joined-trimmed", "joined-hem")
 TAPERED = ("joined-cone", "joined-capstan")
-SAMPLES = (*STRAIGHT, *TAPERED)
+SAMPLES = (*STRAIGHT, *TAPERED, "three-panels", "three-oblong")
 FIGURES = ("join-panels", "mark-joints", "dock", "roll")
 EVERY = [pytest.param(s, f, id=f"{s}-{f}") for s in SAMPLES for f in FIGURES]
 
@@ -83,6 +90,61 @@ def test_what_is_done_to_each_panel_shows_one_and_what_follows_shows_both(sample
         assert shade.wrapped_length == pytest.approx(whole.wrapped_length / 2)
     for name in ("prove-rings", "join-panels", "dock", "roll", "notch", "inspect"):
         assert job(sample, name).shade.panels == 2
+
+
+@pytest.mark.parametrize("sample", ["slipway-45", "three-panels", "three-oblong", "joined-left"])
+@pytest.mark.parametrize("name", ["silhouette", "inspect"])
+def test_the_finished_shade_shows_its_joints_and_names_one(sample: str, name: str) -> None:
+    """Lines from rim to rim, as many as there are joints: those behind are seen through the opening."""
+    work = job(sample, "inspect")
+    shade = work.shade
+    drawn = (
+        silhouette(work.size, shade, work.measures, work.words, work.plan)
+        if name == "silhouette"
+        else figure(sample, name)
+    )
+    ends = [p for part in parts(drawn) if part.name in ("joint-outside", "joint-inside") for p in part.points]
+    assert len(shade.joints) <= len(ends) / 2 <= 2 * len(shade.joints)
+    assert "joint" in {text for part in parts(drawn) for text in part.texts}
+    plain = job("pier-drum/35", "inspect")
+    whole = silhouette(plain.size, plain.shade, plain.measures, plain.words, plain.plan)
+    for other in (whole, figure("pier-drum/35", "inspect")):
+        assert not any(part.name.startswith("joint") for part in parts(other))
+
+
+@pytest.mark.parametrize("sample", ["slipway-45", "three-panels"])
+def test_a_joint_stands_as_far_round_the_shade_as_the_panels_are_long(sample: str) -> None:
+    """Seen from above, equal panels of a round shade meet at equal angles (elementary)."""
+    shade = job(sample, "inspect").shade
+    wall = standing(shade)
+    angles = [math.atan2(*wall.point(x, 0.0)[:2]) for x in (0.0, *shade.joints)]
+    steps = [(b - a) % math.tau for a, b in pairwise([*angles, angles[0]])]
+    assert all(min(step, math.tau - step) == pytest.approx(math.tau / shade.panels) for step in steps)
+
+
+def test_a_hemmed_joint_has_its_hem_under_the_tape() -> None:
+    canvas = recorded("joined-hem", "join-panels")
+    shapes = {mark.group.part: mark.shape for mark in canvas.marks() if mark.fill is not None}
+    assert shapes["hem"].intersects(shapes["seam-tape"])
+    assert "hem" not in {mark.group.part for mark in recorded("slipway-45", "join-panels").marks()}
+    # In the section the cloth of the hemmed end reaches above its own PVC, where the tape lies on it.
+    tape = shapes["section-seam-tape"].bounds
+    cloth = max(
+        (m.shape for m in canvas.marks() if m.group.part == "section-outside-end" and m.fill == CLOTH_CUT),
+        key=lambda shape: shape.area,
+    )
+    assert cloth.bounds[1] == pytest.approx(tape[3], abs=0.02)
+
+
+def test_the_joints_are_notched_where_the_joint_is_and_the_seam_where_the_seam_is() -> None:
+    """The picture of the seam serves once more: then the shade is turned so that a joint is in front."""
+    work = job("slipway-45", "notch")
+    assert work.step.id == "notch"
+    again = next(step for step in work.plan.steps if step.id == "notch-joints")
+    assert draw_one(replace(work, step=again)).svg != figure("slipway-45", "notch").svg
+    for step in (work.step, again):
+        marks = [p for p in parts(draw_one(replace(work, step=step))) if p.name == "notch-place"]
+        assert len(marks) == 1
 
 
 def test_what_is_not_joined_shows_no_joint() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 from xml.etree import ElementTree
 
@@ -22,6 +23,8 @@ from generator.shape.build import build_shade
 from generator.sheets.wording import load_words
 from tests.figures import laws
 from tests.figures.jobs import figure, job, names_in, planned, size_of
+from tests.figures.long_words import LongWords
+from tests.figures.telling import check_told
 
 SAMPLES = [
     name for path in sorted(data_folder("recipes").glob("*.yaml")) for name in sorted(names_in(path.stem))
@@ -44,8 +47,31 @@ def test_every_figure_of_a_sample_obeys_every_law(sample: str) -> None:
     for work, drawn in works(sample):
         try:
             laws.check_all(work, drawn)
+            check_told(drawn)
         except AssertionError as error:
             raise AssertionError(f"{sample}, {drawn.id}: {error}") from error
+
+
+@pytest.mark.parametrize(
+    "sample",
+    [
+        "pier-drum/35",
+        "ferry-square",
+        "net-loft",
+        "customs-rect",
+        "bell-hex",
+        "tide-drum",
+        "capstan",
+        "slipway-45",
+    ],
+)
+def test_words_four_tenths_longer_stand_apart_and_on_the_paper(sample: str) -> None:
+    for work, _ in works(sample):
+        longer = replace(work, words=LongWords(work.words))
+        try:
+            laws.check_paper(draw_one(longer))
+        except AssertionError as error:
+            raise AssertionError(f"{sample}, {work.step.id}: {error}") from error
 
 
 def test_no_two_figures_of_all_sizes_share_an_id() -> None:
@@ -144,5 +170,6 @@ def test_every_figure_of_any_shade_obeys_every_law(size: SizeRecipe) -> None:
     for work, drawn in drawn_works(size):
         try:
             laws.check_all(work, drawn)
+            check_told(drawn)
         except AssertionError as error:
             raise AssertionError(f"{drawn.id}: {error}") from error

@@ -55,7 +55,7 @@ def test_a_figure_shows_what_is_new_and_what_to_do(sample: str, name: str) -> No
     assert {"new", "action", "label", "context"} <= {part.role for part in found}
     arrows = [p for p in found if p.role == "action" and not p.name.startswith(NO_ARROW)]
     assert arrows
-    assert len([p for p in arrows if p.name not in ("then", "turn")]) <= 3
+    assert len([p for p in arrows if p.name not in ("then", "turn-mark-arrow")]) <= 3
 
 
 @pytest.mark.parametrize(("sample", "name"), EVERY)

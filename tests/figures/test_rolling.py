@@ -18,7 +18,7 @@ from generator.figures.model import HALF_A4
 from generator.figures.pens import WIDTHS
 from generator.figures.rolling import ring_extent, rolling_path
 from generator.figures.view import Frame, bench
-from tests.figures.drawings import check_texts_stand_apart, line_widths, paper, parts
+from tests.figures.drawings import check_texts_stand_apart, line_widths, paper, parts, words
 from tests.figures.jobs import figure, job
 
 FIGURES = ("stop-and-orient", "dock", "roll", "close-seam")
@@ -186,9 +186,27 @@ def test_the_scale_is_thick_up_to_where_the_ring_rests(sample: str) -> None:
     canvas = recorded(sample, "roll")
     thick = shapes(canvas, "rolled-so-far")
     bars = [s for s in thick if s.area > 0 and isinstance(s, Polygon)]
-    assert len(bars) == 3
+    # A quarter, a half, three quarters, and once round: the last has no value of its own.
+    assert len(bars) == 4
     values = [m.group.value for m in canvas.texts() if m.group.measure == "quarters"]
     assert tuple(values) == job(sample, "roll").measures["quarters"].values
+
+
+@pytest.mark.parametrize("sample", [*SAMPLES, "left-square", "net-loft", "narrow-tall"])
+def test_the_last_picture_is_closed_the_start_of_the_sheet_on_the_table_again(sample: str) -> None:
+    """Once round, a place that touched the table touches it again: the cycloid's next cusp (from memory)."""
+    shade, canvas = job(sample, "roll").shade, recorded(sample, "roll")
+    start = shade.pose(shade.wrapped_length)(shade.standing(0.0, 0.0))
+    assert start[0] == pytest.approx(shade.wrapped_length, abs=0.05)
+    assert start[2] == pytest.approx(0.0, abs=0.05)
+    # Each mark is a dot and its halo: the last four are those of the last picture.
+    lowest = max(shapes(canvas, "seam-mark")[-4:], key=lambda shape: shape.centroid.y).centroid
+    near = "plain-ring" if shade.fitter_end == "top" else "fitter-ring"
+    _, top, _, foot = shapes(canvas, near)[-1].bounds
+    assert lowest.y > foot - 0.3 * (foot - top)
+    named = [word.box for word in words(figure(sample, "roll")) if word.text == "overlap"]
+    assert len(named) == 1
+    assert named[0].centroid.y > lowest.y
 
 
 @pytest.mark.parametrize("sample", [*SAMPLES, "left-square", "net-loft"])

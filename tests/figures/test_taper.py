@@ -122,6 +122,31 @@ def test_the_whole_shows_both_rings_and_the_height_as_they_are_measured(sample: 
     check_texts_stand_apart(done)
 
 
+@pytest.mark.parametrize("sample", ["oval-taper", "hex-taper", "oval-wide-top", "left-oval-taper", "capstan"])
+def test_a_taper_is_inspected_at_both_ends_and_told_what_passes(sample: str) -> None:
+    work, done = job(sample, "inspect"), figure(sample, "inspect")
+    told = {part.measure: " ".join(part.texts) for part in parts(done) if part.measure and part.texts}
+    for end in ENDS:
+        names = {n for n in (f"{end}_diameter", *size_names(work, end)) if n and n in work.measures}
+        assert names
+        assert names <= told.keys()
+    everything = " ".join(told.values())
+    for tolerance in ("height_tolerance", "width_tolerance"):
+        assert f"± {work.words.number(work.measures.shown(tolerance))}" in everything
+    numbers = {part.name for part in parts(done) if part.name.startswith("number-")}
+    assert numbers == {f"number-{k}" for k in range(1, 6)}
+    assert done.height <= HALF_A4.max_height
+    check_texts_stand_apart(done)
+
+
+@pytest.mark.parametrize("sample", ["oval-taper", "hex-taper", "shifted-cone", "capstan", "fog-cone"])
+def test_the_slant_is_told_also_where_it_differs_round_the_shade(sample: str) -> None:
+    """It is measured at the seam: there it stands, unless it is as long all round."""
+    work = job(sample, "choose-use")
+    slants = [part for part in parts(whole(sample)) if part.measure == "slant" and part.texts]
+    assert [part.value for part in slants] == [work.measures.shown("slant")]
+
+
 @pytest.mark.parametrize("sample", [sample for sample in ROUND if sample != "low-funnel"])
 def test_both_diameters_are_drawn_in_their_true_proportion(sample: str) -> None:
     wide = {part.measure: part for part in parts(whole(sample)) if part.measure}

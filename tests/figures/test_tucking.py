@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given
@@ -81,6 +82,14 @@ def test_a_rim_figure_keeps_to_its_slot_and_to_the_four_widths(sample: str, name
 def test_a_left_handed_rim_has_the_same_words_and_values(name: str) -> None:
     right, left = figure("ferry-square", name), figure("left-square", name)
     assert sorted(word.text for word in words(left)) == sorted(word.text for word in words(right))
+
+
+@pytest.mark.parametrize("sample", [*SAMPLES, "fog-cone", "capstan", "wide-above"])
+def test_the_three_sections_stand_clear_of_one_another(sample: str) -> None:
+    canvas = recorded(sample, "tuck-plain-end")
+    cloths = [mark.shape for mark in canvas.marks() if mark.group.part == "cloth" and mark.fill]
+    assert len(cloths) == 3
+    assert all(a.distance(b) > 0.7 for a, b in pairwise(cloths))
 
 
 def test_a_section_is_the_same_for_both_hands() -> None:

@@ -9,10 +9,13 @@ from typing import Any
 
 import pytest
 
+from generator.recipe.kits import Kits
+from generator.recipe.layers import INNER, TOP_ONLY
 from generator.recipe.merge import plain
 from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS
 from generator.recipe.nodes import parse_document, read_document
 from generator.recipe.schema import json_schema
+from generator.recipe.section import Section
 from generator.shape.build import outline_keys
 from tests.recipe.reading import HEAD, LAMP, PLAIN, SAMPLES, STARTER
 
@@ -126,11 +129,12 @@ def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     shared = {*SECTIONS, *TAPER_KEYS, "outline", "use", "paper", "height", *LATER_KEYS[""]}
     shared |= {key for keys in outline_keys().values() for key in keys.all}
     assert set(size["properties"]) == shared
-    assert set(SCHEMA["properties"]) == shared | {"rimfold", "title", "technique", "times", "link", "sizes"}
+    assert set(SCHEMA["properties"]) == shared | {*TOP_ONLY}
     dimensions = {key for keys in outline_keys().values() for key in keys.all}
     assert set(SCHEMA["$defs"]["EndLayer"]["properties"]) == {"outline", *dimensions}
     assert set(SCHEMA["$defs"]["Shift"]["properties"]) == {"x", "y"}
-    for section, model in SECTIONS.items():
+    models: dict[str, type[Section]] = {**SECTIONS, **INNER, "kits": Kits}
+    for section, model in models.items():
         properties = SCHEMA["$defs"][model.__name__]["properties"]
         assert set(properties) == set(model.model_fields) | set(LATER_KEYS.get(section, ()))
 
@@ -157,6 +161,10 @@ def test_every_key_is_described() -> None:
     "text",
     [
         PLAIN + LAMP,
+        PLAIN + 'kits: {count: {25: 12}, lot: PD-03, edition: "2", format: folded, spares: {seam-tape: 1}, '
+        "link: https://my-workroom.example, cautions: [Mind the step.], parts: ./my-kit.yaml, "
+        "overlap: {least: 10 mm, most: 1.5 cm}}\n",
+        PLAIN + "panel: {supplied: {length: 80 cm, height: 21 cm, margin: 15 mm}}\n",
         PLAIN + "panel: {margin: 11 3/4 in, kiss_cut: no}\nclass: {people: 8}\n",
         "rimfold: 1\ntitle: T\nsizes: {a: {outline: square, side: 25 cm, height: 20 cm}}\n",
         "rimfold: 1\ntitle: T\noutline: circle\ndiameter: 25 cm\nheight: 20 cm\nsizes: {a: {}}\n",
@@ -199,6 +207,15 @@ def test_what_an_editor_reads_as_numbers_and_truth_values_is_valid_too() -> None
         PLAIN + "makers: {ages: [9]}\n",
         PLAIN + "makers: {hand: both}\n",
         PLAIN + "link: ftp://my-workroom.example\n",
+        PLAIN + "kits: {lot: PD-03}\n",
+        PLAIN + "kits: {count: 12}\n",
+        PLAIN + "kits: {count: {25: some}}\n",
+        PLAIN + "kits: {count: {a b: 12}}\n",
+        PLAIN + "kits: {count: {25: 12}, spares: {Seam tape: 1}}\n",
+        PLAIN + "kits: {count: {25: 12}, link: 'http://my-workroom.example'}\n",
+        PLAIN + "kits: {count: {25: 12}, format: rolled}\n",
+        PLAIN + "kits: {count: {25: 12}, overlap: {least: 10}}\n",
+        PLAIN + "panel: {supplied: 80 cm}\n",
         PLAIN + "slant: 20 cm\n",
         PLAIN + "shift: {x: 1 cm}\n",
         HEAD + "sizes: {a: {diameter: 25 cm, height: 20 cm, shift: {x: 1 cm}}}\n",

@@ -54,6 +54,13 @@ def test_a_known_key_without_effect_is_told_at_its_value(
     assert reason in words
 
 
+def test_limits_of_a_panel_that_nobody_supplies_are_told(tmp_path: Path) -> None:
+    text = PLAIN + LAMP + "kits: {count: {25: 1}, overlap: {least: 9 mm, most: 2 cm}}\n"
+    ((line, column, words),) = _warnings(tmp_path, text)
+    assert (line, column) == (7, 24)
+    assert words.startswith("“kits.overlap” is not used: ")
+
+
 def test_a_dimension_of_another_outline_inside_a_size_is_told_there(tmp_path: Path) -> None:
     text = HEAD + LAMP + "sizes: {25: {diameter: 25 cm, height: 18 cm, side: 20 cm}}\n"
     ((line, column, words),) = _warnings(tmp_path, text)
@@ -69,7 +76,7 @@ def test_a_key_that_one_size_uses_is_not_told(tmp_path: Path) -> None:
     assert _warnings(tmp_path, text) == []
 
 
-@pytest.mark.parametrize("key", ["class", "kits", "languages", "units", "print"])
+@pytest.mark.parametrize("key", ["class", "languages", "units", "print"])
 def test_a_key_of_later_work_is_accepted_and_told_wherever_it_stands(tmp_path: Path, key: str) -> None:
     text = PLAIN + LAMP + f"{key}: {{any: [thing, 7], at: {{all: ~}}}}\n"
     assert _warnings(tmp_path, text) == [(7, 1, f"“{key}” is not used yet by this version of Rimfold")]
@@ -79,10 +86,11 @@ def test_a_key_of_later_work_is_accepted_and_told_wherever_it_stands(tmp_path: P
     ]
 
 
-def test_a_later_key_of_the_panel_is_accepted_and_told(tmp_path: Path) -> None:
-    ((line, column, words),) = _warnings(tmp_path, PLAIN + LAMP + "panel: {supplied: 2 m}\n")
-    assert (line, column) == (7, 9)
-    assert words.startswith("“panel.supplied” is not used yet")
+def test_an_overlap_beside_a_supplied_panel_is_told_to_have_no_say(tmp_path: Path) -> None:
+    text = PLAIN + LAMP + "panel: {overlap: 12 mm, supplied: {length: 80 cm, height: 21 cm}}\n"
+    ((line, column, words),) = _warnings(tmp_path, text)
+    assert (line, column) == (7, 18)
+    assert words.startswith("“panel.overlap” is not used: the length of the supplied panel says")
 
 
 @pytest.mark.parametrize(
@@ -96,6 +104,8 @@ def test_a_later_key_of_the_panel_is_accepted_and_told(tmp_path: Path) -> None:
         "link: https://my-workroom.example/drum?a=1#b\n",
         "link: mailto:me@my-workroom.example\n",
         "maker: {name: My workroom, contact: Bench 3}\n",
+        "maker: {name: My workroom, address: Quay 1, phone: +00 1, email: me@my.example, web: my.example}\n",
+        "kits: {count: {25: 3}, spares: {seam-tape: 1}, cautions: [Mind the step.], format: folded}\n",
         "panel: {stock_length: 2 m, stock_width: 30 cm}\n",
         "ring: {first_strut: 12 cm, spacing: angle, fitter: bottom, hole: 29 mm}\n",
     ],

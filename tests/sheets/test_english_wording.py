@@ -17,11 +17,13 @@ from generator.measures.full_scale import full_scale_measures
 from generator.measures.measure import Measures
 from generator.plan.build import load_technique, plan
 from generator.plan.facts import domain
+from generator.plan.lot import batch_lot
 from generator.plan.model import Plan
 from generator.plan.technique import TaskEntry
 from generator.recipe.read import read_recipe
 from generator.shape.build import build_shade, outline_keys
 from generator.sheets.wording import Catalogue, Segment, load_words, tokens_of
+from tests.sheets.subjects import works
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = (
@@ -38,9 +40,14 @@ GIVEN = {
     "hours", "first", "last", "first_time", "practised", "value", "mistake", "link", "kind", "step",
     "waits", "rests", "spread", "shades", "steps", "faces", "places",
     "tools", "least_faces", "least_places", "least_tools", "thing", "things", "stock", "numbers", "what",
-    "alone", "saved", "bound", "count",
+    "alone", "saved", "bound", "count", "fitter", "second",
     "listed",
-    "tile",
+    "tile", "name", "lot", "parts", "edition",
+}  # fmt: skip
+# Measures of a batch that a cutting plan gives by name.
+GIVEN |= {
+    "names", "length", "width", "used", "pieces", "yield", "ratio", "spare", "outer", "core", "margin",
+    "left", "tape",
 }  # fmt: skip
 
 # One name for one thing: what the glossary calls otherwise.
@@ -95,6 +102,9 @@ def test_every_placeholder_is_a_measure_of_some_sample_or_a_given_value() -> Non
     known |= {"lamp_gap_end", "reliefs"}
     size = read_recipe(ROOT / "recipes" / "pier-drum.yaml", outline_keys()).sizes[0]
     known |= set(full_scale_measures(build_shade(size), Measures()))
+    packed = [work for work in works(ROOT / "recipes" / "pier-drum.yaml").values() if work.kit]
+    known |= {key for work in packed for key in work.with_kit.measures}
+    known |= set(batch_lot(packed).measures)
     asked = {(match[1], key) for key in KEYS for match in PLACEHOLDER.finditer(EN.raw(key))}
     assert {pair for pair in asked if pair[0] not in known} == set()
 

@@ -20,13 +20,14 @@ from generator.figures.bench_panel import (
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import BONDED_HATCH, hatch
+from generator.figures.hatch import pressed_zone
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, on_bench
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import LINER, RULE, THIN, Pen
+from generator.figures.pens import LINER, THIN
+from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, Point3, bench, fit
 
 RADIUS, PLACE = 12.5, 2.5
@@ -34,13 +35,15 @@ SHOWN, TAIL, GAP = 0.62, 0.42, 0.06
 """What is shown of the panel after the first strip, of its outside end, and the gap between, in heights."""
 FOLD = 2.0
 """Height of the folded liner's edge as drawn, mm on paper: two layers that can be told apart."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
     """From the maker's left front: both ends, the middle left out. The fist runs from the far edge near."""
     on, left = on_bench(job, 0.0), job.size.makers.hand == "left"
     side = -1.0 if left else 1.0
-    canvas = Canvas(job.slot.width, job.slot.height + 18)
+    canvas, tacked = Canvas(job.slot.width, job.slot.height + 18), state_before(job).tacked
     width, peel = on.far - on.near, shown(job, "first_peel")
     bond = on.start + peel
     stop, tail = peel + SHOWN * width, TAIL * width
@@ -53,21 +56,21 @@ def draw(job: Job) -> Picture:
         ends += [(x, y) for x in (on.left, rest.left + rest.length) for y in (0.0, on.width)]
     extent: list[Point3] = [(x, y, 0.0) for x, y in ends]
     # A curved panel has its cloth round it, beyond these places.
-    more, lowest = (AROUND + 1.0, 36.0) if on.sheet else (0.0, 44.0)
+    more, lowest = (AROUND + 1.0, 36.0) if on.sheet else (2.6 if tacked else 0.0, 44.0)
     sides = (2.0 + more, job.slot.width - 14.5) if left else (14.5, job.slot.width - 2.0 - more)
     frame = fit(bench(left), extent, Box(sides[0], 4.0 + more, sides[1], lowest), anchor="top")
     high = FOLD / 0.866 / frame.scale
     profile = propped(bond, 0.1 * width, peel, high)
     # The cloth is cut off a little before the panel, so that the two waves do not cross.
     short = 2.0 / frame.scale
-    cloth_on_bench(canvas, frame, on, stop - short if broken else on.panel + on.length)
+    cloth_on_bench(canvas, frame, on, stop - short if broken else on.panel + on.length, tacked=tacked)
     _liner(canvas, frame, on, profile, (bond, stop, peel))
     panel_on_bench(canvas, frame, on, profile, stop)
     if broken:
-        cloth_on_bench(canvas, frame, rest, rest.panel + rest.length, on.panel - tail + short)
+        cloth_on_bench(canvas, frame, rest, rest.panel + rest.length, on.panel - tail + short, tacked=tacked)
         panel_on_bench(canvas, frame, rest, lambda s: (s, 0.0), on.panel, start=on.panel - tail)
     with canvas.group("new", "pressed"):
-        hatch(canvas, flat(frame, stretch(on, on.start - 1.0, bond)), *BONDED_HATCH, Pen(0.25, RULE))
+        pressed_zone(canvas, flat(frame, stretch(on, on.start - 1.0, bond)), left)
         canvas.line(frame.path((*p, 0.0) for p in across(on, bond)), THIN)
     near, far = across(on, bond - peel / 2)
     x, run = near[0], far[1] - near[1]

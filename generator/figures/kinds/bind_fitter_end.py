@@ -7,7 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point
-from generator.figures.hatch import hatch
+from generator.figures.hatch import braid
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown
@@ -15,6 +15,7 @@ from generator.figures.pens import CLOTH_BACK, CUTTING, EM, LINER, NEW, TOOL, WH
 from generator.figures.plane import add, between, wave
 from generator.figures.rim_inside import Rim, rim, ring_bar, strut_bar, strut_run, wall
 from generator.figures.tools import tool
+from generator.figures.turning import mark_shade
 
 GUTTER = 3.0
 TOP = 19.0
@@ -35,9 +36,13 @@ def draw(job: Job) -> Picture:
     views = [_rim(job, index * (cell + GUTTER), cell, left) for index in order]
     spots = _slit(canvas, job, views[0], left)
     over = _turned(canvas, job, views[1], left)
+    # The turn mark has the corner above the second picture: then the letters stand below.
+    corner = (17.4 if left else canvas.width - 35.4, 0.4)
+    marked = mark_shade(canvas, job, corner, wide=18.0, high=10.6, mirror=left) is not None
+    base = views[0].at(0.0, -views[0].depth)[1] + 5.6 if marked else 0.74 * EM + 0.6
     for name, index in zip("ab", order, strict=True):
         with canvas.group("label", f"order-{name}"):
-            canvas.letters((index * (cell + GUTTER) + 0.6, 0.74 * EM + 0.6), name, weight=700)
+            canvas.letters((index * (cell + GUTTER) + 0.6, base), name, weight=700)
     labels = [
         Label(say(job, "wide-side"), at=spots[0], wish=90),
         Label(say(job, "slit"), at=spots[1], wish=270, rank=1),
@@ -135,5 +140,5 @@ def _round(view: Rim, y: float, hang: float) -> list[Point]:
 def _braid(canvas: Canvas, shape: BaseGeometry) -> None:
     with canvas.group("new", "binding"):
         canvas.area(shape, LINER)
-        hatch(canvas, shape, 55, 1.2)
+        braid(canvas, shape)
         canvas.area(shape, None, NEW)

@@ -13,14 +13,15 @@ from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import hatch
+from generator.figures.hatch import braid
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import CLOTH_BACK, CUFF, EM, HEAVY, INK, LINER, NEW, THIN, TOOL, Pen
+from generator.figures.pens import CLOTH_BACK, CUFF, EM, HEAVY, INK, LINER, NEW, TOOL, Pen
 from generator.figures.plane import arc, between, direction
 from generator.figures.rim_section import rim_section
 from generator.figures.section_draw import Cut
+from generator.figures.turning import mark_shade
 from generator.figures.upright import Upright, stand
 from generator.figures.view import Box, bench
 
@@ -37,11 +38,13 @@ JAW = 1.1
 """Thickness of the clip's jaws, mm on paper."""
 LEAN = 62.0
 """How far the wide side has been opened in the first section, degrees from upright."""
+SMALL = ("2",)
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
     """Above, the shade with its plain end up and the binding half way; below, three sections of the rim."""
-    canvas = Canvas(job.slot.width, job.slot.height + 23)
+    canvas = Canvas(job.slot.width, job.slot.height + 22)
     floor = canvas.height - SECTIONS - 3.0
     labels = _scene(canvas, job, floor)
     _sections(canvas, job, floor + 3.0)
@@ -55,7 +58,7 @@ def _scene(canvas: Canvas, job: Job, floor: float) -> list[Label]:
     over = shade.fitter_end == "top"
     place = Box(sides[0], 6.0, job.slot.width - sides[1], floor)
     view = stand(job.size, shade, bench(left), place, over=over)
-    view.draw(canvas, role="context", finished=False)
+    view.draw(canvas, role="context", trimmed=False)
     frame, wall = view.frame, view.wall
     # Heights run down from the plain rim where the shade stands on its head.
     rim, up = view.top, -1.0 if over else 1.0
@@ -74,8 +77,8 @@ def _scene(canvas: Canvas, job: Job, floor: float) -> list[Label]:
         with canvas.group("new", "wide-side" if index % 2 else "narrow-side"):
             canvas.area(piece, CLOTH_BACK if index % 2 else LINER)
             if not index % 2:
-                hatch(canvas, piece, 55, 1.2)
-            canvas.area(piece, None, NEW if not index % 2 else THIN)
+                braid(canvas, piece)
+            canvas.area(piece, None, NEW)
     end_line = middle(tails[0], tails[1])
     out = direction(end_line[-4], end_line[-1])
     turn = math.degrees(math.atan2(-out[1], out[0]))
@@ -83,6 +86,7 @@ def _scene(canvas: Canvas, job: Job, floor: float) -> list[Label]:
     edge = wall.edge(frame, a, b, low)
     finger = LineString(edge).interpolate(0.5, normalized=True)
     hand(canvas, "flat", (finger.x, finger.y - 0.4), 98 if not left else 82, scale=0.7, flip=left)
+    mark_shade(canvas, job, (0.6 if left else canvas.width - 18.6, 0.2), wide=18.0, high=10.6, mirror=left)
     return [
         Label(say(job, "plain-end"), at=_left_of(view, left), wish=180 if not left else 0, rank=1),
         Label(say(job, "wide-side"), at=between(tails[1][2], tails[2][2], 0.6), wish=70 if not left else 110),

@@ -40,6 +40,10 @@ def bend_at(x: float) -> float:
     return 1 - t * t * (3 - 2 * t)
 
 
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
+
+
 def draw(job: Job) -> Picture:
     """Bench and panel, the strip bent down as far as the hands have got; a section of the open kiss cut."""
     left, m = job.size.makers.hand == "left", job.shade.margin

@@ -6,7 +6,7 @@ import math
 
 from shapely import box
 
-from generator.figures.arrows import action, small_action, turn_mark
+from generator.figures.arrows import action, small_action
 from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hands import hand
@@ -15,11 +15,12 @@ from generator.figures.lay import Lay, corners, lay
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
-from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, NEW, THIN, WHITE
+from generator.figures.pens import CLOTH_FACE, EM, NEW, THIN
 from generator.figures.plan_board import Board, board, breaks
 from generator.figures.plan_panel import face, word
 from generator.figures.plane import add, direction
 from generator.figures.tools import tool
+from generator.figures.turning import mark_flat
 from generator.figures.view import Box
 
 HIGH = 17.0
@@ -38,7 +39,7 @@ def draw(job: Job) -> Picture:
     side = -1.0 if left else 1.0
     cloth = view.rectangle(0.0, 0.0, on.length, on.width)
     x0, _, x1, _ = cloth.bounds
-    turn_mark(canvas, (x1 - 21.0 if left else x0 + 4.0, 1.0), before=CLOTH_BACK, after=WHITE)
+    mark_flat(canvas, job, (x1 - 21.0 if left else x0 + 4.0, 1.0))
     with canvas.group("new", "face"):
         view.area(canvas, corners(0.0, 0.0, on.length, on.width), CLOTH_FACE)
     if on.sheet:

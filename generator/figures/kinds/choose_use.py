@@ -1,25 +1,32 @@
-"""Choose use and layout: the shade on its base or its flex, its fitter end, print up, the fitter's hole."""
+"""Choose use and layout: the shade in use, fitter end, print up; the lamp holder beside its hole."""
 
 from __future__ import annotations
 
 import math
 
-from shapely import Polygon
+from shapely import Polygon, unary_union
 
+from generator.figures.callouts import within
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.outer_sizes import print_up
-from generator.figures.pens import DIMENSION, INK, LINER, NEW, WHITE, Pen
+from generator.figures.pens import CUFF, DIMENSION, EM, INK, LINER, NEW, THIN, WHITE, Pen
 from generator.figures.plane import add
 from generator.figures.rings import hub_radius
+from generator.figures.tools import tool
 from generator.figures.upright import Upright, level_circle, rim_place, stand
 from generator.figures.view import Box, bench
 
 DETAIL, HUB, HOLE = 12.0, 8.2, 6.9
 """Radii of the detail, of the hub and of its hole in it, mm."""
+HOLDER, TALL = 12.4, 7.6
+"""Width and height of the lamp holder as drawn beside the hole, mm; no number is printed from them."""
+BESIDE = 19.0
+"""From the middle of the detail to the middle of the lamp holder, mm."""
 
 
 def draw(job: Job) -> Picture:
@@ -45,9 +52,11 @@ def draw(job: Job) -> Picture:
     edge = upright.reach(left) + (1 if left else -1) * 5.0
     print_up(canvas, say(job, "print-up"), edge, low[1], high[1], right=left)
     hub = upright.frame(upright.hub)
-    y = canvas.height - DETAIL - 4.0 if table else DETAIL + 4.0
+    y = DETAIL + 3.2 if table else BESIDE + 11.6
     centre = (DETAIL + 0.6 if left else width - DETAIL - 0.6, y)
-    _hole(canvas, job, centre)
+    with canvas.enlarged():
+        _holder(canvas, job, centre, 1.0 if table else -1.0)
+        _hole(canvas, job, centre)
     around = max(2.6, 1.5 * hub_radius(shade) * upright.frame.scale)
     turn = 135.0 if table else 315.0
     link(
@@ -92,10 +101,44 @@ def _hole(canvas: Canvas, job: Job, centre: Point) -> None:
     known = "hole" in job.measures
     words = f"Ø {text(job, 'hole')}" if known else say(job, "hole")
     measure, value = ("hole", shown(job, "hole")) if known else (None, None)
-    ends = add(centre, (-HOLE, 0.6)), add(centre, (HOLE, 0.6))
+    with canvas.clip(circle(centre, HUB + 0.6)):
+        tool(canvas, "rule", add(centre, (-HOLE, 3.1)), 180.0, scale=0.66, flip=True)
     with canvas.group("dimension", "dimension-hole", measure, value):
-        canvas.line(ends, DIMENSION)
-        for tip, sign in zip(ends, (1.0, -1.0), strict=True):
-            foot = add(tip, (sign * 2.2, 0.0))
-            canvas.area(Polygon([tip, add(foot, (0.0, 0.42)), add(foot, (0.0, -0.42))]), INK)
-        canvas.letters(add(centre, (0.0, -0.4)), words, anchor="middle")
+        _across(canvas, add(centre, (0.0, 0.2)), HOLE)
+        canvas.letters(add(centre, (0.0, -0.8)), words, anchor="middle")
+
+
+def _holder(canvas: Canvas, job: Job, centre: Point, down: float) -> None:
+    """The lamp holder from the side, as large beside the hole as it is: on its flex, or on its stem below."""
+    x, y = add(centre, (0.0, down * BESIDE))
+    half, tall = HOLDER / 2, TALL / 2
+    with canvas.group("context", "holder"):
+        end = y + down * (tall + 3.0)
+        canvas.area([(x - 0.9, y), (x - 0.9, end), (x + 0.9, end), (x + 0.9, y)], LINER, THIN)
+        cap = Polygon(
+            [(x - half, y - down * tall), (x + half, y - down * tall), (x + half, y), (x - half, y)]
+        )
+        top = Polygon([(x - 0.7 * half, y + down * tall), (x + 0.7 * half, y + down * tall), (x, y - down)])
+        canvas.area(unary_union([cap, top.convex_hull.union(cap).convex_hull]), CUFF, Pen(0.35, INK))
+        for k in (0.25, 0.5, 0.75):
+            level = y - down * tall * k
+            canvas.line([(x - half + 0.5, level), (x + half - 0.5, level)], Pen(0.25, WHITE))
+    with canvas.group("dimension", "dimension-holder"):
+        level = y - down * (tall + 1.7)
+        for side in (-half, half):
+            canvas.line([(x + side, y - down * (tall + 0.5)), (x + side, level - down * 0.7)], DIMENSION)
+        _across(canvas, (x, level), half)
+    with canvas.group("label", "label-holder"):
+        base = y + down * (tall + 3.8) + (0.74 * EM if down > 0 else 0.0)
+        words = say(job, "lamp-holder")
+        wide = text_width(words, EM)
+        canvas.letters((within(canvas, x - wide / 2, wide), base), words)
+
+
+def _across(canvas: Canvas, middle: Point, half: float) -> None:
+    """A dimension line across a width: for the maker to measure."""
+    ends = add(middle, (-half, 0.0)), add(middle, (half, 0.0))
+    canvas.line(ends, DIMENSION)
+    for tip, sign in zip(ends, (1.0, -1.0), strict=True):
+        foot = add(tip, (sign * 2.2, 0.0))
+        canvas.area(Polygon([tip, add(foot, (0.0, 0.42)), add(foot, (0.0, -0.42))]), INK)

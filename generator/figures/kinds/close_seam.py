@@ -13,6 +13,7 @@ from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point, only_lines
 from generator.figures.hands import hand, outline
 from generator.figures.insets import letter
+from generator.figures.joints import joint_lines
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import (
@@ -30,6 +31,7 @@ from generator.figures.plane import add, arc, between, direction, distance, norm
 from generator.figures.rings import ring
 from generator.figures.rolling import facing, spread
 from generator.figures.seam_section import seam_section
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, Point3, bench, fit
 from generator.figures.wall import Wall, corner_breaks, paint, print_on
@@ -91,6 +93,10 @@ def _lie(shade: Shade, yaw: float) -> Callable[[Point3], Point3]:
     return lie
 
 
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
+
+
 def draw(job: Job) -> Picture:
     """Scene on the left, section A on the right."""
     shade, size, left = job.shade, job.size, job.size.makers.hand == "left"
@@ -110,7 +116,7 @@ def draw(job: Job) -> Picture:
         x0, x1 = x0 + max(0.0, x0 - min(edges)), x1 - max(0.0, max(edges) - x1)
     m, high = spread(m0, frame.scale), shade.slant
     near, far = (high + m, -m) if turned else (-m, high + m)
-    _inside(canvas, frame, shade, wall, m)
+    _inside(canvas, frame, shade, wall, m, taped=state_before(job).taped)
     top = wall.stop
     seam = [frame(wall.point(top, near)), frame(wall.point(top, far))]
     along = direction(*seam)
@@ -126,6 +132,7 @@ def draw(job: Job) -> Picture:
     hand(canvas, "flat", palm, angle, scale=0.9 * fine, flip=left, part="hand-inside")
     paint(canvas, frame, wall, -m, high + m, front=True, fill=CLOTH_FACE, part="shade")
     print_on(canvas, frame, wall, size, -m, high + m)
+    joint_lines(canvas, frame, wall, shade, -m, high + m, front=True)
     paint(canvas, frame, wall, -m, high + m, front=True, fill="none", pen=THIN, part="shade")
     fronts = [wall.patch(frame, a, b, -m, high + m) for front, a, b in wall.runs(frame) if front]
     _hidden_hand(canvas, supporting, unary_union(fronts))
@@ -145,7 +152,7 @@ def draw(job: Job) -> Picture:
     return Picture(canvas, labels)
 
 
-def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float) -> None:
+def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float, *, taped: bool) -> None:
     high = shade.slant
     margins = ((-m, 0.0, CLOTH_BACK), (high, high + m, CLOTH_BACK)) if m else ()
     for low, up, fill in (*margins, (0.0, high, PVC_INSIDE)):
@@ -168,9 +175,9 @@ def _inside(canvas: Canvas, frame: Frame, shade: Shade, wall: Wall, m: float) ->
         part="fitter-ring",
         fitter=True,
         inward=-1.0 if fitter else 1.0,
-        taped=True,
+        taped=taped,
     )
-    ring(canvas, frame, shade, embed, top - fitter, part="plain-ring", taped=True)
+    ring(canvas, frame, shade, embed, top - fitter, part="plain-ring", taped=taped)
 
 
 def _hidden_hand(canvas: Canvas, shape: BaseGeometry, wall: BaseGeometry) -> None:

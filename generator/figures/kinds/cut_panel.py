@@ -11,11 +11,11 @@ from generator.figures.arrows import action
 from generator.figures.canvas import Canvas
 from generator.figures.flat_sheet import FlatSheet, flat_sheet
 from generator.figures.hands import hand
-from generator.figures.hatch import WASTE_HATCH, hatch
+from generator.figures.hatch import LIGHT_HATCH, WASTE_HATCH, hatch
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
-from generator.figures.pens import BROKEN_OFF, CUFF, CUTTING, HEAVY, LINER, PVC, RULE, THIN, TOOL, Pen
+from generator.figures.pens import BROKEN_OFF, CUFF, CUTTING, HEAVY, LINER, PVC, RULE, THIN, TOOL
 from generator.figures.plan_board import board
 from generator.figures.plane import add, direction
 from generator.figures.tools import tool
@@ -50,7 +50,7 @@ def draw(job: Job) -> Picture:
     cut = substring(curve, 0.0, run)
     waste = cut.buffer(6.0, cap_style="flat").intersection(around).difference(LineString(loop).convex_hull)
     with canvas.group("removed", "waste"):
-        hatch(canvas, waste, *WASTE_HATCH, Pen(0.25, RULE))
+        hatch(canvas, waste, *WASTE_HATCH, LIGHT_HATCH)
     with canvas.group("new", "cut-line"):
         canvas.line(whole.difference(cut.buffer(0.05)), CUTTING)
         canvas.line(cut, HEAVY)

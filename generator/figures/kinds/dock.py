@@ -10,7 +10,7 @@ from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.insets import caption, inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.pens import CLOTH_BACK, EM, HEAVY, INK, NEW, PVC, RING_TAPE, SOFT, THIN
+from generator.figures.pens import CLOTH_BACK, EM, HEAVY, INK, NEW, PVC, RING_TAPE, SOFT, THIN, WHITE
 from generator.figures.plane import add, between, distance
 from generator.figures.rings import ring_points
 from generator.figures.rolling import (
@@ -25,6 +25,7 @@ from generator.figures.rolling import (
     rings_and_curl,
     start_edge,
 )
+from generator.figures.state import State, state_before
 from generator.figures.view import Box, Frame, fit
 from generator.figures.wall import ring_motion
 from generator.shape.development import ENDS
@@ -39,6 +40,8 @@ BEYOND = 7.0
 """How much of the table is seen past the PVC where there is no margin, real mm."""
 APART = 6.6
 """Marks nearer than this on paper share one arrow, mm."""
+SMALL = ("scene B", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -51,12 +54,13 @@ def draw(job: Job) -> Picture:
     points = [*ring_extent(shade, 0.0, turn), *flat_extent(shade, 0.0, stop, turn)]
     x0, x1 = (COLUMN + 2, canvas.width - ARM) if left else (ARM, canvas.width - COLUMN - 2)
     frame = fit(view, points, Box(x0, 1.5, x1, height - 6.0))
-    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True, turn=turn)
+    state = state_before(job)
+    flat_panel(canvas, frame, shade, 0.0, stop, state, wave_at_stop=True, turn=turn)
     near, far = start_edge(frame, shade, 0.0, turn)
     with canvas.group("context", "start-edge"):
         canvas.line([near, far], HEAVY)
-    hidden = rings_and_curl(canvas, frame, shade, job.size, 0.0, new_rings=True, turn=turn)
-    second = joint_marks(canvas, frame, shade, 0.0, stop, hidden, turn)
+    hidden = rings_and_curl(canvas, frame, shade, job.size, 0.0, state, new_rings=True, turn=turn)
+    second = joint_marks(canvas, frame, shade, 0.0, stop, state, hidden, turn)
     _hands(canvas, frame, shade, turn, left)
     apart = distance(near, far)
     place = min(PLACE, 0.44 * apart)
@@ -67,8 +71,9 @@ def draw(job: Job) -> Picture:
             action(canvas, [add(tip, (0.0, -9.0)), tip])
     x = COLUMN / 2 if left else canvas.width - COLUMN / 2
     a, b = (x, RADIUS + 0.8), (x, height - RADIUS - (0.8 if shade.margin else 5.0))
-    top = _detail(canvas, shade, job.size.tape.thickness, a, far_end=True, left=left)
-    low = _detail(canvas, shade, job.size.tape.thickness, b, far_end=False, left=left)
+    thick = job.size.tape.thickness if state.taped else 0.0
+    top = _detail(canvas, shade, state, thick, a, far_end=True, left=left)
+    low = _detail(canvas, shade, state, thick, b, far_end=False, left=left)
     out = 180.0 if not left else 0.0
     link(
         canvas,
@@ -127,7 +132,7 @@ def _hands(canvas: Canvas, frame: Frame, shade: Shade, turn: float, left: bool) 
 
 
 def _detail(
-    canvas: Canvas, shade: Shade, tape: float, centre: Point, *, far_end: bool, left: bool
+    canvas: Canvas, shade: Shade, state: State, tape: float, centre: Point, *, far_end: bool, left: bool
 ) -> tuple[Point, Point]:
     """From above, true to scale: the ring inside the PVC's long edge, its mark on the start edge.
 
@@ -164,12 +169,12 @@ def _detail(
                         dots.append(spot)
             canvas.area(MultiPolygon([circle(spot, 0.2) for spot in dots]), SOFT)
         if shade.margin:
-            with canvas.group("context", "cloth-margin"):
-                canvas.area(box(0, 40, 0, shade.margin), CLOTH_BACK, THIN)
+            with canvas.group("context", "margin-strip" if state.strips else "cloth-margin"):
+                canvas.area(box(0, 40, 0, shade.margin), PVC if state.strips else CLOTH_BACK, THIN)
         with canvas.group("context", "panel"):
             canvas.area(box(0, 40, -60, 0), PVC, THIN)
         with canvas.group("new", "ring-from-above"):
-            canvas.area(box(-40, 40, -wide, 0), RING_TAPE, NEW)
+            canvas.area(box(-40, 40, -wide, 0), RING_TAPE if state.taped else WHITE, NEW)
         with canvas.group("new", "seam-mark"):
             canvas.line(
                 [(start, edge), (start, edge - out * wide * scale)],

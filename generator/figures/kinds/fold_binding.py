@@ -10,7 +10,7 @@ from generator.figures.arrows import action, small_action
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import hatch
+from generator.figures.hatch import braid
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
@@ -132,7 +132,7 @@ def _narrow(canvas: Canvas, ridge: list[Point], edge: list[Point], n: int) -> No
         with canvas.group("new", "narrow-side"):
             canvas.area(shape, fill)
             if fill == LINER:
-                hatch(canvas, shape, 55, 1.2)
+                braid(canvas, shape)
     with canvas.group("new", "narrow-side"):
         canvas.line([ridge[0], *edge, ridge[-1]], NEW)
 

@@ -44,7 +44,7 @@ def draw(job: Job) -> Picture:
         view.sheet(canvas, "cloth-margin", shape.strip(-long - hem, 0.0, -m, deep + hem), CLOTH_BACK)
     view.sheet(canvas, "panel", shape.strip(-long - hem, 0.0, 0.0, deep + hem), PVC)
     inner, rim, wide = shown(job, "tape_inset"), shown(job, "rim_inset"), job.size.tape.width
-    view.sheet(canvas, "seam-tape", rect(-inner - wide, rim, -inner, deep + hem), SEAM_TAPE)
+    view.sheet(canvas, "hem-tape", rect(-inner - wide, rim, -inner, deep + hem), SEAM_TAPE, NEW, "new")
     view.line(canvas, "hem-place", [(-hem, 0.0), (-hem, deep + hem)], KISS_CUT)
     view.tear(canvas)
     _tab(canvas, frame, hem, deep, left)
@@ -95,17 +95,18 @@ def _section(canvas: Canvas, job: Job, centre: Point) -> None:
         with canvas.group("context", "detail-pvc"):
             canvas.area(panel, WHITE, THIN)
             hatch(canvas, panel.intersection(region), *PVC_HATCH)
-        with canvas.group("context", "detail-seam-tape"):
+        with canvas.group("context", "detail-hem-tape"):
             canvas.area(box(end - inner - wide, top, end - inner, top + tape), SEAM_TAPE, THIN)
         with canvas.group("new", "detail-hem"):
             canvas.area(unary_union([flat, turn, folded]), CLOTH_CUT, NEW)
-    dimension(
-        canvas,
-        (edge, top - cloth),
-        (end, top - cloth),
-        text(job, "hem"),
-        measure="hem",
-        value=shown(job, "hem"),
-        offset=3.6,
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (edge, top - cloth),
+            (end, top - cloth),
+            text(job, "hem"),
+            measure="hem",
+            value=shown(job, "hem"),
+            offset=3.6,
+        )
     callout(canvas, (cx - 6.0, low - cloth - pvc / 2), (cx - 6.5, low + 5.6), say(job, "pvc"))

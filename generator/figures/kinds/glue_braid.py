@@ -5,17 +5,16 @@ from __future__ import annotations
 import math
 
 from shapely import LineString, Polygon
-from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
 from generator.figures.braiding import free_end, middle, reached
 from generator.figures.canvas import Canvas
 from generator.figures.hands import hand
-from generator.figures.hatch import hatch
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
-from generator.figures.pens import HEAVY, INK, LINER, NEW, Pen
+from generator.figures.pens import HEAVY, INK, Pen
+from generator.figures.plaited import plaited
 from generator.figures.plane import add, between, cut_short, direction
 from generator.figures.upright import stand
 from generator.figures.view import Box, bench
@@ -37,7 +36,7 @@ def draw(job: Job) -> Picture:
     sides = (ROOM, 1.5) if left else (1.5, ROOM)
     place = Box(sides[0], 5.0, job.slot.width - sides[1], canvas.height - 1.0)
     view = stand(job.size, shade, bench(left), place)
-    view.draw(canvas, role="context")
+    view.draw(canvas, role="context", trimmed=False)
     frame, wall, high = view.frame, view.wall, shade.slant
     wide = max(job.size.braid.width if job.size.braid else 0.0, NARROWEST / (0.866 * frame.scale))
     low = high - wide
@@ -53,9 +52,9 @@ def draw(job: Job) -> Picture:
                 canvas.line(wall.edge(frame, a, b, high - wide / 2), GLUE)
         canvas.line(wall.edge(frame, right, end_of_braid, high - wide / 2), GLUE)
     laid = wall.patch(frame, end_of_braid, last, low, high)
-    _braid(canvas, laid, wall.patch(frame, end_of_braid, last, low, high - wide / 2))
+    plaited(canvas, laid, "new", "braid")
     upper, under = (free_end(view, end_of_braid, -1.0, h) for h in (high, low))
-    _braid(canvas, Polygon([*upper, *reversed(under)]), Polygon([*middle(upper, under), *reversed(under)]))
+    plaited(canvas, Polygon([*upper, *reversed(under)]), "new", "braid")
     end = middle(upper, under)
     out = direction(end[-4], end[-1])
     turn = math.degrees(math.atan2(out[1], -out[0]))
@@ -80,12 +79,3 @@ def draw(job: Job) -> Picture:
         Label(say(job, "glue"), at=glue, wish=270, rank=1),
     ]
     return Picture(canvas, labels)
-
-
-def _braid(canvas: Canvas, whole: BaseGeometry, lower: BaseGeometry) -> None:
-    """A plaited strip: slanted one way in its lower half, the other way in its upper half."""
-    with canvas.group("new", "braid"):
-        canvas.area(whole, LINER)
-        hatch(canvas, lower, 55, 1.2)
-        hatch(canvas, whole.difference(lower), -55, 1.2)
-        canvas.area(whole, None, NEW)

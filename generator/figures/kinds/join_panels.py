@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from shapely import Polygon
+from shapely import Polygon, unary_union
+from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
 from generator.figures.callouts import callout
@@ -18,7 +19,7 @@ from generator.figures.insets import caption, inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import CLOTH_BACK, CLOTH_CUT, EM, NEW, PVC, SEAM_TAPE, THIN
+from generator.figures.pens import CLOTH_BACK, CLOTH_CUT, CLOTH_FACE, EM, NEW, PVC, SEAM_TAPE, THIN
 from generator.figures.plane import add, between, wave
 from generator.figures.rolling import facing, spread
 from generator.figures.view import Box, Frame, Point3, bench, fit
@@ -30,6 +31,8 @@ LIFT = 0.34
 """How high the start end is held, as a share of the height of the panel."""
 BEFORE, BEYOND, BEYOND_TAPER = 0.42, 0.95, 0.7
 """How much of either panel is seen, as a share of its height up the slope; a curved one soon turns away."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 @dataclass(frozen=True)
@@ -135,6 +138,11 @@ def _lying(canvas: Canvas, job: Job, frame: Frame, on: Lying, first: float, lap:
     band = Polygon(block(first - 30.0, lap, 0.0, high, torn=False))
     with canvas.group("context", "panel"):
         canvas.area(band.buffer(0).intersection(whole.buffer(0)), PVC, THIN)
+    if job.shade.hem:
+        # The outside end is hemmed: the cloth comes round it and lies on the PVC, under the tape.
+        fold = min(spread(job.shade.hem, frame.scale), 2 * lap)
+        with canvas.group("context", "hem"):
+            canvas.area(block(lap - fold, lap, 0.0, high, torn=False), CLOTH_FACE, THIN)
     inset_tape = 0.12 * lap
     wide, short = lap - 2 * inset_tape, spread(shown(job, "rim_inset"), frame.scale)
     with canvas.group("context", "seam-tape"):
@@ -187,18 +195,19 @@ def _section(canvas: Canvas, job: Job, centre: Point, side: float) -> None:
     a, b = -6.0, 6.0
     outer = b - shown(job, "tape_inset") * k
     inner = max(a, outer - job.size.tape.width * k)
-    lift, ramp = 2 * thick + tape, b + 4.6
+    folded = thick if job.shade.hem else 0.0
+    lift, ramp = 2 * thick + folded + tape, b + 4.6
 
     def layer(low: float) -> Polygon:
         return Polygon(
             [
                 at(a, low + lift),
-                at(b + 0.5, low + lift),
+                at(b + 0.5 + folded, low + lift),
                 at(ramp, low),
                 at(40, low),
                 at(40, low + thick),
                 at(ramp, low + thick),
-                at(b + 0.5, low + lift + thick),
+                at(b + 0.5 + folded, low + lift + thick),
                 at(a, low + lift + thick),
             ]
         )
@@ -206,12 +215,18 @@ def _section(canvas: Canvas, job: Job, centre: Point, side: float) -> None:
     canvas.blocked.append(circle(centre, RADIUS + 0.4))
     with inset(canvas, centre, RADIUS):
         with canvas.group("context", "section-outside-end"):
-            canvas.area([at(-40, 0), at(b, 0), at(b, thick), at(-40, thick)], CLOTH_CUT, THIN)
+            cloth: BaseGeometry = Polygon([at(-40, 0), at(b, 0), at(b, thick), at(-40, thick)])
+            if folded:
+                hem = min(job.shade.hem * k, b - a + 3.0)
+                end = [at(b - 0.01, 0), at(b + thick, 0), at(b + thick, 3 * thick), at(b - hem, 3 * thick)]
+                turned = Polygon([*end, at(b - hem, 2 * thick), at(b - 0.01, 2 * thick)])
+                cloth = unary_union([cloth, turned])
+            canvas.area(cloth, CLOTH_CUT, THIN)
             pvc = Polygon([at(-40, thick), at(b, thick), at(b, 2 * thick), at(-40, 2 * thick)])
             canvas.area(pvc, PVC, THIN)
             hatch(canvas, pvc, *PVC_HATCH)
+        low = 2 * thick + folded
         with canvas.group("context", "section-seam-tape"):
-            low = 2 * thick
             canvas.area(
                 [at(inner, low), at(outer, low), at(outer, low + tape), at(inner, low + tape)],
                 SEAM_TAPE,
@@ -222,18 +237,18 @@ def _section(canvas: Canvas, job: Job, centre: Point, side: float) -> None:
             pvc = layer(thick)
             canvas.area(pvc, PVC, NEW)
             hatch(canvas, pvc, *PVC_HATCH)
-        begin, end = sorted((at(a, 0.0), at(b, 0.0)))
+        first, last = sorted((at(a, 0.0), at(b, 0.0)))
         dimension(
             canvas,
-            begin,
-            end,
+            first,
+            last,
             text(job, "overlap"),
             measure="overlap",
             value=shown(job, "overlap"),
             offset=-6.4,
         )
     top = cy - RADIUS - 1.2
-    tape_spot = at((inner + outer) / 2 + 2.0, 2 * thick + tape / 2)
+    tape_spot = at((inner + outer) / 2 + 2.0, 2 * thick + folded + tape / 2)
     callout(canvas, tape_spot, (cx + side * 14.6, top), say(job, "seam-tape"), side=-side)
     low_y = cy + RADIUS + 0.8 + 0.74 * EM
     caption(canvas, (cx, low_y), say(job, "cut-through"))

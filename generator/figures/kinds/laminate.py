@@ -22,14 +22,15 @@ from generator.figures.bench_panel import (
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
-from generator.figures.hatch import BONDED_HATCH, hatch
+from generator.figures.hatch import pressed_zone
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, lay, on_bench
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown
-from generator.figures.pens import LINER, NEW, RULE, Pen
+from generator.figures.pens import LINER, NEW
 from generator.figures.plane import add, direction
+from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, Point3, bench, fit
 
 RADIUS = 13.0
@@ -37,12 +38,14 @@ HAND = 20.0
 """Room for the hand that pulls, and its arrow, mm."""
 VALUE = 18.5
 """Room that the value of a pull needs outside its arrows, mm."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
     """From the maker's left front. What is bonded lies flat; the liner turns back at the bond line."""
     left, flat_lay = job.size.makers.hand == "left", lay(job)
-    side = -1.0 if left else 1.0
+    side, tacked = -1.0 if left else 1.0, state_before(job).tacked
     canvas = Canvas(job.slot.width, job.slot.height + 18)
     high = job.shade.panel_height
     width = high + 2 * shown(job, "slack_edges")
@@ -60,14 +63,16 @@ def draw(job: Job) -> Picture:
     top = raised(profile, [on.at(stop, 1.0), on.at(stop, 0.0)])
     extent: list[Point3] = [(x, y, 0.0) for part in (bonded, flap) for x, y in part.exterior.coords]
     extent += [*top, *_cloth_ends(on, tail + 0.1 * width)]
-    frame = _frame(job, extent, (bond - last, far[1], 0.0), AROUND + 1.0 if on.sheet else 0.0)
-    cloth_on_bench(canvas, frame, on, 2 * done + (0.06 if on.sheet else 0.1) * width)
+    frame = _frame(
+        job, extent, (bond - last, far[1], 0.0), AROUND + 1.0 if on.sheet else 2.6 if tacked else 0.0
+    )
+    cloth_on_bench(canvas, frame, on, 2 * done + (0.06 if on.sheet else 0.1) * width, tacked=tacked)
     with canvas.group("new", "liner"):
         canvas.area(flat(frame, flap), LINER, NEW)
     panel_on_bench(canvas, frame, on, profile, stop)
     fresh = stretch(on, bond - last, bond)
     with canvas.group("new", "smoothed"):
-        hatch(canvas, flat(frame, fresh), *BONDED_HATCH, Pen(0.25, RULE))
+        pressed_zone(canvas, flat(frame, fresh), left)
     weight(canvas, frame, on.at(3.0, 0.32))
     # One hand smooths the part that has just been bared, the other has the liner's free end.
     run = far[1] - near[1]

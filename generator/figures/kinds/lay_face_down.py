@@ -3,28 +3,26 @@
 from __future__ import annotations
 
 from shapely import box
-from shapely.affinity import rotate
 
-from generator.figures.arrows import action, turn_mark
-from generator.figures.canvas import Canvas, Point
+from generator.figures.arrows import action
+from generator.figures.canvas import Canvas
 from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.lay import lay
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
-from generator.figures.pens import NEW, WHITE
+from generator.figures.pens import NEW
 from generator.figures.plan_board import board, breaks
-from generator.figures.plan_panel import beside, cloth_back, print_up, table, word
+from generator.figures.plan_panel import beside, cloth_back, corner_tape, print_up, table, word
 from generator.figures.plane import add
 from generator.figures.tools import tool
+from generator.figures.turning import mark_flat
 from generator.figures.view import Box
 
 HIGH = 17.0
 """Least height of the cloth on paper, mm."""
 ROOMY = 55.0
 """A cloth at least this long on paper has room for the longer words beside the roller, mm."""
-TAPE = (8.5, 2.6)
-"""A strip of low-tack tape on paper, mm."""
 
 
 def draw(job: Job) -> Picture:
@@ -38,12 +36,10 @@ def draw(job: Job) -> Picture:
     x0, y0, x1, y1 = view.rectangle(0.0, 0.0, on.length, on.width).bounds
     around, under = box(x0 - 4.0, y0 - 3.4, x1 + 4.0, y1 + 3.4), box(x0 - 0.6, y0 - 0.6, x1 + 0.6, y1 + 0.6)
     table(canvas, around.difference(under))
-    turn_mark(canvas, (x1 - 24.0 if left else x0 + 7.0, 1.0))
+    mark_flat(canvas, job, (x1 - 24.0 if left else x0 + 7.0, 1.0))
     cloth_back(canvas, view, on, role="new", pen=NEW)
     breaks(canvas, view)
-    # Across each corner, only its tip held: the panel comes close to the edges.
-    for corner, angle in (((x0, y0), -45), ((x1, y0), 45), ((x0, y1), 45), ((x1, y1), -45)):
-        _tape(canvas, corner, angle)
+    corner_tape(canvas, (x0, y0, x1, y1), "new")
     start, end = (x1, x0) if left else (x0, x1)
     roomy = x1 - x0 > ROOMY
     words = say(job, "print-up")
@@ -65,11 +61,3 @@ def draw(job: Job) -> Picture:
     if not roomy:
         labels.append(Label(words, part="print-up", wish=0 if left else 180))
     return Picture(canvas, labels)
-
-
-def _tape(canvas: Canvas, at: Point, angle: float) -> None:
-    x, y = at
-    w, h = TAPE
-    strip = rotate(box(x - w / 2, y - h / 2, x + w / 2, y + h / 2), angle, origin=at)
-    with canvas.group("new", "low-tack-tape"):
-        canvas.area(strip, WHITE, NEW)

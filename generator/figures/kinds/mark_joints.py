@@ -16,6 +16,7 @@ from generator.figures.pens import BROKEN_OFF, HEAVY, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add
 from generator.figures.ring_stack import Stack
 from generator.figures.rings import ring
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Box, bench, fit
 from generator.shape.development import other_end
@@ -36,7 +37,8 @@ def draw(job: Job) -> Picture:
     rise = stack.rise
     marks = {rise: [shade.on_outline(x) for x in shade.joints]}
     marks[0.0] = [shade.on_outline(x, other_end(shade.fitter_end)) for x in shade.joints]
-    ring(canvas, stack.frame, shade, stack.embed, 0.0, part="plain-ring")
+    state = state_before(job)
+    ring(canvas, stack.frame, shade, stack.embed, 0.0, part="plain-ring", taped=state.taped)
     for s in () if shade.tapered else marks[rise]:
         with canvas.group("detail", "straight-down"):
             canvas.line([stack.at(s, rise, -3.0), stack.at(s, 0.0, 3.0)], BROKEN_OFF)
@@ -49,14 +51,25 @@ def draw(job: Job) -> Picture:
         strip = [*stack.run(begin, end, 1.2), *reversed(stack.run(begin, end, 1.2 + STRIP))]
         with canvas.group("context", "paper-strip"):
             canvas.area(strip, WHITE, TOOL)
-    ring(canvas, stack.frame, shade, stack.embed, rise, part="fitter-ring", fitter=True, inward=1.0)
+    ring(
+        canvas,
+        stack.frame,
+        shade,
+        stack.embed,
+        rise,
+        part="fitter-ring",
+        fitter=True,
+        inward=1.0,
+        taped=state.taped,
+    )
     _along(canvas, job, stack, first, rise, "joint_marks")
     if shade.tapered:
         _along(canvas, job, stack, goes * marks[0.0][0], 0.0, "plain_joint_marks")
     for h in (0.0, rise):
-        with canvas.group("context", "seam-mark"):
-            place = stack.at(0.0, h)
-            canvas.line([add(place, (0.0, -2.4)), add(place, (0.0, 2.4))], HEAVY)
+        if state.seam_marks:
+            with canvas.group("context", "seam-mark"):
+                place = stack.at(0.0, h)
+                canvas.line([add(place, (0.0, -2.4)), add(place, (0.0, 2.4))], HEAVY)
         for s in marks[h]:
             with canvas.group("new", "joint-mark"):
                 place = stack.at(s, h)
@@ -82,10 +95,11 @@ def draw(job: Job) -> Picture:
     named = stack.at(strip_at[0] * length * goes, rise, strip_at[1])
     labels = [
         Label(say(job, "joint-mark"), at=lower, wish=wish(60.0)),
-        Label(say(job, "seam-mark"), at=stack.at(0.0, 0.0, 1.6), wish=wish(260.0)),
         Label(say(job, "paper-strip"), at=named, wish=wish(aside_of), rank=1),
         Label(say(job, "plain-ring"), at=stack.at(-0.14 * below * goes, 0.0), wish=wish(220.0), rank=1),
     ]
+    if state.seam_marks:
+        labels.append(Label(say(job, "seam-mark"), at=stack.at(0.0, 0.0, 1.6), wish=wish(260.0)))
     return Picture(canvas, labels)
 
 

@@ -15,10 +15,11 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.nested_rings import nested
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, TOOL, WHITE
+from generator.figures.pens import BROKEN_OFF, DIMENSION, HEAVY, LINER, THIN, TOOL, WHITE
 from generator.figures.plane import add, between, direction
 from generator.figures.ring_stack import Stack
 from generator.figures.rings import ring
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Box, Frame, bench, fit
 from generator.shape.shade import Shade
@@ -27,6 +28,10 @@ APART = 17.0
 """Paper mm between the two rings."""
 STRIP = 3.0
 """Breadth of the paper strip on paper, mm."""
+RULE = (0.7, 3.7)
+"""The rule's two edges before the side that it lies along, mm on paper."""
+TICK = 10.0
+"""Distance of two ticks of the rule, real mm."""
 ALONG_WIRE = ("circle", "ellipse", "polygon")
 
 
@@ -42,13 +47,24 @@ def draw(job: Job) -> Picture:
     straight = shade.kind not in ALONG_WIRE
     stack = _stack(job, canvas, left, straight)
     frame, rise = stack.frame, stack.rise
-    ring(canvas, frame, shade, stack.embed, 0.0, part="plain-ring")
+    taped = state_before(job).taped
+    ring(canvas, frame, shade, stack.embed, 0.0, part="plain-ring", taped=taped)
     upper, lower = stack.at(0.0, rise), stack.at(0.0, 0.0)
     with canvas.group("detail", "straight-down"):
         canvas.line([add(upper, (0.0, 3.0)), add(lower, (0.0, -3.0))], BROKEN_OFF)
     names = (_from_side if straight else _along_wire)(canvas, job, stack)
     # It lies on the plain ring with its hub upwards: the recess would not let it lie the other way round.
-    ring(canvas, frame, shade, stack.embed, rise, part="fitter-ring", fitter=True, inward=1.0)
+    ring(
+        canvas,
+        frame,
+        shade,
+        stack.embed,
+        rise,
+        part="fitter-ring",
+        fitter=True,
+        inward=1.0,
+        taped=taped,
+    )
     for place in (upper, lower):
         with canvas.group("new", "seam-mark"):
             canvas.line([add(place, (0.0, -2.4)), add(place, (0.0, 2.4))], HEAVY)
@@ -83,7 +99,7 @@ def _stack(job: Job, canvas: Canvas, left: bool, straight: bool) -> Stack:
     if straight and 0.483 * outline.depth * frame.scale < APART + 1.5:
         # The far side of the lower ring must not run through the dimension before the upper one.
         for _ in range(4):
-            apart = 0.483 * outline.depth * frame.scale + 10.0
+            apart = 0.483 * outline.depth * frame.scale + 13.0
             frame = fitted(apart, frame.scale)
     scale = frame.scale
     return Stack(
@@ -113,7 +129,7 @@ def measured_from(shade: Shade, sign: float, kind: str) -> float:
 def _square(shade: Shade, scale: float) -> list[Point]:
     """The set square in the ring's plane, an edge on the neighbouring side: near, far and outer corner."""
     half, deep = shade.outline.width / 2, shade.outline.depth / 2
-    near = -deep - 6.5 / (0.5 * scale)
+    near = -deep - 7.4 / (0.5 * scale)
     # It must pass the place where the side is outermost: part of a straight side, the middle of a round end.
     touches = 0.15 * deep if shade.kind == "stadium" else -0.3 * deep
     reach = max(touches, near + 20.0 / (0.548 * scale))
@@ -128,8 +144,20 @@ def _from_side(canvas: Canvas, job: Job, stack: Stack) -> list[Label]:
     with canvas.group("context", "set-square"):
         canvas.area(Polygon(corners, [hole]), LINER, TOOL)
     half, deep = stack.shade.outline.width / 2, stack.shade.outline.depth / 2
-    start, end = frame((-half, -deep, rise)), frame((0.0, -deep, rise))
-    away = direction(start, frame((-half, -deep - 1.0, rise)))
+    # The rule lies along the side, its end at the set square's edge.
+    near, far = (-deep - mm / (0.5 * frame.scale) for mm in RULE)
+    reach = min(0.36 * half, half - 20.0)
+    with canvas.group("context", "rule"):
+        canvas.area(
+            [frame((x, y, rise)) for x, y in ((-half, near), (reach, near), (reach, far), (-half, far))],
+            LINER,
+            TOOL,
+        )
+        for k in range(1, int((reach + half) / TICK) + 1):
+            x, long = -half + k * TICK, 0.3 if k % 5 else 0.55
+            canvas.line([frame((x, near, rise)), frame((x, near + long * (far - near), rise))], THIN)
+    start, end = frame((-half, far, rise)), frame((0.0, far, rise))
+    away = direction(start, frame((-half, far - 1.0, rise)))
     dimension(
         canvas,
         start,
@@ -137,7 +165,7 @@ def _from_side(canvas: Canvas, job: Job, stack: Stack) -> list[Label]:
         text(job, "seam_mark"),
         measure="seam_mark",
         value=shown(job, "seam_mark"),
-        offset=4.6,
+        offset=3.4,
         across=away,
         text_side=-1.0,
     )

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
-from shapely import Point as Dot
 from shapely import Polygon, box
 
 from generator.figures.arrows import action, numbered
@@ -15,10 +15,10 @@ from generator.figures.hands import hand
 from generator.figures.hatch import WASTE_HATCH, hatch
 from generator.figures.insets import caption, inset
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import (
     CLOTH_BACK,
-    CUFF,
     CUTTING,
     EM,
     HEAVY,
@@ -32,16 +32,18 @@ from generator.figures.pens import (
 from generator.figures.plane import add, between, direction
 from generator.figures.rim_inside import Rim, rim, ring_bar, sheet, skew, wall
 from generator.figures.tools import tool
-from generator.figures.upright import stand
-from generator.figures.view import Box, bench
+from generator.figures.turning import mark_shade, small_shade
+from generator.figures.view import Box
 from generator.shape.development import other_end
 
+LIES = ("plain-end-up", "fitter-end-up")
+"""The seam is notched at the rim of the plain end first, then at the other one."""
 COLUMN = 26.4
 VALUE = 7.4
 """Room for the upright dimension, mm."""
-RADIUS = 13.0
-LEAN = math.radians(35)
-"""How far the outside end is held back."""
+RADIUS = 12.6
+OUT, IN = math.radians(38), math.radians(14)
+"""How far the outside end is held back and the start end leans to us: each is seen beside the other."""
 
 
 def start_goes(job: Job) -> float:
@@ -52,15 +54,98 @@ def start_goes(job: Job) -> float:
     return 1.0 if job.shade.fitter_end == "bottom" else -1.0
 
 
+@dataclass(frozen=True)
+class _Leaves:
+    """The two margins that stand over the rim where the ends lap: x from the start edge, lengths in mm."""
+
+    view: Rim
+    goes: float
+    lap: float
+    margin: float
+
+    @property
+    def cut(self) -> float:
+        """Where the first cut goes: an overlap from the start edge."""
+        return self.goes * self.lap
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """How far what is shown of the start end goes, and what is shown of the outside end."""
+        view = self.view
+        return (view.last, view.first) if self.goes > 0 else (view.first, view.last)
+
+    def near(self, x: float, share: float) -> Point:
+        """A place on the start end's margin, at this share of its height."""
+        up = share * self.margin
+        return self.view.at(x, up * math.cos(IN), -up * math.sin(IN))
+
+    def far(self, x: float, share: float) -> Point:
+        """A place on the outside end's margin, which a hand holds back."""
+        up = share * self.margin
+        return self.view.at(x, up * math.cos(OUT), up * math.sin(OUT))
+
+    def piece(self, x0: float, x1: float) -> list[Point]:
+        """The start end's margin between two places."""
+        return [self.near(x0, 0.0), self.near(x1, 0.0), self.near(x1, 1.0), self.near(x0, 1.0)]
+
+    def outside_end(self) -> list[Point]:
+        """The outside end's margin: its edge is over the first cut."""
+        x0, x1 = self.cut, self.ends[1]
+        return [self.far(x0, 0.0), self.far(x1, 0.0), self.far(x1, 1.0), self.far(x0, 1.0)]
+
+
+SMALL = ("main detail", "main")
+"""What of it stands in a small place."""
+
+
 def draw(job: Job) -> Picture:
-    """Scene on the left, A from above on the right."""
+    """Scene on the left; on the right how the shade stands now, and A from above."""
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, 60.0)
     goes = start_goes(job)
     screen = goes * (-1.0 if left else 1.0)
+    leaves = _Leaves(_rim(canvas, job, screen), goes, shade.overlap, shade.margin)
+    view = leaves.view
+    _wall(canvas, view, goes)
+    sheet(canvas, leaves.outside_end(), CLOTH_BACK, part="outside-end")
+    _near_layer(canvas, leaves, screen)
+    tip = add(leaves.far(0.72 * leaves.ends[1], 1.0), (0.0, 1.2))
+    hand(canvas, "pinch", tip, -90 + screen * 6, scale=0.75, flip=screen > 0)
+    _values(canvas, job, leaves)
+    x = 0.6 if left else canvas.width - COLUMN + 0.6
+    _both_rims(canvas, job, (x, 0.8), left)
+    centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 17.6 + RADIUS)
+    _from_above(canvas, job, centre, screen)
+    canvas.blocked.append(circle(centre, RADIUS + 0.5))
+    say = job.words.say
+    below = view.at((view.first + view.last) / 2, -view.depth)
+    caption(canvas, (below[0], below[1] + 6.5), say("label.seen-from-inside"))
+    middle, labels = between(leaves.near(leaves.cut, 0.5), leaves.near(leaves.ends[0], 0.5), 0.5), []
+    if text_width(say("label.start-end"), EM) < 2 * abs(middle[0] - leaves.near(leaves.cut, 0.5)[0]) - 1.0:
+        word(canvas, middle, say("label.start-end"))
+    else:
+        labels.append(Label(say("label.start-end"), at=middle, wish=270))
+    # On the outer leaf, past the start edge: on the start end it would name what stays.
+    beyond = leaves.near(0.0, 0.58)
+    callout(
+        canvas,
+        leaves.near(0.3 * leaves.cut, 0.5),
+        (beyond[0] - screen * 1.4, beyond[1]),
+        say("label.cut-away"),
+        side=-screen,
+        halo=True,
+    )
+    spot = leaves.far(0.36 * leaves.ends[1], 0.82)
+    labels.append(Label(say("label.outside-end"), at=spot, wish=90))
+    return Picture(canvas, labels)
+
+
+def _rim(canvas: Canvas, job: Job, screen: float) -> Rim:
+    """The rim of the plain end, as large as the overlap and the margins let it be."""
+    shade, left = job.shade, job.size.makers.hand == "left"
     s, m = shade.overlap, shade.margin
-    scale = min(13.4 / (0.866 * m), 9.6 / s)
-    lean = 0.2588 * m * math.sin(LEAN) * scale
+    scale = min(17.2 / ((0.866 * math.cos(OUT) + 0.483 * math.sin(OUT)) * m), 11.2 / s)
+    lean = 0.2588 * m * math.sin(OUT) * scale
     # The scene's two ends on paper: room for the dimension at the start end, for the lean at the other.
     x0, x1 = (COLUMN + 2.0, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 2.0)
     x0, x1 = (
@@ -71,46 +156,18 @@ def draw(job: Job) -> Picture:
     aside = skew(shade, other_end(shade.fitter_end), max(m * scale, 11.0))
     x0, x1 = x0 + aside, x1 - aside
     half = (x1 - x0) / 0.966 / scale
-    back, on = 0.38 * half, 0.62 * half
-    first, last = (-back, on) if goes > 0 else (-on, back)
-    start = x0 + (back if screen > 0 else on) * 0.966 * scale
-    view = rim(
+    back, on = 0.33 * half, 0.67 * half
+    return rim(
         shade,
         job.size.tape.thickness,
         left=left,
         scale=scale,
-        middle=(start, 33.0),
-        first=first,
-        last=last,
+        middle=(x0 + (back if screen > 0 else on) * 0.966 * scale, 34.0),
+        first=-back if start_goes(job) > 0 else -on,
+        last=on if start_goes(job) > 0 else back,
         depth=11.0 / scale,
         end=other_end(shade.fitter_end),
     )
-    _wall(canvas, view, goes)
-    _outside_end(canvas, view, goes, s, m)
-    _near_layer(canvas, view, goes, s, m, screen)
-    _hand(canvas, view, goes, m, screen)
-    _values(canvas, job, view, goes)
-    x_column = (0.0, COLUMN) if left else (canvas.width - COLUMN, canvas.width)
-    centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 38.0)
-    _from_above(canvas, job, centre, screen)
-    canvas.blocked.append(circle(centre, RADIUS + 0.5))
-    _both_rims(canvas, job, (x_column[0] + 1.0, x_column[1] - 1.0), centre[1] - RADIUS - 2.0)
-    say = job.words.say
-    below = view.at((view.first + view.last) / 2, -view.depth)
-    caption(canvas, (below[0], below[1] + 6.5), say("label.seen-from-inside"))
-    # Above the scissors, between the hand and the arrow.
-    spot = view.at(
-        0.3 * (view.first if goes > 0 else view.last), 0.8 * m * math.cos(LEAN), 0.8 * m * math.sin(LEAN)
-    )
-    base = view.at(goes * s, m)[1] - 9.2
-    reach = view.at(goes * s, m)[0] + screen * 2.6
-    callout(canvas, spot, (reach, base), say("label.outside-end"), side=-screen)
-    sides = (view.at(goes * s, 0.5 * m), view.at(view.last if goes > 0 else view.first, 0.5 * m))
-    word(canvas, between(*sides, 0.5), say("label.start-end"))
-    labels = [
-        Label(say("label.cut-away"), part="cut-away", wish=180 if screen > 0 else 0),
-    ]
-    return Picture(canvas, labels)
 
 
 def _wall(canvas: Canvas, view: Rim, goes: float) -> None:
@@ -121,70 +178,48 @@ def _wall(canvas: Canvas, view: Rim, goes: float) -> None:
     ring_bar(canvas, view, view.first, view.last)
 
 
-def _outside_end(canvas: Canvas, view: Rim, goes: float, s: float, m: float) -> None:
-    """The outer layer's margin, leaning out, its edge at the far side of the overlap, held by a hand."""
-    far = view.first if goes > 0 else view.last
-    up, away = m * math.cos(LEAN), m * math.sin(LEAN)
-    edge = goes * s
-    outline = [view.at(far, 0.0), view.at(edge, 0.0), view.at(edge, up, away), view.at(far, up, away)]
-    sheet(canvas, outline, CLOTH_BACK, part="outside-end")
-
-
-def _near_layer(canvas: Canvas, view: Rim, goes: float, s: float, m: float, screen: float) -> None:
-    far = view.last if goes > 0 else view.first
-    edge = goes * s
-    piece = view.strip(0.0, edge, 0.0, m)
-    tip = view.at(edge, 0.52 * m)
-    run = direction(view.at(0.0, 0.0), view.at(edge, 0.0))
+def _near_layer(canvas: Canvas, leaves: _Leaves, screen: float) -> None:
+    """The start end's margin between the blades of both cuts; the piece that goes, and the way it goes."""
+    near, cut = leaves.near, leaves.cut
+    tip = near(cut, 0.5)
+    run = direction(near(0.0, 0.0), near(cut, 0.0))
     along = math.degrees(math.atan2(-run[1], run[0]))
-    second = add(view.at(0.35 * edge, 0.0), (0.0, -0.5))
+    second = add(near(0.42 * cut, 0.0), (0.0, -0.5))
     tool(canvas, "scissors", tip, -90.0, scale=0.85)
-    tool(canvas, "scissors", second, along, scale=0.7)
-    sheet(canvas, view.strip(edge, far, 0.0, m), CLOTH_BACK, part="start-end")
+    tool(canvas, "scissors", second, along, scale=0.85)
+    sheet(canvas, leaves.piece(cut, leaves.ends[0]), CLOTH_BACK, part="start-end")
+    piece = Polygon(leaves.piece(0.0, cut))
     with canvas.group("removed", "cut-away"):
         canvas.area(piece, WHITE)
         hatch(canvas, piece, *WASTE_HATCH)
-        canvas.line([view.at(0.0, 0.0), view.at(0.0, m), view.at(edge, m)], NEW)
+        canvas.line([near(0.0, 0.0), near(0.0, 1.0), near(cut, 1.0)], NEW)
     with canvas.group("action", "cut-line"):
-        canvas.line([view.at(edge, m), view.at(edge, 0.0)], CUTTING)
-        canvas.line([view.at(0.0, 0.0), view.at(edge, 0.0)], CUTTING)
+        canvas.line([near(cut, 1.0), near(cut, 0.0)], CUTTING)
+        canvas.line([near(0.0, 0.0), near(cut, 0.0)], CUTTING)
     # One blade in front of the inner layer, the other behind it.
     with canvas.clip(box(tip[0] - 40, 0, tip[0], 90) if screen > 0 else box(tip[0], 0, tip[0] + 40, 90)):
         tool(canvas, "scissors", tip, -90.0, scale=0.85)
-    away = add(second, run, -40.0)
-    above = Polygon(
-        [away, add(second, run, 20.0), add(add(second, run, 20.0), (0, -30)), add(away, (0, -30))]
-    )
-    with canvas.clip(above):
-        tool(canvas, "scissors", second, along, scale=0.7)
-    top = view.at(edge, m)
+    away, ahead = add(second, run, -40.0), add(second, run, 20.0)
+    with canvas.clip(Polygon([away, ahead, add(ahead, (0, -30)), add(away, (0, -30))])):
+        tool(canvas, "scissors", second, along, scale=0.85)
+    top = near(cut, 1.0)
     action(canvas, [add(top, (screen * 5.4, -10.0)), add(top, (screen * 5.4, -1.6))])
     numbered(canvas, add(top, (screen * 8.9, -7.4)), "1")
     # Along the ring, from the free start edge inwards.
+    view = leaves.view
     y, low = -view.thick / 2, -view.thick - 2.8 / view.frame.scale
-    tail, stop = (
-        view.at(-goes * 11.0 / view.frame.scale, low, y),
-        view.at(-goes * 1.2 / view.frame.scale, low, y),
-    )
+    tail, stop = (view.at(-leaves.goes * k / view.frame.scale, low, y) for k in (10.6, 1.4))
     action(canvas, [tail, stop])
     numbered(canvas, add(tail, (-screen * 3.2, screen * 0.4)), "2")
+    # Both cuts done, the piece comes off upwards.
+    action(canvas, [near(0.45 * cut, 0.7), near(0.45 * cut, 1.62)], "lift")
 
 
-def _hand(canvas: Canvas, view: Rim, goes: float, m: float, screen: float) -> None:
-    """A pinch holds the outer layer back, well away from the blades."""
-    far = view.first if goes > 0 else view.last
-    up, away = m * math.cos(LEAN), m * math.sin(LEAN)
-    tip = add(view.at(0.8 * far, up, away), (0.0, 1.2))
-    hand(canvas, "pinch", tip, -90 + screen * 6, scale=0.75, flip=screen > 0)
-
-
-def _values(canvas: Canvas, job: Job, view: Rim, goes: float) -> None:
+def _values(canvas: Canvas, job: Job, leaves: _Leaves) -> None:
     """The notch's length under the ring, its width at the far end."""
-    s, m = job.shade.overlap, job.shade.margin
     length, width = job.measures.shown("notch_length"), job.measures.shown("notch_width")
-    a, b = view.at(0.0, -view.thick), view.at(goes * s, -view.thick)
-    if a[0] > b[0]:
-        a, b = b, a
+    view = leaves.view
+    a, b = sorted((view.at(0.0, -view.thick), view.at(leaves.cut, -view.thick)))
     dimension(
         canvas,
         a,
@@ -195,8 +230,7 @@ def _values(canvas: Canvas, job: Job, view: Rim, goes: float) -> None:
         across=(0.0, 1.0),
         offset=7.0,
     )
-    far = view.last if goes > 0 else view.first
-    low, high = view.at(far, 0.0), view.at(far, m)
+    low, high = leaves.near(leaves.ends[0], 0.0), leaves.near(leaves.ends[0], 1.0)
     out = 1.0 if low[0] > view.at(0.0, 0.0)[0] else -1.0
     dimension(
         canvas,
@@ -207,44 +241,45 @@ def _values(canvas: Canvas, job: Job, view: Rim, goes: float) -> None:
         value=width,
         across=(out, 0.0),
         offset=5.6 if out > 0 else 3.4,
-        # On whichever side the edge leans, the value stands left of its line.
-        text_side=-1.0 if high[0] < low[0] - 1e-6 else 1.0,
     )
 
 
-def _both_rims(canvas: Canvas, job: Job, across: tuple[float, float], floor: float) -> None:
-    """The shade, small, plain end up: the seam gets its notch at either rim."""
-    over = job.shade.fitter_end == "top"
-    place = Box(across[0], 2.4, across[1], floor)
-    small = stand(job.size, job.shade, bench(job.size.makers.hand == "left"), place, over=over)
-    small.draw(canvas, role="context", printed=False)
-    ends = [small.frame(small.wall.point(small.wall.start, h)) for h in (0.0, job.shade.slant)]
-    with canvas.group("context", "seam"):
+def _both_rims(canvas: Canvas, job: Job, at: Point, left: bool) -> None:
+    """The shade stood on its end, small; the seam, or a joint, gets its notch at either rim."""
+    wide, high = COLUMN - 1.2, 15.0
+    # The seam comes first; where the picture serves once more, joints are notched.
+    first = next(step for step in job.plan.steps if step.task.figure == job.step.task.figure)
+    joint = job.shade.joints[0] if job.shade.joints and job.step.number != first.number else 0.0
+    front = joint / job.shade.wrapped_length * job.shade.outline.length
+    small = mark_shade(canvas, job, at, wide=wide, high=high, front=front, mirror=left)
+    if small is None:
+        place = Box(at[0] + wide / 4, at[1], at[0] + 3 * wide / 4, at[1] + high)
+        small = small_shade(canvas, job.shade, place, LIES[0], front=front, mirror=left)
+        canvas.blocked.append(box(at[0], at[1], at[0] + wide, at[1] + high))
+    ends = list(small.front.values())
+    with canvas.group("detail", "notch-place"):
         canvas.line(ends, HEAVY)
-    for end in ends:
-        with canvas.group("detail", "notch-place"):
-            canvas.circle(end, 1.9, None, NEW)
+        for end in ends:
+            canvas.circle(end, 1.6, None, NEW)
             canvas.circle(end, 0.7, SEA)
-    canvas.blocked.append(box(across[0], 0.0, across[1], floor))
 
 
 def _from_above(canvas: Canvas, job: Job, centre: Point, screen: float) -> None:
-    """A: the two margins from above; the blades take the inner layer only."""
+    """The two margins from above: the blades take the inner layer between them, the outer one is clear."""
     cx, cy = centre
     thick = 1.2
 
     def at(along: float, out: float) -> Point:
         return cx + screen * along, cy - out
 
-    cut, edge = 4.0, -4.0
+    cut, edge = 5.2, -4.4
     with inset(canvas, centre, RADIUS):
         with canvas.group("context", "section-ring"):
-            canvas.area([at(-20, -5.6), at(20, -5.6), at(20, -2.6), at(-20, -2.6)], RING_TAPE, TOOL)
+            canvas.area([at(-20, -7.4), at(20, -7.4), at(20, -5.2), at(-20, -5.2)], RING_TAPE, TOOL)
         with canvas.group("context", "section-outside-end"):
-            spine = [(-20.0, 0.0), (edge - 3.6, 0.0), (edge + 0.6, 4.0), (cut, 4.8)]
-            upper = [at(x, y + thick / 2) for x, y in spine]
-            lower = [at(x, y - thick / 2) for x, y in reversed(spine)]
-            canvas.area([*upper, *lower], CLOTH_BACK, THIN)
+            low, high = 5.7 - thick / 2, 5.7 + thick / 2
+            canvas.area([at(-20, low), at(cut, low), at(cut, high), at(-20, high)], CLOTH_BACK, THIN)
+        tool(canvas, "open-scissors", at(1.4, 0.0), 0.0 if screen > 0 else 180.0, scale=0.95)
         with canvas.group("context", "section-start-end"):
             canvas.area([at(cut, 0.6), at(20, 0.6), at(20, -0.6), at(cut, -0.6)], CLOTH_BACK, THIN)
         gone = Polygon([at(edge, 0.6), at(cut, 0.6), at(cut, -0.6), at(edge, -0.6)])
@@ -252,14 +287,8 @@ def _from_above(canvas: Canvas, job: Job, centre: Point, screen: float) -> None:
             canvas.area(gone, WHITE, NEW)
             hatch(canvas, gone, *WASTE_HATCH)
         with canvas.group("action", "section-cut"):
-            canvas.line([at(cut, 1.0), at(cut, -1.0)], CUTTING)
-        with canvas.group("action", "tool-blades"):
-            for out in (1.75, -1.75):
-                x, y = at(cut, out)
-                canvas.area(
-                    Dot(x, y).buffer(0.6).union(Dot(x, y + math.copysign(0.5, -out)).buffer(0.5)), CUFF
-                )
+            canvas.line([at(cut, 1.4), at(cut, -1.4)], CUTTING)
     say = job.words.say
-    word(canvas, at(0.0, 9.4), say("label.outside"))
-    word(canvas, at(0.0, -9.2), say("label.inside"))
+    word(canvas, at(0.0, 9.2), say("label.outside"))
+    word(canvas, at(0.0, -9.7), say("label.inside"))
     caption(canvas, (cx, cy + RADIUS + 1.2 + 0.74 * EM), say("label.from-above"))

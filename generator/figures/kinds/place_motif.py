@@ -194,11 +194,13 @@ def _detail(canvas: Canvas, job: Job, view: Board, kind: str, side: float) -> li
             labels.append(Label(say(job, "motif"), at=at(clear - near, edge + 3.5 / k), wish=to))
     if kind == "plain":
         a, b = sorted((at(-clear, 3.0), at(0.0, 3.0)))
-        dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0)
+        with canvas.enlarged():
+            dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0)
     else:
         a, b = at(clear + 8.0 / k, 0.0), at(clear + 8.0 / k, edge)
         high = text(job, "motif_edge")
-        dimension(canvas, a, b, high, measure="motif_edge", value=edge, offset=0.0, text_side=side)
+        with canvas.enlarged():
+            dimension(canvas, a, b, high, measure="motif_edge", value=edge, offset=0.0, text_side=side)
     canvas.blocked.append(circle(centre, RADIUS))
     rim = 40 if kind == "plain" else 215
     link(

@@ -19,6 +19,7 @@ from generator.figures.plan_panel import (
     chain_x,
     chain_y,
     cloth_back,
+    corner_tape,
     grain_line,
     hem_line,
     panel_back,
@@ -26,6 +27,7 @@ from generator.figures.plan_panel import (
     trim_lines,
 )
 from generator.figures.plane import add
+from generator.figures.state import state_before
 from generator.figures.view import Box
 
 TOP = 11.0
@@ -47,6 +49,8 @@ def draw(job: Job) -> Picture:
     view = board(left, place, on.length, on.width, 0.0 if on.sheet else HIGH, SHARE)
     canvas.scale = view.scale
     cloth_back(canvas, view, on)
+    if state_before(job).tacked:
+        corner_tape(canvas, view.rectangle(0.0, 0.0, on.length, on.width).bounds, "context")
     panel_back(canvas, view, on)
     hem_line(canvas, view, on)
     trim_lines(canvas, view, on)

@@ -11,10 +11,10 @@ from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
-from generator.figures.pens import BENCH, HIDDEN, NEW, PVC, THIN, TOOL, WHITE
+from generator.figures.pens import BENCH, CLOTH_CUT, HIDDEN, NEW, PVC, THIN, TOOL, WHITE
 
-THICK = 1.5
-"""Drawn thickness of the panel with its cloth, mm; no number is printed from it."""
+THICK, COVER = 2.1, 1.1
+"""Drawn thickness of the panel with its cloth, and of its PVC, mm; no number is printed from them."""
 RADIUS = 3.0
 OVER = 1.15
 """The panel is bent a little further than the ring's corner turns, since it springs back."""
@@ -50,7 +50,11 @@ def draw(job: Job) -> Picture:
     under = [round_(RADIUS + THICK, angle) for angle in angles] + [round_(RADIUS + THICK, last, REACH)]
     upper = [round_(RADIUS, angle) for angle in angles] + [round_(RADIUS, last, REACH)]
     with canvas.group("new", "panel"):
-        canvas.area([at(5, TOP), *under, *reversed(upper), at(5, TOP - THICK)], PVC, NEW)
+        canvas.area([at(5, TOP), *under, *reversed(upper), at(5, TOP - THICK)], PVC)
+        # The cloth is underneath, PVC up: bent so, the PVC comes to lie inside.
+        middle = [round_(RADIUS + COVER, angle) for angle in angles] + [round_(RADIUS + COVER, last, REACH)]
+        canvas.area([at(5, TOP), *under, *reversed(middle), at(5, TOP - THICK + COVER)], CLOTH_CUT, THIN)
+        canvas.area([at(5, TOP), *under, *reversed(upper), at(5, TOP - THICK)], None, NEW)
     with canvas.group("context", "rule"):
         low = TOP - THICK
         canvas.area([at(9, low), at(EDGE, low), at(EDGE, low - 1.6), at(9, low - 1.6)], WHITE, TOOL)

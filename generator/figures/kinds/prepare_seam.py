@@ -19,6 +19,7 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, MOTIF, NEW, PVC, SEAM_TAPE, THIN, WHITE
 from generator.figures.plan_panel import table
 from generator.figures.plane import wave
+from generator.figures.state import state_before
 from generator.shape.development import ENDS
 
 RADIUS = 14.0
@@ -29,6 +30,8 @@ SPREAD, NARROWEST = 0.7, 1.6
 AIR = 1.5
 SHOWN_LONG, SHOWN = 35.0, 0.58
 """What is shown of the panel from its end on: mm on paper; of a taper, in heights."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -47,15 +50,21 @@ def draw(job: Job) -> Picture:
     # The outside end's lower corner is the origin of the bands.
     foot = canvas.height - AIR + low * scale
     rim = foot - shade.slant * scale
-    for part, band, fill in zip(("cloth-margin", "panel"), bands, (CLOTH_BACK, PVC), strict=True):
-        if part == "panel" or shade.margin:
-            with canvas.group("context", part):
-                k = -scale if left else scale
-                canvas.area(affine_transform(band, [k, 0, 0, -scale, flip(end), foot]), fill, THIN)
+    state, k = state_before(job), -scale if left else scale
+    cloth, pvc = (affine_transform(band, [k, 0, 0, -scale, flip(end), foot]) for band in bands)
+    border = "margin-strip" if state.strips else "cloth-margin"
+    if shade.margin:
+        with canvas.group("context", border):
+            canvas.area(cloth, PVC if state.strips else CLOTH_BACK, THIN)
+    with canvas.group("context", "panel"):
+        canvas.area(pvc, PVC, None if state.strips else THIN)
+    if state.strips:
+        with canvas.group("context", "kiss-cut"):
+            canvas.line(pvc.boundary.difference(cloth.boundary.buffer(0.05)), state.kiss_cut)
     outer = end - max(shown(job, "tape_inset") * scale, SPREAD)
     inner = outer - max(job.size.tape.width * scale, NARROWEST)
     short = max(shown(job, "rim_inset") * scale, SPREAD)
-    if shade.hem:
+    if shade.hem and state.has("folded hem"):
         fold = min(end - shade.hem * scale, inner - SPREAD)
         _cloth(canvas, _block(flip(fold), rim, flip(end), foot), "hem")
     tape = _block(flip(inner), rim + short, flip(outer), foot - short)
@@ -89,7 +98,7 @@ def draw(job: Job) -> Picture:
     if shade.margin:
         x, y = _beyond(job)
         beyond = (flip(end + x * scale), foot - y * scale)
-        labels.append(Label(say(job, "cloth-margin"), at=beyond, wish=70, rank=1))
+        labels.append(Label(say(job, border), at=beyond, wish=-40 if left else 220, rank=1))
     return Picture(canvas, labels)
 
 
@@ -132,7 +141,7 @@ def _beyond(job: Job) -> Point:
     """A place on the lower cloth margin."""
     shade = job.shade
     if not shade.tapered:
-        return -0.72 * SHOWN_LONG * shade.slant / (job.slot.height + 6), -shade.margin / 2
+        return -0.9 * SHOWN_LONG * shade.slant / (job.slot.height + 6), -shade.margin / 2
     sheet = FlatSheet(shade).turned_so(shade.panel_length)
     return sheet.at_rim("bottom", 0.6 * _first(job) + 0.4 * shade.panel_length, shade.margin / 2)
 
@@ -146,16 +155,21 @@ def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:
     inner = outer - sign * job.size.tape.width * scale
     start, low = rim + shown(job, "rim_inset") * scale, cy + RADIUS
     fold = edge - sign * job.shade.hem * scale
+    state = state_before(job)
+    strips = state.strips
     with inset(canvas, centre, RADIUS) as region:
         table(canvas, _block(edge, cy - far, cx + sign * far, cy + far).intersection(region))
         above = _block(cx - sign * far, cy - far, edge, rim)
         if job.shade.margin:
             with canvas.group("context", "detail-margin"):
-                canvas.area(above, CLOTH_BACK, THIN)
+                canvas.area(above, PVC if strips else CLOTH_BACK, None if strips else THIN)
         else:
             table(canvas, above.intersection(region))
         with canvas.group("context", "detail-panel"):
-            canvas.area(_block(cx - sign * far, rim, edge, cy + far), PVC, THIN)
+            canvas.area(_block(cx - sign * far, rim, edge, cy + far), PVC, None if strips else THIN)
+            if strips:
+                canvas.line([(edge, cy - far), (edge, cy + far)], THIN)
+                canvas.line([(cx - sign * far, rim), (edge, rim)], state.kiss_cut)
         if job.shade.hem:
             _cloth(canvas, _block(fold, rim, edge, cy + far), "detail-hem")
         with canvas.group("new", "detail-seam-tape"):
@@ -172,27 +186,29 @@ def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:
         spot = ((fold + inner) / 2, cy + 0.6 * RADIUS)
         callout(canvas, spot, (cx - sign * 0.8 * RADIUS, low + 3.4), say(job, "hem"), side=0)
     by = fold if job.shade.hem else inner
-    dimension(
-        canvas,
-        (by, rim),
-        (by, start),
-        text(job, "rim_inset"),
-        measure="rim_inset",
-        value=shown(job, "rim_inset"),
-        offset=-sign * 2.2,
-        level=True,
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (by, rim),
+            (by, start),
+            text(job, "rim_inset"),
+            measure="rim_inset",
+            value=shown(job, "rim_inset"),
+            offset=-sign * 2.2,
+            level=True,
+        )
     first, last = ((outer, start), (edge, start)) if sign > 0 else ((edge, start), (outer, start))
-    dimension(
-        canvas,
-        first,
-        last,
-        text(job, "tape_inset"),
-        measure="tape_inset",
-        value=shown(job, "tape_inset"),
-        offset=6.2,
-        outside="start" if sign > 0 else "end",
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            first,
+            last,
+            text(job, "tape_inset"),
+            measure="tape_inset",
+            value=shown(job, "tape_inset"),
+            offset=6.2,
+            outside="start" if sign > 0 else "end",
+        )
 
 
 def _cloth(canvas: Canvas, area: Polygon, part: str) -> None:

@@ -141,13 +141,14 @@ def _bow(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
         with canvas.group("detail", "square-edge"):
             canvas.area(box(x - 14, y - 14, x + 14, edge), LINER, NEW)
     start, end = (x + 2.0 * out, edge + away), (x + 2.0 * out, edge)
-    dimension(
-        canvas,
-        start,
-        end,
-        f"≤ {text(job, 'bow')}",
-        measure="bow",
-        value=shown(job, "bow"),
-        offset=0.0,
-        outside="end",
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            start,
+            end,
+            f"≤ {text(job, 'bow')}",
+            measure="bow",
+            value=shown(job, "bow"),
+            offset=0.0,
+            outside="end",
+        )

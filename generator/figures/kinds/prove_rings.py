@@ -12,7 +12,7 @@ from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, NEW, PVC_INSIDE, THIN, WHITE
+from generator.figures.pens import BROKEN_OFF, CLOTH_BACK, HEAVY, LINER, NEW, PVC_INSIDE, THIN
 from generator.figures.plane import add, wave
 from generator.figures.rings import ring
 from generator.figures.tools import tool
@@ -49,12 +49,12 @@ def draw(job: Job) -> Picture:
             # Of a taper the wide ring is drawn, which may be the plain one.
             fitter, end = not shade.tapered or shade.fitter_end == shade.wide_end, shade.wide_end
             ring(canvas, frame, shade, _embed, high * 1.1, part="ring", fitter=fitter, inward=1.0, end=end)
-        tone, line = (WHITE, NEW) if front else (PVC_INSIDE, THIN)
+        tone, line = (LINER, NEW) if front else (PVC_INSIDE, THIN)
         paint(
             canvas, frame, strip, 0.0, high, front=front, fill=tone, pen=line, part="paper-strip", role="new"
         )
     last = replace(strip, start=0.8 * strip.stop)
-    for wall, fill, pen in ((last, LINER, None), (strip, "none", NEW)):
+    for wall, fill, pen in ((last, CLOTH_BACK, None), (strip, "none", NEW)):
         paint(canvas, frame, wall, 0.0, high, front=True, fill=fill, pen=pen, part="paper-strip", role="new")
     _wrap(canvas, job, frame, strip, left)
     for k, rest in enumerate(rests):
@@ -133,7 +133,7 @@ def _flat(canvas: Canvas, job: Job, y: float, strip: _Strip, left: bool) -> None
     middle = (x0 + x1) / 2 if strip.noun is None else mark + max(3.2, 0.2 * (x1 - mark))
     with canvas.group("new", "flat-strip"):
         # The last end keeps the tone that it has round the ring.
-        for start, stop, fill in ((x0, middle - 1.2, WHITE), (middle + 1.2, x1, LINER)):
+        for start, stop, fill in ((x0, middle - 1.2, LINER), (middle + 1.2, x1, CLOTH_BACK)):
             inside = stop if start == x0 else start
             rim = wave(at(inside, 0.0), at(inside, STRIP), 0.6, 1.0)
             outer = start if start == x0 else stop

@@ -17,8 +17,9 @@ from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.near_edge import NearEdge, long_edge
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import CLOTH_BACK, KISS_CUT, NEW, PVC, WHITE
+from generator.figures.pens import CLOTH_BACK, NEW, PVC, WHITE
 from generator.figures.plane import add, direction
+from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, bench, fit
 
 LONG, DEEP = 7.4, 5.0
@@ -42,7 +43,7 @@ def draw(job: Job) -> Picture:
     frame = fit(bench(left), corners, Box(sides[0], 4, job.slot.width - sides[1], canvas.height - 6))
     view = window(frame, 0.0, 0.0, right, deep, ("right", "far"))
     view.sheet(canvas, "panel", shape.strip(0.0, right + 2 * m, 0.0, deep + m), PVC)
-    view.line(canvas, "kiss-cut", shape.line(fold, right + m, m), KISS_CUT)
+    view.line(canvas, "kiss-cut", shape.line(fold, right + m, m), state_before(job).kiss_cut)
     view.sheet(canvas, "cloth-margin", shape.strip(0.0, fold, 0.0, m), CLOTH_BACK, NEW, "new")
     view.tear(canvas)
     end = _strip(canvas, frame, m, shape)

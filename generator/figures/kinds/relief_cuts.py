@@ -8,7 +8,7 @@ from generator.figures.dimensions import dimension
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import CLOTH_FACE, CUTTING, HIDDEN, NEW, PVC_INSIDE, THIN
+from generator.figures.pens import CLOTH_FACE, CUTTING, HIDDEN, PVC_INSIDE, THIN, TOOL
 from generator.figures.reliefs import sloping
 from generator.figures.tools import tool
 
@@ -41,7 +41,7 @@ def _corner(job: Job) -> Picture:
         canvas.area([at(3, rim - high), at(77, rim - high), at(77, rim), at(3, rim)], CLOTH_FACE)
         canvas.line([at(3, rim - high), at(77, rim - high)], THIN)
     with canvas.group("context", "rim"):
-        canvas.line([at(3, rim), at(77, rim)], NEW)
+        canvas.line([at(3, rim), at(77, rim)], TOOL)
     with canvas.group("context", "corner"):
         canvas.line([at(x, rim), at(x, rim + 12)], HIDDEN)
     with canvas.group("new", "relief"):

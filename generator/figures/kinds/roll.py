@@ -1,14 +1,15 @@
-"""Roll: four pictures on one bench, the rings where arc length puts them, a scale of quarters below."""
+"""Roll: five pictures on one bench, the rings where arc length puts them, a scale of quarters below."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely import LineString, Polygon
 
 from generator.figures.arrows import action
+from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point
 from generator.figures.labels import Label
 from generator.figures.lettering import text_width
@@ -31,12 +32,22 @@ from generator.figures.rolling import (
     sheet_line,
     spread,
 )
-from generator.figures.view import Box, Frame, fit
+from generator.figures.state import state_before
+from generator.figures.view import Box, Frame, Point3, View, fit
 from generator.figures.wall import ring_motion
 from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
-GUTTER = 3.0
+GUTTER, NEAR = 3.0, 1.2
+"""Between the pictures of the upper row, and of the lower one, mm."""
+LETTER = 2.4
+"""Room for a picture's letter beside it in the lower row, mm."""
+AHEAD_OF = (1.6, 2.4, 0.0)
+"""Room for the end of the arrow ahead of what is drawn, in the lower row, mm."""
+REACH = (12.5, 9.0, 9.0)
+"""Length of the arrows in the upper row, and in the lower one, mm."""
+CLOSED = 4
+"""The last picture: once round."""
 ARM = 6.5
 """Room for the hands in the first picture, mm."""
 TICK = 1.6
@@ -45,42 +56,71 @@ BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
 AHEAD, AHEAD_TAPER = 0.4, 0.9
 """Panel shown ahead of the ring, as a share of the ring's size; of a taper ahead of the line of contact."""
+SMALL = ("scene", "1a 2a")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
-    """Start, one quarter, two, three: two columns of two."""
+    """Start and one quarter above; below two, three, and closed, where only the overlap is left."""
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, min(job.slot.height + 11.0, job.slot.max_height - 1.6))
-    cell, row = (job.slot.width - GUTTER) / 2, canvas.height / 2
     view = bench_view(shade, left)
-    places = []
-    for index in range(4):
-        x0, y0 = (index % 2) * (cell + GUTTER), (index // 2) * row
-        places.append(Box(x0 + 0.8, y0 + 1.2, x0 + cell - 0.8, y0 + row - BAND))
-    rests = [_rest(shade, shade.pauses[index - 1] if index else 0.0) for index in range(4)]
+    rests = [_rest(shade, c) for c in (0.0, *shade.pauses, shade.wrapped_length)]
     extents = [
         [*ring_extent(shade, rest.c, rest.turn), *flat_extent(shade, rest.c, rest.stop, rest.turn)]
         for rest in rests
     ]
-    inner = [_shifted(places[0], left), *places[1:]]
+    places = _places(canvas, view, extents)
+    inner = [_shifted(places[0], left), places[1]]
+    for place, ahead in zip(places[2:], AHEAD_OF, strict=True):
+        before, past = (ahead, 0.0) if left else (0.0, ahead)
+        inner.append(replace(place, left=place.left + LETTER + before, right=place.right - past))
     scale = min(fit(view, points, place).scale for points, place in zip(extents, inner, strict=True))
     labels: list[Label] = []
-    for index in range(4):
-        rest, place = rests[index], places[index]
+    for index, (rest, place, name) in enumerate(zip(rests, places, "abcde", strict=True)):
         frame = fit(view, extents[index], inner[index], largest=scale, anchor="bottom")
-        near = _state(canvas, frame, job, rest)
+        near = _state(canvas, frame, job, rest, REACH[index // 2])
         _scale(canvas, frame, job, index, rest.c, place)
-        with canvas.group("label", f"order-{'abcd'[index]}"):
-            canvas.letters((place.left, place.top + 0.74 * EM), "abcd"[index], weight=700)
+        with canvas.group("label", f"order-{name}"):
+            canvas.letters((place.left, place.top + 0.74 * EM), name, weight=700)
         if index == 0:
             labels.append(Label(job.words.say("label.seam-mark"), at=near, wish=200, rank=1))
         if index == 1 and not left:
             # Ahead of the far ring's top the cell is free; with the left hand its letter stands there.
-            name = "label.fitter-ring" if shade.fitter_end == "top" else "label.plain-ring"
-            spot, text = _top(frame, shade, rest), job.words.say(name)
-            if spot[0] + 5.0 + text_width(text, EM) < job.slot.width:
-                labels.append(Label(text, at=spot, wish=30, rank=2))
+            noun = "label.fitter-ring" if shade.fitter_end == "top" else "label.plain-ring"
+            top, text = _top(frame, shade, rest), job.words.say(noun)
+            if top[0] + 5.0 + text_width(text, EM) < job.slot.width:
+                labels.append(Label(text, at=top, wish=30, rank=2))
+        if index == CLOSED:
+            _overlap(
+                canvas, job, sheet_line(frame, shade, (rest.c, rest.stop), (0.0, 0.0), rest.turn)[-1], place
+            )
     return Picture(canvas, labels)
+
+
+def _overlap(canvas: Canvas, job: Job, spot: Point, place: Box) -> None:
+    """What is left of the sheet under the closed shade, named where the other pictures have their values."""
+    words = job.words.say("label.overlap")
+    half = text_width(words, EM) / 2
+    middle = min(max(spot[0], place.left + half - 2.0), job.slot.width - half - 0.4)
+    callout(
+        canvas, spot, (middle, place.bottom + (3.8 if job.shade.tapered else 2.4) + 0.74 * EM), words, side=0
+    )
+
+
+def _places(canvas: Canvas, view: View, extents: list[list[Point3]]) -> list[Box]:
+    """Two halves above; below, each picture has the width that it needs at one scale, and its letter's."""
+    row, half = canvas.height / 2, (canvas.width - GUTTER) / 2
+    flat = [[view.project(point)[0] for point in points] for points in extents[2:]]
+    needs = [max(us) - min(us) for us in flat]
+    room = canvas.width - 2 * NEAR - 3 * LETTER - sum(AHEAD_OF)
+    shares = zip(needs, AHEAD_OF, strict=True)
+    widths = [half, half, *(LETTER + ahead + room * need / sum(needs) for need, ahead in shares)]
+    lefts = [0.0, half + GUTTER, 0.0, widths[2] + NEAR, widths[2] + widths[3] + 2 * NEAR]
+    return [
+        Box(x0 + 0.8, y0 + 1.2, x0 + wide - 0.8, y0 + row - BAND)
+        for x0, wide, y0 in zip(lefts, widths, (0.0, 0.0, row, row, row), strict=True)
+    ]
 
 
 def _shifted(place: Box, left: bool) -> Box:
@@ -107,19 +147,20 @@ def _rest(shade: Shade, c: float) -> _Rest:
     return _Rest(c, min(reach, shade.strip_length), 0.0)
 
 
-def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest) -> Point:
+def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest, reach: float) -> Point:
     shade, whole = job.shade, rest.stop >= job.shade.strip_length
-    tape = job.size.tape.width
+    tape, state = job.size.tape.width, state_before(job)
     flat_panel(
-        canvas, frame, shade, rest.c, rest.stop, wave_at_stop=not whole, seam_tape=tape, turn=rest.turn
+        canvas, frame, shade, rest.c, rest.stop, state, wave_at_stop=not whole, tape=tape, turn=rest.turn
     )
     _ticks(canvas, frame, shade, rest)
-    hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, turn=rest.turn)
-    joint_marks(canvas, frame, shade, rest.c, rest.stop, hidden, rest.turn)
+    hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, state, turn=rest.turn)
+    joint_marks(canvas, frame, shade, rest.c, rest.stop, state, hidden, rest.turn)
     if rest.c == 0.0:
         _hands(canvas, frame, shade, rest)
     near, _ = seam_marks(canvas, frame, shade, rest.c, hidden, rest.turn)
-    action(canvas, rolling_path(frame, shade, rest.c, turn=rest.turn))
+    if rest.c < shade.wrapped_length:
+        action(canvas, rolling_path(frame, shade, rest.c, length=reach, turn=rest.turn))
     return near
 
 
@@ -174,6 +215,8 @@ def _scale(canvas: Canvas, frame: Frame, job: Job, index: int, c: float, place: 
             if begin > 0.0:
                 for stroke in broken_scale([at(begin + 1.0 * paper), at(c)]):
                     canvas.line(LineString(stroke), THIN)
+        if index == CLOSED:
+            return
         value = job.measures["quarters"].values[index - 1]
         quarter = at(c)
         text = job.words.number(value)

@@ -8,13 +8,13 @@ from shapely.geometry.base import BaseGeometry
 from generator.figures.arrows import action, open_arrow
 from generator.figures.bolt import LOW, bolt, paint_bolt, shown_cloth, turned
 from generator.figures.canvas import Canvas, Point
-from generator.figures.hatch import WASTE_HATCH, hatch
+from generator.figures.hatch import LIGHT_HATCH, WASTE_HATCH, hatch
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, lay
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown
-from generator.figures.pens import CLOTH_FACE, CUTTING, EM, HEAVY, KISS_CUT, RULE, Pen
+from generator.figures.pens import CLOTH_FACE, CUTTING, EM, HEAVY, KISS_CUT
 from generator.figures.plan_board import Board, breaks
 from generator.figures.plan_panel import beside, chain_x, chain_y, face, word
 from generator.figures.plane import add
@@ -38,7 +38,7 @@ def draw(job: Job) -> Picture:
     paint_bolt(canvas, whole)
     blank = view.rectangle(0.0, 0.0, on.length, on.width)
     with canvas.group("removed", "surround"):
-        hatch(canvas, shown_cloth(whole).difference(blank), WASTE_HATCH[0], 1.6, Pen(0.25, RULE))
+        hatch(canvas, shown_cloth(whole).difference(blank), *WASTE_HATCH, LIGHT_HATCH)
     with canvas.group("new", "blank"):
         canvas.area(blank, CLOTH_FACE)
     # Words on the print stand in places that are kept clear of it.

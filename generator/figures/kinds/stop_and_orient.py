@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
 from shapely import LineString, Polygon
 from shapely import Point as Dot
 
 from generator.figures.arrows import action, open_arrow
+from generator.figures.callouts import word
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.hatch import PVC_HATCH, WIRE_HATCH, hatch
 from generator.figures.insets import caption, inset, link
@@ -16,11 +15,9 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import (
     BROKEN_OFF,
-    CLOTH_BACK,
     CLOTH_CUT,
     EM,
     HEAVY,
-    HIDDEN,
     NEW,
     PVC,
     RING_TAPE,
@@ -40,6 +37,7 @@ from generator.figures.rolling import (
     sheet_line,
     start_edge,
 )
+from generator.figures.state import state_before
 from generator.figures.view import Box, Frame, Point3, fit
 from generator.figures.wall import ring_motion
 from generator.shape.development import ENDS, End
@@ -54,6 +52,8 @@ LONG = 1.6
 """An outline this much wider than deep is drawn with its rings pulled less far to the side."""
 INWARD: dict[End, float] = {"bottom": 1.0, "top": -1.0}
 """The way into the shade from either ring, along its height."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -61,24 +61,22 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 5.5)
     size = max(shade.outline.width, shade.outline.depth)
-    stop, docked = 0.95 * size, ring_motion(shade, 0.0, facing(shade, 0.0))
-    ends = {end: _moved(docked, _offset(shade, end)) for end in ENDS}
+    stop, docked = 1.05 * size, ring_motion(shade, 0.0, facing(shade, 0.0))
     heights = {end: shade.ring_centre(end)[2] for end in ENDS}
+    ends = {end: _moved(docked, _offset(shade, end)) for end in ENDS}
     points = flat_extent(shade, 0.0, stop, facing(shade, 0.0))
     for end, embed in ends.items():
-        outline = shade.rim(end)
-        for p in (outline.point(outline.length * k / 40) for k in range(40)):
-            points += [embed(p, heights[end]), docked(p, heights[end])]
+        for p in _loop(shade, end):
+            points.append(embed(p, heights[end]))
     x0, x1 = (COLUMN, canvas.width - ARM) if left else (ARM, canvas.width - COLUMN)
     frame = fit(bench_view(shade, left), points, Box(x0, 1.0, x1, job.slot.height - 1.0))
     turn = facing(shade, 0.0)
-    flat_panel(canvas, frame, shade, 0.0, stop, wave_at_stop=True, turn=turn)
-    for end in ENDS:
-        _place(canvas, frame, shade, docked, end)
+    state = state_before(job)
+    flat_panel(canvas, frame, shade, 0.0, stop, state, wave_at_stop=True, turn=turn)
     targets = dict(zip(("bottom", "top"), start_edge(frame, shade, 0.0, turn), strict=True))
     with canvas.group("context", "start-edge"):
         canvas.line([targets["bottom"], targets["top"]], HEAVY)
-    for end in ENDS:
+    for end in reversed(ENDS):
         fitter = end == shade.fitter_end
         ring(
             canvas,
@@ -89,7 +87,7 @@ def draw(job: Job) -> Picture:
             part="fitter-ring" if fitter else "plain-ring",
             fitter=fitter,
             inward=INWARD[end],
-            taped=True,
+            taped=state.taped,
             new=True,
             role="new",
         )
@@ -108,7 +106,15 @@ def draw(job: Job) -> Picture:
     end = shade.fitter_end
     _section(canvas, job, centre, inwards=1.0 if (end == "top") != left else -1.0)
     hub = frame(ends[end]((0.0, 0.0), heights[end] + INWARD[end] * shade.recess))
-    link(canvas, hub, max(2.6, hub_radius(shade) * frame.scale + 1.4), centre, RADIUS, "A", at_place=120)
+    link(
+        canvas,
+        hub,
+        max(2.6, hub_radius(shade) * frame.scale + 1.4),
+        centre,
+        RADIUS,
+        "A",
+        at_place=_mirrored(120.0, left),
+    )
     _hold(canvas, job, centre)
     caption(canvas, (centre[0], centre[1] + RADIUS + 1.2 + 0.74 * EM), job.words.say("label.recess-in"))
     say = job.words.say
@@ -125,11 +131,18 @@ def draw(job: Job) -> Picture:
 
 
 def _offset(shade: Shade, end: End) -> Point3:
-    """How far a ring is pulled off its place: beyond the start edge, and away from the panel."""
-    w = shade.outline.width
-    if w > LONG * shade.outline.depth:
-        return (-0.45 * w, 0.85 * w, 0.0) if end == "top" else (-0.7 * w, -0.75 * w, 0.0)
-    return (-0.6 * w, 0.7 * w, 0.0) if end == "top" else (-0.9 * w, -0.45 * w, 0.0)
+    """How far a ring is pulled off its place: beyond the start edge, and off its own edge of the panel."""
+    d = shade.outline.depth
+    # Off a tall shade they go as far as shows on paper.
+    w = max(shade.outline.width, 0.6 * shade.height)
+    if w > LONG * d:
+        return (-0.42 * w, 0.6 * w, 0.0) if end == "top" else (-0.66 * w, -0.4 * w, 0.0)
+    return (-0.55 * w, 0.7 * w, 0.0) if end == "top" else (-0.78 * w, -0.55 * w, 0.0)
+
+
+def _loop(shade: Shade, end: End) -> list[Point]:
+    outline = shade.rim(end)
+    return [outline.point(outline.length * k / 40) for k in range(40)]
 
 
 def _moved(embed: Embed, by: Point3) -> Embed:
@@ -138,27 +151,6 @@ def _moved(embed: Embed, by: Point3) -> Embed:
         return x + by[0], y + by[1], z + by[2]
 
     return moved
-
-
-def _place(canvas: Canvas, frame: Frame, shade: Shade, docked: Embed, end: End) -> None:
-    """Where a ring will stand: a pale ring, dashed; the fitter's place with its struts and hub."""
-    h, fitter = shade.ring_centre(end)[2], end == shade.fitter_end
-    pale = Pen(1.3, CLOTH_BACK)
-    with canvas.group("detail", "place-fitter" if fitter else "place-plain"):
-        if fitter:
-            hub_h, radius = h + INWARD[end] * shade.recess, hub_radius(shade)
-            line = wire_line(shade, end)
-            scale = line.length / shade.rim(end).length
-            for strut in shade.struts:
-                x, y = line.point(strut.s * scale)
-                d = math.hypot(x, y)
-                canvas.line(
-                    [frame(docked((x, y), h)), frame(docked((x / d * radius, y / d * radius), hub_h))],
-                    Pen(0.7, CLOTH_BACK),
-                )
-        loop = frame.path(ring_points(shade, docked, h, end=end))
-        canvas.line(loop, pale)
-        canvas.line(loop, HIDDEN)
 
 
 def _mirrored(degrees: float, left: bool) -> float:
@@ -173,7 +165,8 @@ def _rim(frame: Frame, shade: Shade, embed: Embed, end: End, arrow: list[Point],
     if end == "top":
         return max(points, key=lambda p: sign * 0.5 * p[0] - p[1])
     path = LineString(arrow)
-    points = [p for p in points if path.distance(Dot(p)) > 2.6]
+    # A ring that is drawn as small as a dot lies near the arrow all round.
+    points = [p for p in points if path.distance(Dot(p)) > 2.6] or points
     return max(points, key=lambda p: -sign * 0.25 * p[0] + p[1])
 
 
@@ -231,9 +224,10 @@ def _section(canvas: Canvas, job: Job, centre: Point, inwards: float) -> None:
         with canvas.group("new", "section-hub"):
             canvas.area([at(5.3, 9.0), at(6.7, 9.0), at(6.7, 13.8), at(5.3, 13.8)], WHITE, NEW)
         with canvas.group("new", "section-wire"):
-            canvas.circle(at(0.0, wire), wire, RING_TAPE, NEW)
+            canvas.circle(at(0.0, wire), wire, RING_TAPE if state_before(job).taped else WHITE, NEW)
             canvas.circle(at(0.0, wire), wire - 0.75, WHITE)
             hatch(canvas, circle(at(0.0, wire), wire - 0.75), *WIRE_HATCH)
         action(canvas, [at(8.0, 11.4), at(15.0, 11.4)])
+        word(canvas, at(6.0, 16.2), job.words.say("label.hub"))
         with canvas.group("label", "label-panel"):
             canvas.letters((cx, floor + 2.3 + 0.74 * EM), job.words.say("label.panel"), anchor="middle")

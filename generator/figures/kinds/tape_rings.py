@@ -17,6 +17,7 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.pens import HEAVY, NEW, RING_TAPE, THIN, WHITE, Pen
 from generator.figures.plane import add
 from generator.figures.sections import wire_section
+from generator.figures.state import state_before
 from generator.figures.view import Box, fit
 from generator.figures.wire_piece import WirePiece, close_view
 
@@ -28,6 +29,8 @@ BOW, LIFT = 2.6, 46.0
 """Radius of the tape that still has to be laid, in tape widths, and how far it is lifted, degrees."""
 HAND_ROOM = 0.775
 """Share of the picture's width at which the lifted end stands; the hand needs the rest."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -45,7 +48,9 @@ def draw(job: Job) -> Picture:
     frame = fit(close_view(left), extent, Box(1.5, 4.0, job.slot.width - 1.5, bottom))
     ring = WirePiece(frame, job.shade, wide)
     ring.wire(canvas, -BEFORE * wide, AFTER * wide)
-    ring.mark(canvas)
+    marked = state_before(job).seam_marks
+    if marked:
+        ring.mark(canvas)
     rows = []
     for y in (-wide / 2, 0.0, wide / 2):
         rows.append([frame(ring.at(s, r, y)) for s in ring.steps(gap / 2, laid)])
@@ -71,8 +76,10 @@ def draw(job: Job) -> Picture:
     labels = [
         Label(say(job, "ring-tape"), at=rows[1][46], wish=120),
         Label(say(job, "wire"), at=frame(ring.at(0.93 * AFTER * wide, 0.0)), wish=300 if not left else 240),
-        Label(say(job, "seam-mark"), at=frame(ring.at(0.0, 0.0, -r)), wish=110 if not left else 70, rank=1),
     ]
+    if marked:
+        spot = frame(ring.at(0.0, 0.0, -r))
+        labels.append(Label(say(job, "seam-mark"), at=spot, wish=110 if not left else 70, rank=1))
     return Picture(canvas, labels)
 
 
@@ -117,16 +124,19 @@ def _join(canvas: Canvas, job: Job, centre: Point) -> None:
     with inset(canvas, centre, RADIUS):
         with canvas.group("context", "detail-wire"):
             canvas.area(box(x - 30, y - wire, x + 30, y + wire), WHITE, THIN)
-            canvas.line([(x, y - wire), (x, y + wire)], HEAVY)
+        if state_before(job).seam_marks:
+            with canvas.group("context", "seam-mark"):
+                canvas.line([(x, y - wire), (x, y + wire)], HEAVY)
         with canvas.group("new", "detail-ring-tape"):
             for a, b in ((x - 30, x - gap / 2), (x + gap / 2, x + 30)):
                 canvas.area(box(a, y - half, b, y + half), RING_TAPE, NEW)
-    dimension(
-        canvas,
-        (x - gap / 2, y - half),
-        (x + gap / 2, y - half),
-        text(job, "tape_gap"),
-        measure="tape_gap",
-        value=value,
-        offset=1.8,
-    )
+    with canvas.enlarged():
+        dimension(
+            canvas,
+            (x - gap / 2, y - half),
+            (x + gap / 2, y - half),
+            text(job, "tape_gap"),
+            measure="tape_gap",
+            value=value,
+            offset=1.8,
+        )

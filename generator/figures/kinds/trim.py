@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from shapely import LineString, Polygon, unary_union
 from shapely import Point as Dot
 
-from generator.figures.arrows import action, turn_mark
+from generator.figures.arrows import action
 from generator.figures.bench_edge import Flat, on, rect, torn, window
 from generator.figures.bench_panel import weight
 from generator.figures.callouts import callout, word
@@ -24,14 +24,16 @@ from generator.figures.pens import (
     CLOTH_BACK,
     CUFF,
     CUTTING,
-    KISS_CUT,
     LINER,
     NEW,
     PVC,
+    SEAM_TAPE,
     TOOL,
     WHITE,
 )
 from generator.figures.plane import add, cut_short
+from generator.figures.state import state_before
+from generator.figures.turning import mark_flat
 from generator.figures.view import Box, Frame, bench, fit
 
 SHOWN, DEEP = 112.0, 66.0
@@ -75,8 +77,15 @@ def draw(job: Job) -> Picture:
     behind = [*shape.all([(-SHOWN - 12, DEEP + 9)]), *shape.line(-SHOWN - 12, BLADE, cut.side)]
     view.sheet(canvas, "cloth", [*reached, *behind], CLOTH_BACK)
     view.sheet(canvas, "panel", [*shape.strip(-SHOWN - 70, 0.0, 0.0, 2 * DEEP + 30)], PVC)
-    if shade.kiss_cut:
-        view.line(canvas, "kiss-cut", shape.line(-SHOWN - 9, 0.0, shade.margin), KISS_CUT)
+    state = state_before(job)
+    if state.strips:
+        view.line(canvas, "kiss-cut", shape.line(-SHOWN - 9, 0.0, shade.margin), state.kiss_cut)
+    elif shade.kiss_cut:
+        view.sheet(canvas, "cloth-margin", shape.strip(-SHOWN - 70, 0.0, 0.0, shade.margin), CLOTH_BACK)
+    if state.seam_tape:
+        inner, wide = shown(job, "tape_inset"), job.size.tape.width
+        rim = shown(job, "rim_inset") + (shade.margin if shade.kiss_cut else 0.0)
+        view.sheet(canvas, "seam-tape", rect(-inner - wide, rim, -inner, 2 * DEEP), SEAM_TAPE)
     if shade.hem:
         view.sheet(canvas, "hem-tab", rect(0.0, side, cut.end, DEEP + 9), CLOTH_BACK)
     waste = _waste(canvas, frame, cut, shape)
@@ -93,15 +102,8 @@ def draw(job: Job) -> Picture:
     _cutter(canvas, place, left)
     course = on(frame, shape.line(BLADE, 0.0, cut.side))
     action(canvas, cut_short(course, 5.2, max(0.0, LineString(course).length - 15.5)))
-    if _turned(job):
-        turn_mark(canvas, (job.slot.width - 18.5 if left else 1.0, 1.0))
+    mark_flat(canvas, job, (job.slot.width - 18.5 if left else 1.0, 1.0))
     return Picture(canvas, labels)
-
-
-def _turned(job: Job) -> bool:
-    """Whether the work has just been turned over."""
-    faces = [step.task.face for step in job.plan.steps if step.number < job.step.number and step.task.face]
-    return bool(faces) and faces[-1] != "down"
 
 
 def _border(shape: NearEdge, cut: Lines) -> list[Flat]:
@@ -127,7 +129,7 @@ def _waste(canvas: Canvas, frame: Frame, cut: Lines, shape: NearEdge) -> Point:
     with canvas.group("removed", "waste"):
         canvas.area(strip, WHITE)
         hatch(canvas, strip, *WASTE_HATCH)
-        canvas.area(strip, None, TOOL)
+        canvas.area(strip, None, NEW)
     x, y = upper[17]
     return frame((x, y - 0.62 * (cut.side - cut.near), 0.0))
 
@@ -151,7 +153,7 @@ def _cutter(canvas: Canvas, place: Point, left: bool) -> None:
 def _at_edge(canvas: Canvas, job: Job, frame: Frame, shape: NearEdge) -> list[Label]:
     """A weight holds the panel; a kiss cut is named so that nobody cuts along it."""
     left, width, m = job.size.makers.hand == "left", job.slot.width, job.shade.margin
-    if job.shade.kiss_cut:
+    if state_before(job).strips:
         spot, name = frame((*shape(-40.0, m), 0)), frame((*shape(-42.5, 0.57 * DEEP), 0))
         callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
     if not job.shade.hem:

@@ -28,12 +28,15 @@ from generator.figures.rim_inside import (
 from generator.figures.rim_section import rim_section
 from generator.figures.section_draw import Cut, cloth, raw_edge, tilted, wall_and_wire
 from generator.figures.tools import tool
+from generator.figures.turning import mark_shade
 
 COLUMN = 28.0
 RADIUS = 13.2
 STRUT = 0.72
 REACH = 16.0
 """From the strut to where the margin hangs again, real mm."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -91,6 +94,7 @@ def draw(job: Job) -> Picture:
     say = job.words.say
     caption(canvas, (centre[0], centre[1] + RADIUS + 1.2 + 0.74 * EM), say("label.section"))
     canvas.blocked.append(circle(centre, RADIUS + 0.5))
+    mark_shade(canvas, job, (1.0 if left else canvas.width - 23.0, 0.8), mirror=left)
     labels = [
         Label(say("label.tucked"), part="tucked", wish=90),
         Label(say("label.still-to-tuck"), part="still-to-tuck", wish=90),

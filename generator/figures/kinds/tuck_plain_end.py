@@ -11,20 +11,26 @@ from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.hands import hand
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import BROKEN_OFF, EM
 from generator.figures.plane import add, arc
 from generator.figures.rim_section import rim_section
 from generator.figures.section_draw import Cut, cloth, raw_edge, tilted, wall_and_wire
 from generator.figures.tools import tool
+from generator.figures.turning import mark_shade
 from generator.shape.development import other_end
 
 TOP, FOOT = 9.0, 6.4
 """Room above the rim for letter, arrow and label, and below for the sides' names, mm."""
 INSIDE, OUTSIDE = 4.6, 14.4
 """Room for the arrow left of the first section, and for a side's name right of the last wall, mm."""
+MARK, NARROW = 13.0, 3.6
+"""Width of a turn mark before the sections, and of what is left beyond the last one: no room for names."""
 WIDEST = 14.0
 """Largest width of a wire with its cloth on paper, so that three sections stand side by side, mm."""
+SMALL = ("scene:0.87",)
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -33,13 +39,17 @@ def draw(job: Job) -> Picture:
     height = max(job.slot.height, 54.0)
     canvas = Canvas(job.slot.width, height, view="section")
     room = height - TOP - FOOT
+    # The shade has been turned over before anything is tucked: the mark comes first.
+    before = MARK if mark_shade(canvas, job, (0.6, 12.0), wide=MARK - 1.0, high=25.0) else 0.0
     scale = 3.0
     for _ in range(12):
         section = rim_section(shade, tape, scale)
         scale = min((room - 3.0) / (section.hang + 0.4), WIDEST / (2 * section.taped + section.cloth))
     section = rim_section(shade, tape, scale)
-    first = INSIDE + (2 * section.taped + section.cloth) * scale
-    last = job.slot.width - OUTSIDE
+    first = before + INSIDE + (2 * section.taped + section.cloth) * scale
+    # Where the outermost view has its sides' names below it, long words push it inwards.
+    beside = section.panel * scale + text_width(job.words.say("label.outside"), EM) + 1.2
+    last = job.slot.width - (NARROW if before else max(OUTSIDE, beside))
     canvas.scale = scale
     low = -room / scale
     tilt = tilted(shade, other_end(shade.fitter_end))
@@ -55,7 +65,7 @@ def draw(job: Job) -> Picture:
             canvas.letters(
                 (cut.origin[0] - 2 * section.radius * scale - 4.0, 0.74 * EM + 0.6), name, weight=700
             )
-        _sides(canvas, job, cut, low, height, named=name != "b")
+        _sides(canvas, job, cut, low, height, named=name == "a" or (name == "c" and not before))
     _turn(canvas, cuts[0])
     handle = _push(canvas, cuts[1], margins[1])
     say = job.words.say

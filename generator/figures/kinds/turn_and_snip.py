@@ -16,6 +16,8 @@ from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.pens import (
+    BENCH,
+    CLOTH_BACK,
     CLOTH_FACE,
     EM,
     HIDDEN,
@@ -41,76 +43,107 @@ from generator.figures.rim_inside import (
     wall,
 )
 from generator.figures.rim_section import rim_section
+from generator.figures.state import state_before
 from generator.figures.tools import tool
 from generator.figures.view import Point3
 
-COLUMN = 28.0
-RADIUS = 13.2
-BREAK = 2.2
-"""Gap on paper between the two struts: the rim between them is left out."""
+LIES = ("fitter-end-up", "fitter-end-up")
+"""The struts are at the fitter end: it is up."""
+COLUMN = 27.4
+RADIUS = 13.0
+BREAK = 2.4
+"""Gap on paper between two pictures: the rim between them is left out."""
 STRUT = 0.72
 """Drawn thickness of a strut, of the wire's; no number is printed from it."""
-EASE = 7.0
+EASE = 6.4
 """Half the width over which the margin rises to the strut that it lies on, real mm."""
+OPEN = 1.5
+"""How far either side of a slit stands off the strut at the raw edge, real mm."""
+SHARES = (0.28, 0.43, 0.29)
+"""Widths of the three pictures: the second has scissors and hand."""
+TOP = 18.6
+"""Level of the rim in the middle of the scene, mm."""
+SMALL = ("scene A", "scene")
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
-    """Two struts of the far rim, the slit done at one and begun at the other; A, the slit from inside."""
+    """One strut of the far rim: a, the margin comes over the ring; b, a slit; c, it hangs on both sides."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    canvas = Canvas(job.slot.width, 62.0)
-    scale = min(15.5 / shade.margin, 1.25)
+    canvas = Canvas(job.slot.width, 64.0)
+    scale = min(13.6 / shade.margin, 1.25)
     section = rim_section(shade, job.size.tape, scale, thin=0.1, thin_cloth=0.1)
     x0, x1 = (COLUMN + 2.0, canvas.width - 1.6) if left else (1.6, canvas.width - COLUMN - 2.0)
-    aside = skew(shade, shade.fitter_end, 19.0)
+    aside = skew(shade, shade.fitter_end, 14.0)
     x0, x1 = x0 + aside, x1 - aside
-    half = ((x1 - x0) - BREAK) / 2 / 0.966 / scale
-    step = half + BREAK / 0.966 / scale
+    whole, gap = (x1 - x0) / 0.966 / scale, BREAK / 0.966 / scale
     view = rim(
         shade,
         job.size.tape.thickness,
         left=left,
         scale=scale,
-        middle=((x0 + x1) / 2, 22.0),
-        first=-half,
-        last=half,
-        depth=19.0 / scale,
+        middle=((x0 + x1) / 2, TOP),
+        first=-whole / 2,
+        last=whole / 2,
+        depth=15.0 / scale,
         end=shade.fitter_end,
     )
-    done = (-half - BREAK / 2 / 0.966 / scale, -BREAK / 2 / 0.966 / scale)
-    todo = (done[0] + step, done[1] + step)
+    cells: list[tuple[float, float]] = []
+    for share in SHARES:
+        start = cells[-1][1] + gap if cells else -whole / 2
+        cells.append((start, start + share * (whole - 2 * gap)))
     up = shade.fitter_end == "top"
-    run = strut_run(shade, mirrored=not up)
-    hang = section.hang
-    # The letter stands on the side that the strut does not lean to.
-    aside = view.frame.view.project(run)[0]
-    slit = _done(canvas, job, view, done, run, hang, up)
-    spots = _to_do(canvas, job, view, todo, run, hang, section.margin, up)
-    centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 38.0)
-    _detail(canvas, job, centre, left)
+    run = strut_run(shade, mirrored=not up, widest=28.0)
+    strut = _coming_over(canvas, job, view, cells[0], run)
+    cut = _to_do(canvas, job, view, cells[1], run, section.hang, section.margin, up)
+    slit = _done(canvas, job, view, cells[2], run, section.hang, up)
+    for name, (a, b) in zip("abc", cells, strict=True):
+        corner = min(view.at(a, 0.0)[0], view.at(b, 0.0)[0])
+        with canvas.group("label", f"order-{name}"):
+            canvas.letters((corner, 0.74 * EM + 0.6), name, weight=700)
+    centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 27.5)
+    _detail(canvas, job, centre)
     link(
         canvas,
         slit,
-        3.0,
+        2.8,
         centre,
         RADIUS,
         "A",
-        at_place=20 if aside < 0 else 200,
+        at_place=100 if not left else 80,
         at_detail=140 if not left else 40,
     )
     canvas.blocked.append(circle(centre, RADIUS + 0.5))
     say = job.words.say
     labels = [
         Label(say("label.margin-turned-in"), part="margin", wish=90),
-        Label(say("label.strut"), at=spots[0], wish=180 if left else 0),
-        Label(say("label.cut-line"), at=spots[1], wish=90),
+        Label(say("label.strut"), at=strut, wish=270),
+        Label(say("label.cut-line"), at=cut, wish=90),
     ]
     return Picture(canvas, labels)
+
+
+def _coming_over(canvas: Canvas, job: Job, view: Rim, ends: tuple[float, float], run: Point3) -> Point:
+    """The margin stands up behind ring and strut, and comes over them. Returns the strut's end."""
+    a, b = ends
+    x, m = (a + b) / 2, job.shade.margin
+    wall(canvas, view, a, b, waves=(True, True))
+    with canvas.group("context", "margin-standing"):
+        canvas.area(view.strip(a, b, 0.0, m), CLOTH_BACK, THIN)
+    ring_bar(canvas, view, a, b)
+    bar, line = strut_bar(view, x, run, STRUT * job.shade.wire, long=17.0)
+    with canvas.group("context", "strut"):
+        canvas.area(bar, WHITE, TOOL)
+    beside = a + 0.24 * (b - a) if view.frame.view.project(run)[0] > 0 else b - 0.24 * (b - a)
+    path = [(0.86 * m, -1.0), (0.8 * m, -3.4), (0.6 * m, -6.2), (0.3 * m, -8.0), (-0.3 * m, -8.2)]
+    action(canvas, [view.at(beside, z, y) for z, y in path], "turn-in")
+    return line[1]
 
 
 def _done(
     canvas: Canvas, job: Job, view: Rim, ends: tuple[float, float], run: Point3, hang: float, up: bool
 ) -> Point:
-    """The strut whose slit is cut: the margin hangs on both sides of it. Returns the slit's upper end."""
+    """The slit is cut: the margin hangs on both sides of the strut. Returns the slit's upper end."""
     a, b = ends
     x = (a + b) / 2
     wall(canvas, view, a, b, waves=(True, True))
@@ -120,18 +153,16 @@ def _done(
     turned_print(canvas, view, job.size, turned, a, b, hang, up)
     stop = job.measures.shown("slit_stop")
     tip = view.at(x, -stop, turned.y)
-    wide = 0.55 * STRUT * job.shade.wire
+    wide = 0.5 * STRUT * job.shade.wire + OPEN
     slit = Polygon([tip, view.at(x - wide, -hang - 0.4, turned.y), view.at(x + wide, -hang - 0.4, turned.y)])
     with canvas.group("new", "slit"):
         canvas.area(slit, PVC_INSIDE)
         canvas.line([view.at(x - wide, -hang, turned.y), tip, view.at(x + wide, -hang, turned.y)], NEW)
-    if "relief_cuts" in job.measures:
+    if "relief_cuts" in job.measures and state_before(job).relieved:
         # The detail's letter stands on the other side.
         share = 0.8 if view.frame.view.project(run)[0] * (-1 if view.frame.view.mirror else 1) > 0 else 0.2
         _relief(canvas, job, view, (a + share * (b - a), turned.y), hang)
-    root = view.at(x, 0.0)[0]
-    edge = min(root, job.slot.width - root) - 3.0
-    bar, _ = strut_bar(view, x, run, STRUT * job.shade.wire, aside=edge)
+    bar, _ = strut_bar(view, x, run, STRUT * job.shade.wire, long=17.0)
     with canvas.group("context", "strut"):
         canvas.area(bar, WHITE, TOOL)
     return view.at(x, -stop - 1.2, turned.y)
@@ -165,12 +196,12 @@ def _to_do(
     hang: float,
     margin: float,
     up: bool,
-) -> tuple[Point, Point]:
-    """The strut that still lifts the margin: the cut line over it, the scissors at the raw edge."""
+) -> Point:
+    """The strut still lifts the margin: the cut line over it, the scissors at the raw edge."""
     a, b = ends
     x = (a + b) / 2
     wall(canvas, view, a, b, waves=(True, True))
-    bar, line = strut_bar(view, x, run, STRUT * job.shade.wire)
+    bar, _ = strut_bar(view, x, run, STRUT * job.shade.wire, long=17.0)
     with canvas.group("context", "strut"):
         canvas.area(bar, WHITE, TOOL)
     turned = flap(view, a, b, hang)
@@ -209,18 +240,18 @@ def _to_do(
     tool(canvas, "scissors", tip, degrees - lean, scale=0.85)
     # Two fingers in the bows, the arm from below.
     grip = add(tip, (math.cos(math.radians(degrees - lean)), -math.sin(math.radians(degrees - lean))), -9.6)
-    hand(canvas, "pinch", grip, degrees - lean, scale=0.72, flip=lean > 0, part="hand-cutting")
-    shift = (-10.5 if along[0] < 0 else 10.5, 0.0)
-    action(canvas, [add(add(end, along, -8.5), shift), add(add(end, along, 0.5), shift)])
-    return line[1], add(top, along, -2.2)
+    hand(canvas, "pinch", grip, degrees - lean, scale=0.66, flip=lean > 0, part="hand-cutting")
+    shift = (-7.6 if along[0] < 0 else 7.6, 0.0)
+    action(canvas, [add(add(end, along, -9.5), shift), add(add(end, along, -1.0), shift)])
+    return add(top, along, -2.2)
 
 
-def _detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
+def _detail(canvas: Canvas, job: Job, centre: Point) -> None:
     """A: the slit from inside, to scale; its tip is measured from the rim's edge, the strut is below it."""
-    shade = job.shade
+    shade, say = job.shade, job.words.say
     cx, cy = centre
     scale = 2.4
-    rim_y = cy - 4.6
+    rim_y = cy - 5.4
     stop = job.measures.shown("slit_stop")
 
     def at(x: float, z: float) -> Point:
@@ -230,12 +261,14 @@ def _detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
     middle = at(0.0, -stop - radius)
     low = -12.0
     with inset(canvas, centre, RADIUS):
+        with canvas.group("context", "beyond"):
+            canvas.area([at(-9, 9), at(9, 9), at(9, low), at(-9, low)], BENCH)
         with canvas.group("new", "margin-detail"):
             canvas.area([at(-9, 0), at(9, 0), at(9, low), at(-9, low)], CLOTH_FACE)
             canvas.line([at(-9, 0), at(9, 0)], NEW)
         with canvas.group("context", "wire-hidden"):
             canvas.line([at(-9, -shade.wire), at(9, -shade.wire)], HIDDEN)
-        lip = [at(0, -stop), at(-radius * 0.95, -stop - radius), at(-radius * 1.05, low)]
+        lip = [at(0, -stop), at(-radius * 0.95, -stop - radius), at(-radius * 1.5, low)]
         other = [(2 * cx - px, py) for px, py in lip]
         with canvas.group("new", "slit-detail"):
             canvas.area([*lip, *reversed(other)], PVC_INSIDE)
@@ -255,7 +288,9 @@ def _detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
             offset=-4.6,
             outside="end",
         )
+    with canvas.group("label", "label-wire"):
+        x = cx - RADIUS + 2.2
+        canvas.letters((x, at(0.0, -shade.wire)[1] + 0.9 + 0.74 * EM), say("label.wire"))
     low_y = cy + RADIUS + 0.9 + 0.74 * EM
-    inner = 1.0 if left else -1.0
-    spot = add(middle, (inner * 0.5 * radius * scale, 0.4 * radius * scale))
-    callout(canvas, spot, (cx + inner * 1.5, low_y), job.words.say("label.strut-section"), side=inner)
+    callout(canvas, add(middle, (-0.4, 1.2)), (cx - 2.0, low_y), say("label.strut"), side=-1.0)
+    callout(canvas, at(0.0, -6.6), (cx + 2.0, low_y), say("label.slit"), side=1.0)

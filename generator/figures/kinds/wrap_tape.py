@@ -11,7 +11,7 @@ from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say
-from generator.figures.pens import NEW, RING_TAPE
+from generator.figures.pens import BROKEN_OFF, NEW, RING_TAPE, THIN
 from generator.figures.plane import arc
 from generator.figures.sections import band, wire_section, wrap_angle
 from generator.figures.view import Box, fit
@@ -21,6 +21,8 @@ FIRST, DONE, FLAT, LAST = -3.0, 0.0, 2.0, 3.8
 """Tape is shown from the first place to the last, wrapped to the second, flat from the third, in widths."""
 BELOW = 28.0
 """Height of the sections, mm."""
+SMALL = ("2",)
+"""What of it stands in a small place."""
 
 
 def draw(job: Job) -> Picture:
@@ -61,7 +63,7 @@ def _sections(canvas: Canvas, job: Job, top: float) -> None:
     for centre in (first, second):
         wire_section(canvas, centre, r)
     with canvas.group("context", "detail-ring-tape"):
-        canvas.area(box(first[0] + r, middle - half, first[0] + r + thick, middle + half), RING_TAPE, NEW)
+        canvas.area(box(first[0] + r, middle - half, first[0] + r + thick, middle + half), RING_TAPE, THIN)
     for sign in (1, -1):
         action(canvas, arc(first, r + 3.6, 46 * sign, 146 * sign), part="wrap")
     angle = wrap_angle(tape.width, wire, tape.thickness)
@@ -73,7 +75,7 @@ def _sections(canvas: Canvas, job: Job, top: float) -> None:
         with canvas.group("label", "side"):
             canvas.letters((centre[0] - 1.6, y), say(job, "inside"), anchor="end")
             canvas.letters((centre[0] + 1.6, y), say(job, "outside"))
-        with canvas.group("context", "middle"):
-            canvas.line([(centre[0], y - 3.2), (centre[0], y + 0.6)], NEW)
+        with canvas.group("label", "sides"):
+            canvas.line([(centre[0], y - 3.2), (centre[0], y + 0.6)], BROKEN_OFF)
     x = second[0] - r
     callout(canvas, (x - thick / 2, middle), (x - 3.0, middle - 4.5), say(job, "gap"), side=-1)

@@ -9,15 +9,13 @@ from shapely import Polygon
 
 from generator.figures.pattern.flat import outward, place
 from generator.figures.pattern.model import Drawing, Line, Point, Spot
-from generator.measures.full_scale import PROOF_REACH, proof_scale, strip_growth
+from generator.measures.full_scale import FRAME, PROOF_REACH, proof_scale, strip_growth
 from generator.measures.measure import Measures
 from generator.shape.development import ENDS, End
 from generator.shape.shade import Shade
 
 STRIP = 20.0
 """Width of the strip that proves a ring, mm."""
-FRAME = 18.0
-"""Width of a viewfinder's frame, mm."""
 SMALL = 2.9
 """Letters on small pieces, mm to the em: a little over 8 pt."""
 SQUARE = math.radians(1.0)

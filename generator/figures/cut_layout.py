@@ -1,0 +1,287 @@
+"""Cutting plans as drawings: cloth with its cuts in order, rolls with their panels, a reel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import chain
+from typing import Literal
+
+from shapely import box
+
+from generator.base.words import Words
+from generator.cutting.model import Layout
+from generator.cutting.numbers import PAPER as CLOTH_PAPER
+from generator.cutting.numbers import ClothNumbers, PieceNumbers
+from generator.cutting.roll_numbers import PAPER as ROLL_PAPER
+from generator.cutting.roll_numbers import BatchNumbers, PanelNumbers, TapeNumbers
+from generator.cutting.rows import Stretch
+from generator.figures.arrows import open_arrow
+from generator.figures.canvas import Canvas, Point
+from generator.figures.cut_rows import BADGE, WASTE, RowPainter, Sides
+from generator.figures.dimensions import dimension
+from generator.figures.hatch import hatch
+from generator.figures.lettering import text_width
+from generator.figures.model import Figure
+from generator.figures.pens import (
+    BENCH,
+    CLOTH_BACK,
+    CLOTH_FACE,
+    CUTTING,
+    EM,
+    INK,
+    NEW,
+    PVC_INSIDE,
+    RING_TAPE,
+    SOFT,
+    THIN,
+    WHITE,
+    Pen,
+)
+from generator.figures.svg import Passport, write_svg
+from generator.measures.measure import Measure
+
+WIDTH = 178.0
+"""Between the margins of an A4 page, mm."""
+LEFT, HEAD, FOOT = 14.0, 9.0, 8.6
+"""Paper for dimensions at the left of a row, above it, and for the legend, mm."""
+GAP = 6.0
+"""Paper for a note below a row, mm."""
+TONES = (CLOTH_FACE, PVC_INSIDE, CLOTH_BACK, BENCH)
+REELS, REEL_EDGE = (0.25, 0.2, 0.1, 0.05, 0.02), 6.0
+"""Paper mm to one mm of a reel, the largest of which two fit on half a page; paper beside each, mm."""
+REEL_MOST = 96.0
+
+
+def cut_figures(numbers: BatchNumbers, words: Words) -> tuple[Figure, ...]:
+    """Every drawing of a cutting plan: ``cut-cloth-1``, ``cut-panel-1``, ``cut-reel-1`` and so on.
+
+    What is longer than a page goes on in ``cut-cloth-1-2``, ``cut-cloth-1-3``.
+    """
+    cloths = (cloth_figures(cloth, words, f"cut-cloth-{n}") for n, cloth in enumerate(numbers.cloths, 1))
+    panels = (panel_figures(panel, words, f"cut-panel-{n}") for n, panel in enumerate(numbers.panels, 1))
+    reels = (reel_figure(tape, words, f"cut-reel-{n}") for n, tape in enumerate(numbers.tapes, 1))
+    return (*chain.from_iterable(cloths), *chain.from_iterable(panels), *reels)
+
+
+def cloth_figures(cloth: ClothNumbers, words: Words, name: str) -> tuple[Figure, ...]:
+    """The cloth from its first end, in rows if it is long; cuts carry their numbers."""
+    notes = (words.say("label.cut-first-end"), "")
+    lines = [
+        replace(line, note=words.say("label.cut-alike-length", count=times)) if times else line
+        for line, times in zip(
+            _lines(cloth.drawn, cloth.fit.rows[0], iter(cloth.rows), words, notes), cloth.times, strict=True
+        )
+    ]
+    extra = [times.id for times in cloth.times if times]
+    look = _Look(words, cloth.fit.scale, cloth.pieces, cloth.width, numbered=True, one_way=cloth.plan.one_way)
+    alt = words.say("alt.layout-cloth", name=cloth.plan.name)
+    return _drawn(look, lines, CLOTH_PAPER.height, name, alt, extra)
+
+
+def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure, ...]:
+    """Each way in which a roll is cut, once, in rows if it is long."""
+    lengths, lines, extra = iter(panel.rows), list[_Line](), list[str]()
+    for alike, rows in zip(panel.alike, panel.fit.rows, strict=True):
+        notes = (
+            words.say(f"label.cut-alike-{panel.form}", count=alike.count),
+            words.say("label.cut-left", left=words.number(alike.left.value)),
+        )
+        lines += _lines(alike.layout, rows, lengths, words, notes)
+        extra += (alike.count.id, alike.left.id)
+    look = _Look(words, panel.fit.scale, panel.pieces, panel.width, numbered=False, one_way=False)
+    return _drawn(look, lines, ROLL_PAPER.height, name, words.say("alt.layout-panel"), extra)
+
+
+def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
+    """A full reel, and the last one when all is cut: what is left is read with a rule across it."""
+    last = tape.reels[-1]
+    scale = next((s for s in REELS if 2 * (tape.outer.value * s + 2 * REEL_EDGE) <= REEL_MOST), REELS[-1])
+    outer, core, left = (each.value * scale for each in (tape.outer, tape.core, last.across))
+    wide = 2 * (outer + 2 * REEL_EDGE)
+    canvas = Canvas(round(wide, 2), round(outer + 17.0, 2), view="plan", scale=scale)
+    y = 9.0 + outer / 2
+    for x, across, measure, noun in (
+        (REEL_EDGE + outer / 2, outer, tape.outer, "cut-full-reel"),
+        (wide - REEL_EDGE - outer / 2, left, last.across, "cut-last-reel"),
+    ):
+        with canvas.group("new" if measure is last.across else "context", f"reel-{measure.id}"):
+            canvas.circle((x, y), across / 2, RING_TAPE, NEW)
+            canvas.circle((x, y), core / 2, WHITE, THIN)
+        ends = ((x - across / 2, y), (x + across / 2, y))
+        value = words.number(measure.value)
+        rise = y - 4.5
+        dimension(canvas, *ends, value, measure=measure.id, value=measure.value, across=(0, -1), offset=rise)
+        inner = ((x - core / 2, y), (x + core / 2, y))
+        dimension(
+            canvas,
+            *inner,
+            words.number(tape.core.value),
+            measure=tape.core.id,
+            value=tape.core.value,
+            offset=0,
+        )
+        with canvas.group("label", noun):
+            canvas.letters((x, canvas.height - 2.2), words.say(f"label.{noun}"), anchor="middle")
+    shown = (tape.outer.id, tape.core.id, last.across.id)
+    alt = words.say("alt.layout-reel")
+    svg = write_svg(canvas, Passport(name, name, 0, alt, language=words.language))
+    return Figure(name, 0, svg, canvas.width, canvas.height, alt, shown)
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One row of a drawing, with what stands below it at its beginning and at its end."""
+
+    layout: Layout
+    row: Stretch
+    length: Measure
+    note: str
+    end: str
+
+
+@dataclass(frozen=True)
+class _Look:
+    """What all rows of a drawing share."""
+
+    words: Words
+    scale: int
+    pieces: tuple[PieceNumbers, ...]
+    width: Measure
+    numbered: bool
+    one_way: bool
+
+    @property
+    def tones(self) -> dict[str, str]:
+        """Fill by name of a piece."""
+        return {piece.name: TONES[place % len(TONES)] for place, piece in enumerate(self.pieces)}
+
+    @property
+    def sides(self) -> dict[str, Sides]:
+        """Both sides of each piece as written."""
+        number = self.words.number
+        return {
+            piece.name: Sides(
+                f"{number(piece.length.value)} × {number(piece.width.value)}",
+                (piece.length.id, piece.width.id),
+            )
+            for piece in self.pieces
+        }
+
+
+def _lines(
+    layout: Layout,
+    rows: Sequence[Stretch],
+    lengths: Iterator[Measure],
+    words: Words,
+    notes: tuple[str, str],
+) -> list[_Line]:
+    last = len(rows) - 1
+    on = words.say("label.cut-goes-on")
+    return [
+        _Line(layout, row, next(lengths), "" if place else notes[0], on if place < last else notes[1])
+        for place, row in enumerate(rows)
+    ]
+
+
+def _drawn(
+    look: _Look, lines: Sequence[_Line], height: float, name: str, alt: str, extra: Sequence[str] = ()
+) -> tuple[Figure, ...]:
+    """All rows, as many on a page as it holds."""
+    each = look.width.value / look.scale + HEAD + GAP
+    most = max(1, int(height / each))
+    pages = [lines[at : at + most] for at in range(0, len(lines), most)]
+    said: set[str] = set()
+    figures = []
+    for number, page in enumerate(pages, 1):
+        sheet = _Sheet(look, len(page), each, said)
+        for line in page:
+            sheet.row(line)
+        sheet.legend()
+        own = name if number == 1 else f"{name}-{number}"
+        figures.append(sheet.figure(own, alt, extra if number == 1 else ()))
+    return tuple(figures)
+
+
+class _Sheet:
+    """Paper that rows are set on, one under another."""
+
+    def __init__(self, look: _Look, rows: int, each: float, said: set[str]) -> None:
+        self.look, self.said = look, said
+        self.canvas = Canvas(WIDTH, round(rows * each + FOOT, 2), view="plan", scale=1 / look.scale)
+        self.shown: list[str] = []
+        self.top = HEAD
+
+    def row(self, line: _Line) -> None:
+        """One row with its dimensions and notes."""
+        look, high = self.look, line.layout.width / self.look.scale
+        bands = [
+            box(0.0, self.top - HEAD, WIDTH, self.top),
+            box(0.0, self.top + high, WIDTH, self.top + high + GAP),
+            box(0.0, self.top - HEAD, LEFT - 0.1, self.top + high + GAP),
+        ]
+        painter = RowPainter(
+            self.canvas,
+            line.layout,
+            look.scale,
+            look.tones,
+            look.sides,
+            numbered=look.numbered,
+            said=self.said,
+            taken=list(bands),
+            shown=self.shown,
+        )
+        left, upper, right, lower = painter.paint(line.row, (LEFT, self.top)).bounds
+        self._dimension((left, upper), (right, upper), line.length, (0.0, -1.0), 4.6)
+        if look.width.id not in self.shown:
+            self._dimension((left, lower), (left, upper), look.width, (-1.0, 0.0), 5.6)
+        with self.canvas.group("label", "notes"):
+            for x, text, anchor in ((left, line.note, "start"), (max(right, left + 60), line.end, "end")):
+                if text:
+                    self.canvas.letters((x, lower + 4.2), text, fill=SOFT, anchor=_ANCHORS[anchor])
+        self.top = lower + GAP + HEAD
+
+    def legend(self) -> None:
+        """What hatching and lines mean; which way the print runs."""
+        canvas, y, x = self.canvas, self.canvas.height - FOOT / 2, LEFT
+        with canvas.group("label", "legend"):
+            sample = box(x, y - 2.0, x + 9.0, y + 2.0)
+            canvas.area(sample, WHITE, THIN)
+            hatch(canvas, sample, *WASTE)
+            x = self._word(x + 9.0, y, "cut-offcut")
+            canvas.line([(x, y), (x + 9.0, y)], CUTTING)
+            if self.look.numbered:
+                canvas.circle((x + 4.5, y), BADGE, WHITE, Pen(0.35, INK))
+            x = self._word(x + 9.0, y, "cut-order" if self.look.numbered else "cut-across")
+        if self.look.one_way:
+            open_arrow(canvas, (x, y), (x + 14.0, y), part="print-up")
+            with canvas.group("label", "print-up"):
+                self._word(x + 14.0, y, "print-up")
+
+    def figure(self, name: str, alt: str, extra: Sequence[str]) -> Figure:
+        """The finished drawing; ``extra`` are measures of its notes."""
+        svg = write_svg(self.canvas, Passport(name, name, 0, alt, language=self.look.words.language))
+        shown = tuple(dict.fromkeys([*self.shown, *extra]))
+        return Figure(name, 0, svg, self.canvas.width, self.canvas.height, alt, shown)
+
+    def _dimension(self, start: Point, end: Point, measure: Measure, across: Point, offset: float) -> None:
+        dimension(
+            self.canvas,
+            start,
+            end,
+            self.look.words.number(measure.value),
+            measure=measure.id,
+            value=measure.value,
+            across=across,
+            offset=offset,
+            level=True,
+        )
+        self.shown.append(measure.id)
+
+    def _word(self, x: float, y: float, noun: str) -> float:
+        text = self.look.words.say(f"label.{noun}")
+        self.canvas.letters((x + 1.6, y + 0.33 * EM), text)
+        return x + 1.6 + text_width(text, EM) + 6.0
+
+
+_ANCHORS: Mapping[str, Literal["start", "end"]] = {"start": "start", "end": "end"}

@@ -1,0 +1,84 @@
+"""The drawings of a page that shows a plan at a glance: pictured steps, and a small shade for the head."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from generator.base.words import Words
+from generator.figures.arrows import open_arrow
+from generator.figures.canvas import Canvas
+from generator.figures.draw import draw_one, finish
+from generator.figures.labels import Label
+from generator.figures.lettering import ASCENT
+from generator.figures.model import CELL_A5_CAUTION, CRIB, Figure, Job, Picture, Slot
+from generator.figures.numbers import say
+from generator.figures.pens import EM
+from generator.figures.upright import level_circle, rim_place, stand
+from generator.figures.view import Box, bench
+from generator.measures.measure import Measures
+from generator.plan.glance import Glance
+from generator.plan.model import Plan, Step
+from generator.recipe.models import SizeRecipe
+from generator.shape.development import ENDS
+from generator.shape.shade import Shade
+
+BADGE = Slot("badge", 58.0, 23.0, 23.0)
+"""Beside the title."""
+STEP = replace(CRIB, height=20.0, max_height=20.0)
+"""A step: two of them stand one below the other in a box."""
+LATER = replace(CRIB, height=23.0, max_height=23.0)
+"""A step after the stop: fewer steps stand there, and the work is smaller."""
+GATE = CELL_A5_CAUTION
+"""The stop."""
+SHADE = 30.0
+"""Width for the shade in the badge, mm; its names stand beside it."""
+
+
+def glance_drawings(
+    size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, glance: Glance, words: Words
+) -> tuple[Figure, ...]:
+    """The badge, then the pictured steps in order; ``words`` are bound to the plan. Raises FigureError."""
+    job = Job(size, shade, measures, plan, plan.steps[0], words, BADGE)
+    badge = finish(_badge, job, BADGE.name, 0, words.say("alt.silhouette"))
+    steps = (replace(job, step=step, slot=place_of(step, glance)) for step in glance.pictured)
+    return (badge, *(draw_one(step) for step in steps))
+
+
+def place_of(step: Step, glance: Glance) -> Slot:
+    """The place that a pictured step is drawn for."""
+    if glance.gate is None or step.number < glance.gate.number:
+        return STEP
+    return GATE if step is glance.gate else LATER
+
+
+def _badge(job: Job) -> Picture:
+    """The shade as it will be used, its two rings named, and which way is up."""
+    shade, slot = job.shade, job.slot
+    canvas = Canvas(slot.width, slot.height)
+    table = job.size.use == "table"
+    deep = min(shade.rim(end).depth for end in ENDS)
+    across = max(shade.outline.width, shade.outline.depth)
+    rise, drop, foot = 0.3 * deep + 0.12 * shade.height, 0.3 * deep, 0.2 * min(across, 2 * deep)
+    more = level_circle(foot, -drop) if table else [(0.0, shade.ring_centre("top")[1], shade.height + rise)]
+    left = job.size.makers.hand == "left"
+    upright = stand(job.size, shade, bench(left), Box(1.0, 1.0, 1.0 + SHADE, slot.height - 1.0), more)
+    base = upright.base(canvas, drop, foot) if table else None
+    upright.draw(canvas)
+    if base is not None:
+        upright.hidden_fitter(canvas)
+    else:
+        canvas.blocked.append(upright.flex(canvas, rise).buffer(0.8))
+    low, high = upright.side(True)
+    x, middle = upright.reach(True) + 4.5, (low[1] + high[1]) / 2
+    open_arrow(canvas, (x, middle + 4.5), (x, middle - 4.5), part="print-up")
+    with canvas.group("label", "label-print-up"):
+        canvas.letters((x + 3.2, middle + ASCENT * EM / 2), say(job, "print-up"))
+    rims = {True: upright.rim("top"), False: upright.rim("bottom")}
+    labels = [
+        Label(say(job, noun), at=rim_place(rims[above], above, 0.9 if above else 0.8), wish=wish)
+        for noun, above, wish in (
+            ("fitter-ring", upright.fitter_above, 0.0),
+            ("plain-ring", not upright.fitter_above, 0.0),
+        )
+    ]
+    return Picture(canvas, labels)

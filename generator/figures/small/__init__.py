@@ -1,0 +1,1 @@
+"""Figures laid out anew for small places."""

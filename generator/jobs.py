@@ -1,0 +1,71 @@
+"""Which documents are made in one go: those of one size, or those of all sizes of a recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from generator.plan.work import Work
+from generator.sheets.document import document_kind
+
+
+@dataclass(frozen=True)
+class Job:
+    """Documents that appear together or not at all."""
+
+    works: tuple[Work, ...]
+    """One size, or with ``whole`` all of a recipe that the documents tell of."""
+    kinds: tuple[str, ...]
+    whole: bool = False
+
+    @property
+    def name(self) -> str:
+        """What a person calls it: ``pier-drum, size 35``."""
+        first = self.works[0].size
+        return f"{first.recipe}, all sizes" if self.whole else f"{first.recipe}, size {first.name}"
+
+
+@dataclass(frozen=True)
+class Jobs:
+    """What is to be done for a recipe, and what is not."""
+
+    jobs: tuple[Job, ...]
+    skipped: tuple[str, ...]
+    """A line for each thing that was asked for and is not made, with the reason."""
+
+
+def jobs_for(works: Sequence[Work], chosen: Sequence[Work], kinds: Sequence[str]) -> Jobs:
+    """Jobs for the ``chosen`` sizes of a recipe; documents of the whole recipe tell of all its ``works``.
+
+    Documents of kits are made for sizes of which the recipe counts boxes. Raises UsageError for an unknown
+    kind.
+    """
+    known = [document_kind(kind) for kind in kinds]
+    if not known or not works:
+        return Jobs(tuple(Job((work,), ()) for work in chosen), ())
+    own = [kind for kind in known if kind.scope == "size"]
+    jobs: list[Job] = []
+    skipped: list[str] = []
+    recipe, kitless = works[0].size, works[0].size.kits is None
+    of_kits = [kind.name for kind in known if kind.of_kits]
+    if of_kits and kitless:
+        skipped.append(f"{recipe.recipe}: no {_listed(of_kits)}, since the recipe has no kits")
+    for work in chosen:
+        lacking = [kind.name for kind in own if kind.of_kits and not work.size.boxes]
+        made = tuple(kind.name for kind in own if kind.name not in lacking)
+        if made:
+            jobs.append(Job((work,), made))
+        if lacking and not kitless:
+            size = f"{recipe.recipe}, size {work.size.name}"
+            skipped.append(f"{size}: no {_listed(lacking)}, since the recipe counts no kits of it")
+    packed = tuple(work for work in works if work.size.boxes)
+    printed = [kind for kind in known if kind.scope == "recipe" and (packed or not kind.of_kits)]
+    for all_sizes, members in ((True, tuple(works)), (False, packed)):
+        of_all = tuple(kind.name for kind in printed if kind.all_sizes == all_sizes)
+        if of_all and members:
+            jobs.append(Job(members, of_all, whole=True))
+    return Jobs(tuple(jobs), tuple(skipped))
+
+
+def _listed(kinds: Sequence[str]) -> str:
+    return " and no ".join(kinds)

@@ -1,0 +1,1 @@
+"""Ways to fold a sheet, one file each, found by file name."""

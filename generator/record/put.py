@@ -1,0 +1,51 @@
+"""A size's files in their places, together, with what they replace gone and the manifest renewed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from generator.base.errors import WriteError
+from generator.press.locking import alone_in
+from generator.press.publish import folder_for, publish, publish_all
+from generator.record.inputs import making_of
+from generator.record.manifest import NAME, Manifest, read_manifest
+
+if TYPE_CHECKING:
+    from generator.pipeline import Work
+
+_STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
+
+
+def put(home: Path, work: Work, files: Mapping[Path, bytes], of_steps: Iterable[Path] = ()) -> None:
+    """Publish files below a recipe's folder ``home``, and say in its manifest what they were made from.
+
+    In the folders ``of_steps`` drawings of an earlier plan, which would be taken for today's, are removed.
+    Other builds of this recipe wait meanwhile. The manifest comes last: a run that is cut off before leaves
+    files that ``verify`` calls changed. Raises WriteError.
+    """
+    with folder_for(home), alone_in(home):
+        publish_all(files)
+        gone = [path for folder in of_steps for path in _remove_stale(folder, files)]
+        try:
+            known = read_manifest(home) or Manifest(recipe=home.name)
+            made = {path.relative_to(home).as_posix(): data for path, data in files.items()}
+            removed = {path.relative_to(home).as_posix() for path in gone}
+            text = known.merged(made, making_of(work, home), removed).text()
+        except OSError as error:
+            raise WriteError(
+                f"{home / NAME} was not written: {(error.strerror or str(error)).lower()}"
+            ) from error
+        publish(home / NAME, text.encode())
+
+
+def _remove_stale(folder: Path, current: Mapping[Path, bytes]) -> list[Path]:
+    try:
+        found = [path for path in folder.iterdir() if _STEP_FILE.fullmatch(path.name) and path not in current]
+        for path in found:
+            path.unlink()
+    except OSError as error:
+        raise WriteError(f"{folder}: an old drawing cannot be removed: {error.strerror}") from error
+    return found
