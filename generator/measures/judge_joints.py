@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import pairwise
@@ -10,10 +9,9 @@ from itertools import pairwise
 from generator.base.errors import Fault
 from generator.base.units import round_nearest, round_up
 from generator.measures.measure import Measures
-from generator.measures.practice import practice
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import strut_places
-from generator.shape.panels import MOST_PANELS
+from generator.shape.panels import MOST_PANELS, lies_flat
 from generator.shape.say import mm
 from generator.shape.shade import Shade
 
@@ -79,23 +77,6 @@ def joint_to_strut(shade: Shade, joint: float) -> float:
     """Way along the wire from a joint to the nearest strut, either way round, mm."""
     length, s = shade.rim(shade.fitter_end).length, shade.on_outline(joint)
     return min(min((strut.s - s) % length, (s - strut.s) % length) for strut in shade.struts)
-
-
-def stands_off(shade: Shade, joint: float) -> float:
-    """How far the free edge at a joint would stand off if it were not bent, mm.
-
-    It runs straight on from where the overlap begins while the ring turns away: the integral over the overlap
-    of the sine of the angle turned (own derivation; for one bend of radius r it is b^2 / 2r, as at the seam).
-    """
-    steps = 100
-    begin, step = shade.sheet.psi(joint), shade.overlap / steps
-    turned = (shade.sheet.psi(joint + (k + 0.5) * step) - begin for k in range(steps))
-    return sum(math.sin(min(max(angle, 0.0), math.pi / 2)) * step for angle in turned)
-
-
-def lies_flat(shade: Shade, joint: float) -> bool:
-    """Whether its edge stands off by no more than a seam may step."""
-    return stands_off(shade, joint) <= practice("seam_step") + NOISE
 
 
 def clear_first_strut(size: SizeRecipe, shade: Shade) -> float | None:

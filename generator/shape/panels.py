@@ -19,11 +19,13 @@ from generator.shape.supplied import count_of
 
 MOST_PANELS = 6
 """More joints than this nobody keeps true over a whole strip (common practice, no source)."""
+SEAM_STEP = 1.0
+"""What lies over a bend at a joint may stand off by no more, mm (common practice, no source)."""
 _NOISE = 1e-6
 
 
 def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
-    """The same shade of the fewest equal panels that come out of a stated sheet.
+    """The same shade of the fewest equal panels that come out of a stated sheet and meet off the corners.
 
     Raises GeometryError where the sheet is too narrow for the height, or too short for ``MOST_PANELS``.
     """
@@ -31,11 +33,12 @@ def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
         return _of_curved(size, whole, whole.development)
     if size.panel.supplied is not None:
         return _as_supplied(size, whole, size.panel.supplied)
-    for count in range(1, MOST_PANELS + 1):
-        shade = replace(whole, panels=count)
-        if lies_on(size.panel, shade.panel_length, shade.panel_height):
-            return shade
-    raise GeometryError([_too_small(size, replace(whole, panels=MOST_PANELS))])
+    several = (replace(whole, panels=count) for count in range(1, MOST_PANELS + 1))
+    fitting = [one for one in several if lies_on(size.panel, one.panel_length, one.panel_height)]
+    if not fitting:
+        raise GeometryError([_too_small(size, replace(whole, panels=MOST_PANELS))])
+    # Where no number keeps off the corners, the fewest are judged, and refused with what would do.
+    return next((one for one in fitting if all(lies_flat(one, x) for x in one.joints)), fitting[0])
 
 
 def _as_supplied(size: SizeRecipe, whole: Shade, supplied: Supplied) -> Shade:
@@ -97,14 +100,35 @@ def _curved_too_large(size: SizeRecipe, least: Rectangle, counts: list[int]) -> 
     needs = f"a sheet of {mm(round_up(least.length))} by {mm(round_up(least.width))}"
     most = counts[-1]
     whose = "the curved panel needs" if most == 1 else f"each of {most} curved panels still needs"
-    alike_in = " or ".join(str(count) for count in counts)
-    why = "no more panels than that" if most == MOST_PANELS else f"panels of one form, which are {alike_in}"
+    alike_in = " or ".join(str(count) for count in counts[1:])
+    expected = f"a sheet that a panel comes out of: the shade can be made of {alike_in} panels of one form"
+    if most == 1:
+        expected = "a sheet that the whole panel comes out of: parts of this shade would not be of one form"
+    elif most == MOST_PANELS:
+        expected = f"a sheet that a panel comes out of, and at most {MOST_PANELS} panels"
     return Fault(
         size.span("panel.stock_length" if size.panel.stock_length else "panel.stock_width"),
         f"{whose} {needs}; the sheet it is cut from measures {told}",
-        f"a sheet that a whole panel comes out of, and {why}",
+        expected,
         "use a larger sheet, or make the shade smaller",
     )
+
+
+def stands_off(shade: Shade, joint: float) -> float:
+    """How far the free edge at a joint would stand off if it were not bent, mm.
+
+    It runs straight on from where the overlap begins while the ring turns away: the integral over the overlap
+    of the sine of the angle turned (own derivation; for one bend of radius r it is b^2 / 2r, as at the seam).
+    """
+    steps = 100
+    begin, step = shade.sheet.psi(joint), shade.overlap / steps
+    turned = (shade.sheet.psi(joint + (k + 0.5) * step) - begin for k in range(steps))
+    return sum(math.sin(min(max(angle, 0.0), math.pi / 2)) * step for angle in turned)
+
+
+def lies_flat(shade: Shade, joint: float) -> bool:
+    """Whether its edge stands off by no more than a seam may step."""
+    return stands_off(shade, joint) <= SEAM_STEP + _NOISE
 
 
 def lies_on(panel: Panel, length: float, height: float) -> bool:

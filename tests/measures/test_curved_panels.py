@@ -130,12 +130,13 @@ def test_a_sheet_that_is_too_small_for_panels_of_one_form_is_refused_with_what_i
         build_shade(coble_oval(panel={"stock_length": 400.0, "stock_width": 300.0}))
     (fault,) = caught.value.faults
     assert "each of 2 curved panels still needs a sheet of" in fault.wrong
-    assert (
-        fault.expected == "a sheet that a whole panel comes out of, and panels of one form, which are 1 or 2"
-    )
+    assert fault.expected.endswith("the shade can be made of 2 panels of one form")
     with pytest.raises(GeometryError) as caught:
         build_shade(beacon(panel={"stock_length": 280.0, "stock_width": 200.0}))
-    assert "no more panels than that" in caught.value.faults[0].expected
+    assert "at most 6 panels" in caught.value.faults[0].expected
+    with pytest.raises(GeometryError) as caught:
+        build_shade(taper(circle(350), circle(200), 220, shift=(0.0, 20.0), panel={"stock_length": 400.0}))
+    assert "parts of this shade would not be of one form" in caught.value.faults[0].expected
 
 
 def test_a_joint_on_a_strut_of_a_taper_is_refused_with_a_first_strut_that_clears_all() -> None:
