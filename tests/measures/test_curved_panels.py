@@ -94,7 +94,7 @@ def test_panels_are_the_fewest_that_a_sheet_holds_turned_in_any_way(
     counts = [1, 2, 4] if square_below else [1, 2, 3, 4, 5, 6]
     shade, refused = _made(size)
     if refused:
-        assert "a sheet that a whole panel comes out of" in refused[0].expected
+        assert "a sheet that a panel comes out of" in refused[0].expected
     bare = size.panel.model_copy(update={"stock_length": None, "stock_width": None})
     free = build_shade(size.model_copy(update={"panel": bare}))
     for count in counts:
