@@ -113,8 +113,13 @@ def _lies(on: OnCloth) -> str:
 
 
 def _notes(one: Fit) -> list[str]:
-    """Why a larger shade will not do."""
+    """What the largest shades ask for, and why a larger one will not do."""
     lines = []
+    if one.size.panel.supplied is not None:
+        lines.append(
+            f"Size {one.size.name}: its supplied panel fits this size alone; the largest shades take "
+            "panels of their own."
+        )
     for found, words in _both(one):
         name = f"Size {one.size.name}, {words}"
         if found.refused is not None:

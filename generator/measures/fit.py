@@ -16,7 +16,7 @@ from generator.measures.judge_cloth import judge_cloth
 from generator.measures.judge_remnant import judge_remnant
 from generator.measures.judge_taper import judge_taper_cloth
 from generator.measures.laying import Cut, Layout
-from generator.measures.scaling import leading_size, lengths_of, scaled
+from generator.measures.scaling import cut_anew, leading_size, lengths_of, scaled
 from generator.recipe.lengths import LARGEST, SMALLEST_SIZE
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade
@@ -131,8 +131,10 @@ def largest(size: SizeRecipe, *, height: bool = True) -> Largest:
     ``height``: the height grows and shrinks with the rings. As long as a shade takes as many panels its blank
     grows with it, so halving finds where it no longer comes out of the cloth; whole mm round that place are
     then tried one by one, since each length is rounded down by itself. Fewer panels make a smaller shade:
-    they are tried where no shade of more comes out.
+    they are tried where no shade of more comes out. A panel that comes cut fits one size alone, so it is
+    left out.
     """
+    size = cut_anew(size)
     now = leading_size(size)
     greatest = LARGEST * now / max(lengths_of(size)) if height else LARGEST
 

@@ -10,6 +10,7 @@ from generator.base.units import round_down, round_nearest
 from generator.recipe.ends import End, Ends
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import outline_keys
+from generator.shape.supplied import margin_of
 
 NOISE = 1e-6
 
@@ -54,6 +55,14 @@ def scaled(
         first = round_nearest(first * factor) if whole else first * factor
     changed["ring"] = size.ring.model_copy(update={"first_strut": first})
     return size.model_copy(update=changed)
+
+
+def cut_anew(size: SizeRecipe) -> SizeRecipe:
+    """The size with a panel that is cut for it, where it has one that comes cut and fits no other size."""
+    if size.panel.supplied is None:
+        return size
+    panel = size.panel.model_copy(update={"supplied": None, "margin": margin_of(size)})
+    return size.model_copy(update={"panel": panel})
 
 
 def lengths_of(size: SizeRecipe) -> tuple[float, ...]:

@@ -15,6 +15,7 @@ from shapely.affinity import rotate, translate
 from generator.measures.fit import Remnant, comes_out, fit, largest, on_cloth, refusals
 from generator.measures.laying import Layout
 from generator.measures.scaling import lengths_of, scaled
+from generator.recipe.kits import Supplied
 from generator.recipe.models import SizeRecipe
 from generator.shape.blank import blank_loop
 from generator.shape.build import build_shade
@@ -57,6 +58,20 @@ def test_a_drum_of_350_lacks_75_mm_of_a_remnant_of_108_by_60_and_one_of_327_fits
     assert (same.size.dimensions["diameter"], same.size.height) == (327.0, 220.0)
     # 205 + 30 + 20 = 255 of 600 are used.
     assert (best.cut, best.spare) == ((1080.0, 255.0), (0.0, 345.0))
+
+
+def test_a_panel_that_comes_cut_fits_one_size_alone_so_the_largest_shades_do_without_it() -> None:
+    # Once round 350 is 1101.6; the panel of 1112 laps by 10.4, and its cloth is that of the drum above.
+    drum = pier_drum()
+    supplied = Supplied(length=1112.0, height=250.0, margin=15.0)
+    cut = drum.model_copy(update={"panel": drum.panel.model_copy(update={"supplied": supplied})})
+    found = fit(cut, Remnant(1080.0, 600.0))
+    assert found.faults == ()
+    assert found.as_it_is is not None
+    assert found.as_it_is.cut == (1155.0, 270.0)
+    assert found.largest.best is not None
+    assert found.largest.best.size.panel.supplied is None
+    assert found.largest.best.size.dimensions["diameter"] == 327.0
 
 
 def test_a_print_with_one_direction_is_not_turned() -> None:

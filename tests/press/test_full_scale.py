@@ -27,7 +27,14 @@ from generator.recipe.models import PaperName
 from tests.press.drawn import Path, Point, pages
 from tests.press.pages import GOOD_FIGURES, GOOD_PAGE
 
-SAMPLES = {"fog-cone": "35", "pier-drum": "25", "capstan": "24", "beacon-50": "50", "slipway-45": "45"}
+SAMPLES = {
+    "fog-cone": "35",
+    "pier-drum": "25",
+    "capstan": "24",
+    "coble-oval": "36x26",
+    "beacon-50": "50",
+    "slipway-45": "45",
+}
 CUT, CROSS = 0.5, 0.25
 LEAD, TAB, SIDE, HEAD = 4.0, 10.0, 10.0, 8.0
 
