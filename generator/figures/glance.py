@@ -26,8 +26,6 @@ BADGE = Slot("badge", 58.0, 23.0, 23.0)
 """Beside the title."""
 STEP = replace(CRIB, height=20.0, max_height=20.0)
 """A step: two of them stand one below the other in a box."""
-LATER = replace(CRIB, height=23.0, max_height=23.0)
-"""A step after the stop: fewer steps stand there, and the work is smaller."""
 GATE = CELL_A5_CAUTION
 """The stop."""
 SHADE = 30.0
@@ -46,9 +44,7 @@ def glance_drawings(
 
 def place_of(step: Step, glance: Glance) -> Slot:
     """The place that a pictured step is drawn for."""
-    if glance.gate is None or step.number < glance.gate.number:
-        return STEP
-    return GATE if step is glance.gate else LATER
+    return GATE if step is glance.gate else STEP
 
 
 def _badge(job: Job) -> Picture:

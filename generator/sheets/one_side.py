@@ -37,12 +37,6 @@ def on_one_side(
         without = heights_of(compose(kind, subject, Layout(dropped=dropped | {part})))
         if without[WHOLE] < heights[WHOLE] - WORTH:
             heights, dropped = without, dropped | {part}
-    for part in template.gives_up:
-        # What went before may have room again, now that a larger part is gone.
-        if part in dropped and heights[WHOLE] < room:
-            again = heights_of(compose(kind, subject, Layout(dropped=dropped - {part})))
-            if again[WHOLE] <= room:
-                heights, dropped = again, dropped - {part}
     over = heights[WHOLE] - room
     if over > 0:
         name = f"{subject.size.title} {subject.size.name}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from shapely import LineString
 
@@ -23,52 +24,57 @@ from generator.shape.development import other_end
 
 TOP, FOOT = 9.0, 6.4
 """Room above the rim for letter, arrow and label, and below for the sides' names, mm."""
-INSIDE, OUTSIDE = 4.6, 14.4
+INSIDE, OUTSIDE = 4.2, 14.4
 """Room for the arrow left of the first section, and for a side's name right of the last wall, mm."""
-MARK, NARROW = 13.0, 3.6
+MARK, NARROW = 11.6, 3.4
 """Width of a turn mark before the sections, and of what is left beyond the last one: no room for names."""
 WIDEST = 14.0
 """Largest width of a wire with its cloth on paper, so that three sections stand side by side, mm."""
+LINE = 4.4
+"""Height of one more line of words at the foot, mm."""
 SMALL = ("scene:0.87",)
 """What of it stands in a small place."""
 
 
+@dataclass(frozen=True)
+class Row:
+    """Three sections side by side."""
+
+    cuts: tuple[Cut, Cut, Cut]
+    low: float
+    """Where the drawn part of a wall ends, mm of the work below the rim."""
+    gap: float
+    """Free width between two of them, mm on paper."""
+
+
 def draw(job: Job) -> Picture:
     """a hangs, b is pushed up, c is hidden; sections, so the same for both hands."""
-    shade, tape = job.shade, job.size.tape
-    height = max(job.slot.height, 54.0)
-    canvas = Canvas(job.slot.width, height, view="section")
-    room = height - TOP - FOOT
+    say, slot = job.words.say, job.slot
+    height = max(slot.height, 54.0)
+    canvas = Canvas(slot.width, height, view="section")
     # The shade has been turned over before anything is tucked: the mark comes first.
     before = MARK if mark_shade(canvas, job, (0.6, 12.0), wide=MARK - 1.0, high=25.0) else 0.0
-    scale = 3.0
-    for _ in range(12):
-        section = rim_section(shade, tape, scale)
-        scale = min((room - 3.0) / (section.hang + 0.4), WIDEST / (2 * section.taped + section.cloth))
-    section = rim_section(shade, tape, scale)
-    first = before + INSIDE + (2 * section.taped + section.cloth) * scale
-    # Where the outermost view has its sides' names below it, long words push it inwards.
-    beside = section.panel * scale + text_width(job.words.say("label.outside"), EM) + 1.2
-    last = job.slot.width - (NARROW if before else max(OUTSIDE, beside))
+    row, tool_name = _row(job, before, height - FOOT), say("label.tucking-tool")
+    # A name that has no room between two walls has a line of its own at the foot.
+    below = text_width(tool_name, EM) + 2.0 > row.gap
+    if below:
+        row = _row(job, before, height - FOOT - LINE)
+    cuts = row.cuts
+    section, scale = cuts[0].section, cuts[0].scale
     canvas.scale = scale
-    low = -room / scale
-    tilt = tilted(shade, other_end(shade.fitter_end))
-    # The foot of a leaning wall stands aside of its rim, and has the room that the rim has.
-    aside = room * math.sin(tilt)
-    first, last = first + max(aside, 0.0), last + min(aside, 0.0)
-    cuts = [Cut(section, (x, TOP), scale, tilt) for x in (first, (first + last) / 2, last)]
     margins = (section.hanging(), section.pushed(), section.tucked())
     for cut, margin, name in zip(cuts, margins, "abc", strict=True):
-        wall_and_wire(canvas, cut, low=low, gap=section.gap() if name == "c" else 0.0)
-        cloth(canvas, cut, margin, low=low)
+        wall_and_wire(canvas, cut, low=row.low, gap=section.gap() if name == "c" else 0.0)
+        cloth(canvas, cut, margin, low=row.low)
         with canvas.group("label", f"order-{name}"):
-            canvas.letters(
-                (cut.origin[0] - 2 * section.radius * scale - 4.0, 0.74 * EM + 0.6), name, weight=700
-            )
-        _sides(canvas, job, cut, low, height, named=name == "a" or (name == "c" and not before))
+            start = cut.origin[0] - 2 * section.radius * scale - 4.0
+            if name == "c":
+                start = min(start, slot.width - text_width(say("label.raw-edge"), EM) - 4.4)
+            canvas.letters((start, 0.74 * EM + 0.6), name, weight=700)
+        if name == "a" or (name == "c" and not before):
+            _sides(canvas, job, cut, row.low, height - (LINE if below else 0.0))
     _turn(canvas, cuts[0])
     handle = _push(canvas, cuts[1], margins[1])
-    say = job.words.say
     middle = cuts[0].at(*section.centre())
     if section.wire * scale > 9.0:
         word(canvas, middle, say("label.wire"), halo=True)
@@ -87,23 +93,48 @@ def draw(job: Job) -> Picture:
     callout(
         canvas,
         (edge[0], edge[1] + 0.7),
-        (job.slot.width - 0.6, 0.74 * EM + 0.6),
+        (slot.width - 0.6, 0.74 * EM + 0.6),
         say("label.raw-edge"),
         side=-1,
     )
+    if below:
+        callout(canvas, handle, (handle[0], height - 1.2), tool_name, side=0)
+        return Picture(canvas, [])
     for cut, margin in zip(cuts, margins, strict=True):
         canvas.blocked.append(LineString(cut.path(margin)).buffer(1.2))
-    return Picture(canvas, [Label(say("label.tucking-tool"), at=handle, wish=240)])
+        wall = LineString([cut.at(section.panel / 2, 0.0), cut.at(section.panel / 2, row.low)])
+        canvas.blocked.append(wall.buffer(section.panel / 2 * scale, cap_style="flat"))
+    return Picture(canvas, [Label(tool_name, at=handle, wish=240)])
 
 
-def _sides(canvas: Canvas, job: Job, cut: Cut, low: float, height: float, *, named: bool) -> None:
+def _row(job: Job, before: float, foot: float) -> Row:
+    """The sections as large as they go above ``foot``, right of a turn mark that is ``before`` wide."""
+    shade, tape = job.shade, job.size.tape
+    room = foot - TOP
+    scale = 3.0
+    for _ in range(12):
+        section = rim_section(shade, tape, scale)
+        scale = min((room - 3.0) / (section.hang + 0.4), WIDEST / (2 * section.taped + section.cloth))
+    section = rim_section(shade, tape, scale)
+    first = before + INSIDE + (2 * section.taped + section.cloth) * scale
+    # Where the outermost view has its sides' names below it, long words push it inwards.
+    beside = section.panel * scale + text_width(job.words.say("label.outside"), EM) + 1.2
+    last = job.slot.width - (NARROW if before else max(OUTSIDE, beside))
+    tilt = tilted(shade, other_end(shade.fitter_end))
+    # The foot of a leaning wall stands aside of its rim, and has the room that the rim has.
+    aside = room * math.sin(tilt)
+    first, last = first + max(aside, 0.0), last + min(aside, 0.0)
+    one, two, three = (Cut(section, (x, TOP), scale, tilt) for x in (first, (first + last) / 2, last))
+    gap = (last - first) / 2 - (section.panel + section.cloth) * scale
+    return Row((one, two, three), -room / scale, gap - EM * abs(math.tan(tilt)))
+
+
+def _sides(canvas: Canvas, job: Job, cut: Cut, low: float, height: float) -> None:
     """Which side of the wall is which."""
     x = cut.at(cut.section.panel, low)[0]
     base = height - 1.2
     with canvas.group("label", "sides"):
         canvas.line([(x, cut.at(0, low)[1] + 0.8), (x, base + 0.8)], BROKEN_OFF)
-        if not named:
-            return
         canvas.letters((x - 1.0, base), job.words.say("label.inside"), anchor="end")
         canvas.letters((x + 1.0, base), job.words.say("label.outside"))
 
