@@ -27,7 +27,7 @@ from generator.shape.shade import Shade
 
 RADIUS = 14.0
 COLUMN = 30.0
-LIFT = 0.34
+LIFT, LIFT_TAPER = 0.34, 0.26
 """How high the start end is held, as a share of the height of the panel."""
 BEFORE, BEYOND, BEYOND_TAPER = 0.42, 0.95, 0.7
 """How much of either panel is seen, as a share of its height up the slope; a curved one soon turns away."""
@@ -75,7 +75,8 @@ def draw(job: Job) -> Picture:
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, max(job.slot.height, 2 * RADIUS + 13.0))
     on = Lying(shade, shade.joints[0])
-    high, lift = shade.slant, LIFT * shade.slant
+    high = shade.slant
+    lift = (LIFT_TAPER if shade.tapered else LIFT) * high
     first, last = -BEFORE * high, (BEYOND_TAPER if shade.tapered else BEYOND) * high
     x0, x1 = (COLUMN + 1.0, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 1.0)
     ys = (-shade.margin, high + shade.margin)
