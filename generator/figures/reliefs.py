@@ -61,7 +61,8 @@ def sloping(job: Job) -> Picture:
     with canvas.group("action", "relief"):
         canvas.line([at(begun, top), at(begun, short)], CUTTING)
     tool(canvas, "scissors", at(begun, top - 6.0), -90.0, scale=0.85)
-    hand(canvas, "pinch", at(begun + 9.5, top - 2.0), -132 if not left else -48, scale=0.75, flip=not left)
+    # Two fingers in the bows, the arm from above and from the side of the hand.
+    hand(canvas, "pinch", at(begun + 1.6, top + 0.8), -112 if not left else -68, scale=0.66, flip=not left)
     action(canvas, [at(begun - 6.5, top + 4.0), at(begun - 6.5, top - 8.0)])
     out = -1.0 if not left else 1.0
     dimension(

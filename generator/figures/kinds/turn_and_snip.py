@@ -8,7 +8,7 @@ from shapely import Polygon
 
 from generator.figures.arrows import action
 from generator.figures.callouts import callout
-from generator.figures.canvas import Canvas, Point, circle
+from generator.figures.canvas import Canvas, Point, circle, only_lines
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.hatch import WIRE_HATCH, hatch
@@ -226,6 +226,9 @@ def _to_do(
     turned_print(canvas, view, job.size, Turned(turned.over, hangs, turned.y, turned.top), a, b, hang, up)
     top = view.at(x, turned.top, turned.y)
     end = view.at(crest[0], crest[1], crest[2])
+    with canvas.group("context", "strut-below"):
+        # Felt through the cloth, not seen: where the slit must go.
+        canvas.line(only_lines(bar.boundary.intersection(hangs.buffer(-0.3))), HIDDEN)
     with canvas.group("context", "fold"):
         for side in (-1.0, 1.0):
             foot = view.at(x + side * EASE * 0.75, -0.8 * hang, turned.y)
