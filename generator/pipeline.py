@@ -30,7 +30,7 @@ from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
-from generator.figures.pattern.model import Pattern
+from generator.figures.pattern.model import Pattern, paper_of
 from generator.figures.room_plan import room_plan
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
@@ -39,6 +39,7 @@ from generator.lesson.pack import class_numbers
 from generator.lesson.prices import load_prices
 from generator.lesson.roster import Guest, Roster, roster
 from generator.measures.build import measure
+from generator.measures.fit import Fit, Remnant, fit
 from generator.measures.full_scale import full_scale_measures
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
@@ -224,6 +225,21 @@ def _tool_names(tools: Iterable[str]) -> dict[str, str]:
 
 
 @dataclass(frozen=True)
+class Fitted:
+    """A recipe that reads clean, and what a remnant makes of each of its sizes."""
+
+    recipe: Recipe
+    remnant: Remnant
+    fits: tuple[Fit, ...]
+
+
+def fit_remnant(path: Path, remnant: Remnant) -> Fitted:
+    """Read a recipe and lay each size on a remnant. Raises RecipeError for what does not read clean."""
+    recipe = read_recipe(path, outlines())
+    return Fitted(recipe, remnant, tuple(fit(size, remnant) for size in recipe.sizes))
+
+
+@dataclass(frozen=True)
 class Drawn:
     """A work with its figures in one language: the picture of the whole first, then one a step.
 
@@ -392,11 +408,14 @@ def sketch(work: Work, language: str) -> Drawn:
     return Drawn(work, words, figures, glance=seen)
 
 
-def trace(work: Work, language: str) -> Drawn:
-    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
+def trace(work: Work, language: str, paper: str | None = None) -> Drawn:
+    """Draw the full-scale pattern of a work; ``paper`` takes the place of the recipe's.
+
+    Raises FigureError where a name has no room, UsageError for an unknown paper.
+    """
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(language).bound(work.plan, measures)
-    pattern = draw_pattern(work.size, work.shade, measures, words)
+    pattern = draw_pattern(work.size, work.shade, measures, words, paper_of(paper or work.size.paper))
     return Drawn(replace(work, measures=measures), words, pattern.figures, pattern)
 
 

@@ -51,6 +51,7 @@ def rimfold(debug: bool) -> None:
     metavar="KIND",
     help="Which document; if left out, all that are not made only on request.",
 )
+@click.option("--paper", metavar="PAPER", help="Paper of the pattern: A4, A3 or Letter.")
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -58,12 +59,15 @@ def rimfold(debug: bool) -> None:
     show_default=True,
     help="Folder for the documents.",
 )
-def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], out: Path) -> int:
+def make(
+    recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], paper: str | None, out: Path
+) -> int:
     """Print the sheets of one or more recipes."""
     from generator import build
     from generator.jobs import Job, jobs_for
 
     kinds = build.document_kinds(documents)
+    paper = build.full_scale_paper(kinds, paper)
 
     jobs: list[Job] = []
 
@@ -77,7 +81,7 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
     worst = each(recipes, collect)
     with Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
-        for index, (job, made) in enumerate(build.make_all(jobs, out), 1):
+        for index, (job, made) in enumerate(build.make_all(jobs, out, paper), 1):
             if isinstance(made, RimfoldError):
                 progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)
@@ -174,6 +178,33 @@ def check(recipes: Sequence[Path]) -> int:
 
 
 @rimfold.command()
+@RECIPE
+@SIZE
+@click.option(
+    "--cloth",
+    required=True,
+    metavar='"WIDTH x LENGTH"',
+    help='The piece of cloth, such as "108 x 60 cm": usable width first.',
+)
+@click.option("--one-way", is_flag=True, help="The cloth's print has an up, which runs along the length.")
+@JSON
+def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: bool) -> int:
+    """What a piece of cloth makes: which sizes come out of it, and the largest shade of each shape."""
+    from generator.cli import fit_report
+    from generator.pipeline import fit_remnant
+
+    remnant = fit_report.remnant_of(cloth, one_way=one_way)
+    fitted = fit_remnant(recipe, remnant)
+    chosen = _named(recipe, [one.size.name for one in fitted.fits], sizes)
+    fits = [one for one in fitted.fits if one.size.name in chosen]
+    (fit_report.fit_json if as_json else fit_report.fit_table)(fitted, fits)
+    for one in fits:
+        for fault in one.faults:
+            click.echo(str(fault), err=True)
+    return 2 if any(one.faults for one in fits) else 0
+
+
+@rimfold.command()
 @click.argument("folder", type=click.Path(path_type=Path), default=Path("out"), metavar="[FOLDER]")
 @JSON
 def verify(folder: Path, as_json: bool) -> int:
@@ -229,12 +260,17 @@ rimfold.add_command(quick)
 
 def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:
     """The works of the sizes asked for, or all. Raises UsageError for a size that is not there."""
-    known = [work.size.name for work in examined.works]
+    chosen = _named(examined.recipe.path, [work.size.name for work in examined.works], sizes)
+    return [work for work in examined.works if work.size.name in chosen]
+
+
+def _named(recipe: Path, known: Sequence[str], sizes: Sequence[str]) -> Sequence[str]:
+    """The names asked for, or all. Raises UsageError for one that is not there."""
     for name in sizes:
         if name not in known:
             have = ", ".join(known)
-            raise UsageError(f"{examined.recipe.path} has no size {name}; it has {have}; choose one of them")
-    return [work for work in examined.works if not sizes or work.size.name in sizes]
+            raise UsageError(f"{recipe} has no size {name}; it has {have}; choose one of them")
+    return sizes or known
 
 
 def _printer(sizes: Sequence[str], show: Callable[[Sequence[Work]], None]) -> Callable[[Examined], int]:

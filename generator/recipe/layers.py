@@ -13,7 +13,7 @@ from generator.base.outline_keys import OutlineKeys
 from generator.recipe.ends import ENDS
 from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Times, Version
 from generator.recipe.kits import Kits, Limits, Supplied
-from generator.recipe.models import SECTIONS, Repeat, Section, Shift
+from generator.recipe.models import SECTIONS, PaperName, Repeat, Section, Shift
 from generator.recipe.taught_class import Attendee, Costs, OwnCloth, Rest, Table, TaughtClass
 
 TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "kits", "class", "sizes")
@@ -106,6 +106,10 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
         "use": (
             Literal["table", "pendant"] | None,
             Field(None, description="What the shade stands or hangs on."),
+        ),
+        "paper": (
+            PaperName | None,
+            Field(None, description="Paper of the full-scale pattern; every other document is A4."),
         ),
         **ring,
         "bottom": (end | None, Field(None, description="The lower ring of a tapered shade.")),

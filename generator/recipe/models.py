@@ -41,6 +41,8 @@ class Covering(Section):
     """What the cloth is called on the sheets."""
     width: ClothWidth
     """Usable width, without the selvedges."""
+    length: ClothWidth | None = None
+    """Length of the piece, if it is a remnant; left out: as long as is needed."""
     direction: Literal["any", "one-way"]
     """one-way: the print has an up, which runs along the cloth; any: the cut piece may be turned."""
     slack_ends: LengthOrZero
@@ -200,9 +202,12 @@ OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
 """Sections that a shade has only if its recipe states them; house defaults fill in their keys then."""
 
 LATER_KEYS: Mapping[str, tuple[str, ...]] = {
-    "": ("languages", "units", "paper", "print"),
+    "": ("languages", "units", "print"),
 }
 """Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
+
+PaperName = Literal["A4", "A3", "Letter"]
+"""Paper that a full-scale pattern may be printed on."""
 
 TAPER_KEYS = (*ENDS, "slant", "shift")
 """Keys that a straight shade does not have."""
@@ -226,6 +231,8 @@ class SizeRecipe(Section):
     times: str = ""
     """A name in ``recipes/times``, a path beside the recipe, ``none``, or nothing."""
     use: Literal["table", "pendant"]
+    paper: PaperName = "A4"
+    """What the full-scale pattern is printed on. Every other document is A4."""
     outline: str
     """The rings' outline; of a taper that of the end with corners, bottom first, else the bottom's."""
     dimensions: Mapping[str, float]

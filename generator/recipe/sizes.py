@@ -186,6 +186,7 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
         technique=whole.technique,
         times=whole.times,
         use=values.use,
+        paper=values.paper,
         outline=ring.outline,
         dimensions=ring.dimensions,
         height=0.0 if ends and ends.slant is not None else values.height,

@@ -126,7 +126,7 @@ def test_a_sample_is_valid(path: Path) -> None:
 
 def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     size = SCHEMA["$defs"]["SizeLayer"]
-    shared = {*SECTIONS, *TAPER_KEYS, "outline", "use", "height", *LATER_KEYS[""]}
+    shared = {*SECTIONS, *TAPER_KEYS, "outline", "use", "paper", "height", *LATER_KEYS[""]}
     shared |= {key for keys in outline_keys().values() for key in keys.all}
     assert set(size["properties"]) == shared
     assert set(SCHEMA["properties"]) == shared | {*TOP_ONLY}

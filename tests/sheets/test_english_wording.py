@@ -28,7 +28,7 @@ from tests.sheets.subjects import works
 ROOT = Path(__file__).parents[2]
 SAMPLES = (
     "pier-drum", "ferry-square", "net-loft", "customs-rect", "bell-hex", "tide-drum", "fog-cone",
-    "capstan", "slipway-45",
+    "capstan", "slipway-45", "coble-oval", "beacon-50",
 )  # fmt: skip
 TECHNIQUES = ("rolled-edge", "trimmed-edge")
 EN = load_words("en")
