@@ -54,6 +54,19 @@ class Made:
     drawings: tuple[Path, ...] = ()
     """Drawings for machines, beside the documents."""
 
+    @property
+    def listed(self) -> tuple[str, ...]:
+        """Each document with its pages, and its sheets of paper where both sides are printed."""
+        return tuple(f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+
+
+def _sheets_of(path: Path, pages: int) -> str:
+    kind = known_kinds().get(path.name.partition(".")[0])
+    if kind is None or not kind.duplex:
+        return ""
+    sheets = -(-pages // 2)
+    return f", {sheets} sheet{'s' if sheets > 1 else ''} of paper printed on both sides"
+
 
 def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
     """Names of the documents to make: those wished for, or all that are made unasked.

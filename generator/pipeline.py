@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from hashlib import sha256
@@ -61,9 +61,11 @@ from generator.shape.shade import Shade
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
+from generator.sheets.wall import wall_figures
 from generator.sheets.wording import Catalogue, load_words
 
 T = TypeVar("T")
@@ -253,22 +255,37 @@ class Drawn:
             self._places[slots] = (cover, *steps)
         return self._places[slots]
 
-    def lowered(self, subject: Subject, slots: tuple[str, ...], low: frozenset[str]) -> Subject:
-        """The same with the figures of these cards drawn for the place below a caution, the last of
-        ``slots``.
+    def redrawn(self, subject: Subject, places: Mapping[str, str]) -> Subject:
+        """The same with the figures of some cards drawn for other places: card and name of the place.
 
         Raises FigureError where one has no room.
         """
         work = self.work
-        slot = slot_named(slots[-1])
         anew = {
             step.number: draw_one(
-                FigureJob(work.size, work.shade, work.measures, work.plan, step, self.words, slot)
+                FigureJob(
+                    work.size, work.shade, work.measures, work.plan, step, self.words,
+                    slot_named(places[card_id(step)]),
+                )
             )
             for step in work.plan.steps
-            if card_id(step) in low
-        }
+            if card_id(step) in places
+        }  # fmt: skip
         return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
+
+    @cached_property
+    def members(self) -> tuple[Drawn, ...]:
+        """What is made in the class, each shade once, in the order of the list. People who make the same
+        share one plan."""
+        guests = self.roster.guests if self.roster else ()
+        works = {id(guest.work.plan): guest.work for guest in reversed(guests)}
+        ordered = dict.fromkeys(id(guest.work.plan) for guest in guests)
+        return tuple(gather([works[plan]], self.words.language).alone for plan in ordered)
+
+    @property
+    def alone(self) -> Drawn:
+        """One size by itself."""
+        return replace(self, batch=())
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -329,6 +346,11 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
                 work.size, work.shade, work.measures, work.plan, drawn.words,
                 [part.name for part in work.kit.supplied],
             )  # fmt: skip
+    inner = document_kind(kind).members if kind else None
+    members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
+    figures += figures_of_all(members)
+    if kind and document_kind(kind).wall:
+        figures += wall_figures(drawn.batch, drawn.words.language)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -358,6 +380,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.glance,
         drawn.roster,
         course,
+        members,
     )
 
 
@@ -397,9 +420,15 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
-    if layout.low:
-        subject = drawn.lowered(subject, kind_for(kind, subject.size).slots, layout.low)
-        svgs = subject.drawings
+    lower = kind_for(kind, subject.size).slots[-1] if layout.low else ""
+    anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
+    if anew:
+        subject = drawn.redrawn(subject, anew)
+    if layout.parts:
+        each = zip(drawn.members, subject.members, layout.parts, strict=True)
+        members = tuple(member.redrawn(shown, part.redrawn) for member, shown, part in each)
+        subject = replace(subject, members=members, figures=figures_of_all(members))
+    svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))

@@ -82,7 +82,7 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
                 progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)
             else:
-                sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
+                sheets = ", ".join(made.listed)
                 more = [str(path) for path in made.drawings]
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")

@@ -66,6 +66,8 @@ class Subject:
     """Who is in the class and makes what, for documents of a class."""
     course: ClassNumbers | None = None
     """The class by the clock, for documents that tell it."""
+    members: tuple[Subject, ...] = ()
+    """What is made in the class, each shade once, for documents that tell all of it to everybody."""
 
     @property
     def edition(self) -> str:
@@ -148,6 +150,12 @@ class Kind:
     """It is made for a recipe that has a class: ``Subject.roster`` must be there."""
     by_clock: bool = False
     """It tells the class by the clock, what is bought and cut: ``Subject.course`` must be there."""
+    members: str | None = None
+    """It has, for everybody in a class, a document of this kind: ``Subject.members`` must be there."""
+    duplex: bool = False
+    """It is printed on both sides of the paper."""
+    wall: bool = False
+    """Its figures are those of cards for the wall, which hold for several sizes."""
     cutting: bool = False
     """It tells what is cut from what: ``Subject.cutting`` and its drawings must be there. It looks at all
     sizes of a recipe, since offcuts may make one of which no kits are counted."""
@@ -211,9 +219,10 @@ def _forms() -> dict[tuple[str | None, str], Kind]:
 def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or
-    ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``;
-    ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for figures.
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
+    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope``
+    is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
+    figures, ``members`` the name of a kind.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -237,6 +246,9 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             of_kits=_NEEDS[settings.get("needs", "")] == "kits",
             of_class=_NEEDS[settings.get("needs", "")] == "class",
             by_clock=_yes(settings.get("by-clock", "no")),
+            members=settings.get("members"),
+            duplex=_yes(settings.get("duplex", "no")),
+            wall=_yes(settings.get("wall", "no")),
             cutting=_yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),

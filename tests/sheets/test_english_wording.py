@@ -50,6 +50,8 @@ GIVEN |= {
     "left", "tape",
 }  # fmt: skip
 
+# Values of handouts and of cards for the wall.
+GIVEN |= {"cloth", "sizes"}
 # What a class gives by name.
 GIVEN |= {
     "bench", "clock", "close", "currency", "end", "even", "fee", "head", "late", "latest", "more",
