@@ -69,6 +69,23 @@ def test_a_list_of_jobs_on_machines_alike_ends_as_a_public_encyclopaedia_has_it(
     assert simulate(at_one_tool([(0, job, 0) for job in (4, 5, 6, 7, 8)], machines)).last == makespan
 
 
+@pytest.mark.parametrize(("machines", "makespan"), [(3, 12), (4, 15)])
+def test_one_more_machine_can_make_all_end_later_as_published(machines: int, makespan: float) -> None:
+    # Graham (1966, from memory): jobs of 3, 2, 2, 2, 4, 4, 4, 4, 9; the ninth waits for the first, the fifth
+    # to the eighth for the fourth. People do not wait for one another here, so those four come when it ends,
+    # which nobody who comes later can move.
+    def at(name: str, minutes: float) -> Block:
+        return Block(name, minutes, (Use("machine", 0.0, minutes),))
+
+    early = [
+        Person("1, 9", (at("1", 3.0), at("9", 9.0))),
+        *(Person(name, (at(name, 2.0),)) for name in ("2", "3", "4")),
+    ]
+    fourth = simulate(Lesson(tuple(early), 8, {"machine": machines})).finish[3]
+    late = [Person(name, (at(name, 4.0),), start=fourth) for name in ("5", "6", "7", "8")]
+    assert simulate(Lesson((*early, *late), 8, {"machine": machines})).last == makespan
+
+
 def test_the_best_order_of_three_people_is_what_was_found_and_first_come_first_served_misses_it() -> None:
     # Tasks of 10, 6 and 5 minutes; the third takes half as long again: 38.5 served in turn, 36 at best.
     jobs = [(10.0, 6.0, 5.0), (10.0, 6.0, 5.0), (15.0, 9.0, 7.5)]
