@@ -18,7 +18,6 @@ from generator.jobs import Job
 from generator.lesson.roster import Roster
 from generator.pipeline import (
     Drawn,
-    Work,
     cutter_drawing,
     draw_cards,
     gather,
@@ -29,6 +28,7 @@ from generator.pipeline import (
     sketch,
     trace,
 )
+from generator.plan.work import Work
 from generator.press.press import Pressed
 from generator.record.put import put
 from generator.sheets.document import document_kind

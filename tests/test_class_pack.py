@@ -13,8 +13,9 @@ import pytest
 from generator.base.assets import data_folder
 from generator.build import make_whole
 from generator.cli.run import run
+from generator.examine import Examined, examine
 from generator.jobs import jobs_for
-from generator.pipeline import Examined, examine, gather, subject_of
+from generator.pipeline import gather, subject_of
 from generator.press.checks.numbers import untraceable_numbers
 from generator.record.verify import verify
 from generator.sheets.compose import compose

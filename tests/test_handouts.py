@@ -16,8 +16,9 @@ import pytest
 from generator.base.assets import data_folder
 from generator.build import Made, make, make_whole
 from generator.cli.run import run
+from generator.examine import examine
 from generator.jobs import jobs_for
-from generator.pipeline import Work, examine
+from generator.plan.work import Work
 from generator.press.reading import sheets
 from generator.sheets.wall import LETTERS, groups, wall_steps, words_of
 from generator.sheets.wording import Catalogue, load_words

@@ -16,7 +16,7 @@ from generator.lesson.roster import Roster, clock
 from generator.lesson.ways import LEAST
 
 if TYPE_CHECKING:
-    from generator.pipeline import Examined
+    from generator.examine import Examined
 
 WIDTH = 96
 

@@ -16,7 +16,8 @@ from generator.cli.console import Progress, each
 from generator.cli.quick import quick
 
 if TYPE_CHECKING:
-    from generator.pipeline import Examined, Work
+    from generator.examine import Examined
+    from generator.plan.work import Work
 
 RECIPES = click.argument(
     "recipes", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="RECIPE..."
@@ -191,7 +192,7 @@ def check(recipes: Sequence[Path]) -> int:
 def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: bool) -> int:
     """What a piece of cloth makes: which sizes come out of it, and the largest shade of each shape."""
     from generator.cli import fit_report
-    from generator.pipeline import fit_remnant
+    from generator.examine import fit_remnant
 
     remnant = fit_report.remnant_of(cloth, one_way=one_way)
     fitted = fit_remnant(recipe, remnant)
@@ -248,7 +249,7 @@ def new(file: Path, yes: bool | None) -> int:
 @rimfold.command()
 def schema() -> int:
     """The JSON Schema of a recipe, for editors that complete and check as you type."""
-    from generator.pipeline import outlines
+    from generator.examine import outlines
     from generator.recipe.schema import json_schema
 
     click.echo(json.dumps(json_schema(outlines()), indent=2, ensure_ascii=False))

@@ -20,7 +20,7 @@ from generator.shape.build import outline_keys
 from generator.shape.say import mm, plain
 
 if TYPE_CHECKING:
-    from generator.pipeline import Fitted
+    from generator.examine import Fitted
 
 SEEN = 0.5
 """A pattern that is turned less is upright to the hand, degrees."""

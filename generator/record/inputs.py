@@ -20,7 +20,7 @@ from generator.record.manifest import ABSENT, CHANGING, Input, Making
 
 if TYPE_CHECKING:
     from generator.lesson.roster import Roster
-    from generator.pipeline import Work
+    from generator.plan.work import Work
 
 PACKAGES = (
     "weasyprint",

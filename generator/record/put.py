@@ -15,7 +15,7 @@ from generator.record.manifest import NAME, Manifest, read_manifest
 
 if TYPE_CHECKING:
     from generator.lesson.roster import Roster
-    from generator.pipeline import Work
+    from generator.plan.work import Work
 
 _STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 

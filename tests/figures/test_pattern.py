@@ -18,6 +18,7 @@ from shapely import Polygon, box, unary_union
 from shapely.affinity import rotate, translate
 
 from generator.base.assets import data_folder
+from generator.examine import examine
 from generator.figures.pattern.aids import notch_gauge, proof_strip, snip_strip, viewfinder
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.flat import bend_places, flat_sheet, relief_places
@@ -26,7 +27,7 @@ from generator.figures.pattern.tiles import laid_out
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures, numbered, proof_scale
 from generator.measures.measure import Measures
-from generator.pipeline import Work, examine
+from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
 from generator.shape.blank import blank_loop
 from generator.shape.build import build_shade

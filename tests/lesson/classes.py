@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from generator.base.assets import data_folder
+from generator.examine import examine
 from generator.lesson.roster import Roster
-from generator.pipeline import examine
 
 RECIPES = data_folder("recipes")
 SQUARE = """\

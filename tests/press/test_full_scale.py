@@ -18,8 +18,10 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.base.assets import data_folder
 from generator.base.errors import ProofError
+from generator.examine import examine
 from generator.figures.pattern.model import PAPERS
-from generator.pipeline import Drawn, Work, examine, print_document, trace
+from generator.pipeline import Drawn, print_document, trace
+from generator.plan.work import Work
 from generator.press.press import press
 from generator.press.proof import prove
 from generator.press.wish import Wish

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
 from generator.base.errors import PressError
-from generator.pipeline import Work
 from generator.plan.model import Step
+from generator.plan.work import Work
 from generator.press.layout import heights
 from generator.sheets.cards import card_id, chains_of
 from generator.sheets.compose import compose
