@@ -137,7 +137,8 @@ def test_an_order_that_could_not_be_proved_is_said_so(tmp_path: Path) -> None:
     stage = "words: {stage.all: All}\n"
     (tmp_path / "many.yaml").write_text(f"{head}{stage}tasks:{tasks}", encoding="utf-8")
     recipe = tmp_path / "drum.yaml"
-    text = DRUM.read_text(encoding="utf-8")
+    # Its class names stages and tools that this technique does not have.
+    text, _, _ = DRUM.read_text(encoding="utf-8").partition("\nclass:")
     recipe.write_text(text.replace("technique: rolled-edge", "technique: ./many.yaml"), encoding="utf-8")
     answer = rimfold("steps", recipe, "--size", "35")
     assert answer.returncode == 0, answer.stderr
