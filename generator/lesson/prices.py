@@ -10,7 +10,7 @@ from typing import Any
 
 from generator.base.errors import ClassError, Fault
 from generator.base.spans import Span
-from generator.plan.fields import Faults, Fields
+from generator.plan.fields import Faults, Fields, open_list
 from generator.plan.stock import Form, form_of
 from generator.recipe import nodes
 from generator.recipe.beside import find_file
@@ -81,15 +81,8 @@ def load_prices(name: str, beside: Path, asked: Span) -> PriceList:
 
 def read_prices(path: Path) -> PriceList:
     """Read one file. Raises ClassError with all its faults."""
-    document = nodes.read_document(path, "a list of prices")
-    if not isinstance(document.root, nodes.Mapping) or document.faults:
-        start = Span(document.file, 1, 1)
-        none = Fault(start, "this is no list of prices", "prices: 1", "begin from recipes/stock/class.yaml")
-        raise ClassError(document.faults or [none])
-    faults = Faults()
-    top = Fields(document.root, "a list of prices", faults)
-    if top.text("prices") != "1":
-        faults.add(top.span, "this file does not begin as a list of prices", "prices: 1", "add prices: 1")
+    document, top = open_list(path, "a list of prices", "prices", "recipes/stock/class.yaml", ClassError)
+    faults = top.faults
     currency = (top.text("currency") or "").strip()
     if not 1 <= len(currency) <= 5:
         faults.add(top.span, "the currency is not stated", "its sign or letters", "add currency: EUR")

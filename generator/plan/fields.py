@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
-from generator.base.errors import FAULT_LIMIT, Fault, nearest
+from generator.base.errors import FAULT_LIMIT, Fault, InputError, nearest
 from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, Kind, parse
 from generator.plan.facts import condition_kinds, condition_texts
@@ -200,3 +201,22 @@ class Fields:
         expected = "a name, or {what: name, when: condition}"
         self.faults.add(node.span, f"an entry of {key} is not a name", expected, "write a name")
         return None
+
+
+def open_list(
+    path: Path, what: str, key: str, sample: str, error: type[InputError]
+) -> tuple[nodes.Document, Fields]:
+    """A file that stands beside recipes, and its fields, which collect its faults.
+
+    ``what`` it is with its article, the ``key`` of its version, and a ``sample`` to begin from. Raises
+    ``error`` for a file that cannot be read or is no such thing.
+    """
+    document = nodes.read_document(path, what)
+    noun, version = what.removeprefix("a "), f"{key}: 1"
+    if not isinstance(document.root, nodes.Mapping) or document.faults:
+        none = Fault(Span(document.file, 1, 1), f"this is no {noun}", version, f"begin from {sample}")
+        raise error(document.faults or [none])
+    top = Fields(document.root, what, Faults())
+    if top.text(key) != "1":
+        top.faults.add(top.span, f"this file does not begin as {what}", version, f"add {version}")
+    return document, top

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from generator.base.errors import Fault, KitError
 from generator.base.spans import Span
-from generator.plan.fields import Faults, Fields
+from generator.plan.fields import Faults, Fields, open_list
 from generator.plan.stock import Form, stock_forms
 from generator.recipe import nodes
 from generator.recipe.beside import find_file
@@ -85,15 +85,8 @@ def load_kit(name: str, beside: Path | None = None, asked: Span | None = None) -
 
 def read_kit(path: Path) -> KitList:
     """Read one file. Raises KitError with all its faults."""
-    document = nodes.read_document(path, "a list of parts")
-    if not isinstance(document.root, nodes.Mapping) or document.faults:
-        start = Span(document.file, 1, 1)
-        none = Fault(start, "this is no list of parts", "kit: 1", "begin from recipes/stock/kit.yaml")
-        raise KitError(document.faults or [none])
-    faults = Faults()
-    top = Fields(document.root, "a list of parts", faults)
-    if top.text("kit") != "1":
-        faults.add(top.span, "this file does not begin as a list of parts", "kit: 1", "add kit: 1")
+    document, top = open_list(path, "a list of parts", "kit", "recipes/stock/kit.yaml", KitError)
+    faults = top.faults
     parts = _parts(top, "parts", faults)
     packing = _parts(top, "packing", faults)
     if not parts and not faults.found:

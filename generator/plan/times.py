@@ -16,7 +16,7 @@ from pathlib import Path
 from generator.base.assets import data_folder
 from generator.base.errors import Fault, TechniqueError, nearest
 from generator.base.spans import Span
-from generator.plan.fields import Faults, Fields
+from generator.plan.fields import Faults, Fields, open_list
 from generator.plan.technique import Technique
 from generator.recipe import nodes
 from generator.recipe.beside import find_file
@@ -87,16 +87,8 @@ def load_times(
 
 def read_times(path: Path, technique: Technique) -> Times:
     """Read, check and fit one form. Raises TechniqueError."""
-    document = nodes.read_document(path, "a form of times")
-    if not isinstance(document.root, nodes.Mapping) or document.faults:
-        start = Fault(
-            Span(document.file, 1, 1), "this is no form of times", "times: 1", "begin from a sample"
-        )
-        raise TechniqueError(document.faults or [start])
-    faults = Faults()
-    top = Fields(document.root, "a form of times", faults)
-    if top.text("times") != "1":
-        faults.add(top.span, "this file does not begin as a form of times", "times: 1", "add times: 1")
+    document, top = open_list(path, "a form of times", "times", "a sample", TechniqueError)
+    faults = top.faults
     named, workroom = top.one("technique"), top.text("workroom")
     if named is None or workroom is None:
         top.missing("technique" if named is None else "workroom")
