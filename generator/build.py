@@ -11,12 +11,13 @@ from multiprocessing import get_context
 from pathlib import Path
 
 from generator.base import worker
-from generator.base.errors import RimfoldError, WriteError
+from generator.base.errors import RimfoldError, UsageError, WriteError
 from generator.figures.model import Figure
+from generator.figures.pattern.model import paper_of
 from generator.jobs import Job
+from generator.lesson.roster import Roster
 from generator.pipeline import (
     Drawn,
-    Work,
     cutter_drawing,
     draw_cards,
     gather,
@@ -27,6 +28,7 @@ from generator.pipeline import (
     sketch,
     trace,
 )
+from generator.plan.work import Work
 from generator.press.press import Pressed
 from generator.record.put import put
 from generator.sheets.document import document_kind
@@ -53,6 +55,19 @@ class Made:
     drawings: tuple[Path, ...] = ()
     """Drawings for machines, beside the documents."""
 
+    @property
+    def listed(self) -> tuple[str, ...]:
+        """Each document with its pages, and its sheets of paper where both sides are printed."""
+        return tuple(f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+
+
+def _sheets_of(path: Path, pages: int) -> str:
+    kind = known_kinds().get(path.name.partition(".")[0])
+    if kind is None or not kind.duplex:
+        return ""
+    sheets = -(-pages // 2)
+    return f", {sheets} sheet{'s' if sheets > 1 else ''} of paper printed on both sides"
+
 
 def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
     """Names of the documents to make: those wished for, or all that are made unasked.
@@ -63,10 +78,23 @@ def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
     return tuple(document_kind(name).name for name in wished) or tuple(unasked)
 
 
-def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
+def full_scale_paper(kinds: Sequence[str], paper: str | None) -> str | None:
+    """The paper asked for. Raises UsageError for an unknown one, or if no document is printed on it."""
+    if paper is None:
+        return None
+    if not any(document_kind(kind).full_scale for kind in kinds):
+        raise UsageError(
+            f"paper {paper} is asked for, but only the pattern has a choice of paper; "
+            f"add --document {PATTERN}, or leave --paper out"
+        )
+    return paper_of(paper).name
+
+
+def make(work: Work, kinds: Sequence[str], out: Path, paper: str | None = None) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
-    Without a document only figures and cards are made. Raises RimfoldError of the stage that failed.
+    ``paper`` is that of the full-scale pattern; None: as the recipe says. Without a document only figures and
+    cards are made. Raises RimfoldError of the stage that failed.
     """
     folder = out / work.size.recipe / work.size.name
     figures, cards = folder / "figures", folder / "cards"
@@ -88,7 +116,7 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     if at_a_glance:
         pressed |= _printed(at_a_glance, sketch(work, LANGUAGE), folder)
     if full_scale:
-        traced = trace(work, LANGUAGE)
+        traced = trace(work, LANGUAGE, paper)
         pressed |= _printed(full_scale, traced, folder)
         if PATTERN in full_scale:
             pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
@@ -98,20 +126,24 @@ def make(work: Work, kinds: Sequence[str], out: Path) -> Made:
     return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
 
 
-def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path) -> Made:
-    """Print and publish the documents that tell of several sizes of a recipe; all of them or none.
+def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path, roster: Roster | None = None) -> Made:
+    """Print and publish the documents that tell of several sizes of a recipe, or of its class; all or none.
 
     Raises RimfoldError of the stage that failed.
     """
     folder = out / works[0].size.recipe
-    pressed = _printed(kinds, gather(works, LANGUAGE), folder)
-    put(folder, works[0], _bytes(pressed, {}))
+    pressed = _printed(kinds, gather(works, LANGUAGE, roster), folder)
+    put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, folder, folder, 0)
 
 
-def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | RimfoldError]]:
+def make_all(
+    jobs: Sequence[Job], out: Path, paper: str | None = None
+) -> Iterator[tuple[Job, Made | RimfoldError]]:
     """Do several jobs, one process a core; each is told when it is done, in their order.
+
+    ``paper`` is that of full-scale patterns, as for ``make``.
 
     One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
     process is ended from outside.
@@ -119,11 +151,11 @@ def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | Rimfo
     workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:
         for job in jobs:
-            yield job, _tried(job, out)
+            yield job, _tried(job, out, paper)
         return
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
         try:
-            waiting = [pool.submit(_tried, job, out) for job in jobs]
+            waiting = [pool.submit(_tried, job, out, paper) for job in jobs]
             for job, made in zip(jobs, waiting, strict=True):
                 yield job, made.result()
         except (BrokenProcessPool, BrokenPipeError) as error:
@@ -137,9 +169,11 @@ def make_all(jobs: Sequence[Job], out: Path) -> Iterator[tuple[Job, Made | Rimfo
             pool.shutdown(cancel_futures=True)
 
 
-def _tried(job: Job, out: Path) -> Made | RimfoldError:
+def _tried(job: Job, out: Path, paper: str | None) -> Made | RimfoldError:
     try:
-        return make_whole(job.works, job.kinds, out) if job.whole else make(job.works[0], job.kinds, out)
+        if job.whole:
+            return make_whole(job.works, job.kinds, out, job.roster)
+        return make(job.works[0], job.kinds, out, paper)
     except RimfoldError as error:
         return error
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from generator.lesson.roster import Roster
 from generator.plan.work import Work
 from generator.sheets.document import document_kind
 
@@ -17,11 +18,15 @@ class Job:
     """One size, or with ``whole`` all of a recipe that the documents tell of."""
     kinds: tuple[str, ...]
     whole: bool = False
+    roster: Roster | None = None
+    """The class, where the documents tell of it."""
 
     @property
     def name(self) -> str:
         """What a person calls it: ``pier-drum, size 35``."""
         first = self.works[0].size
+        if self.roster:
+            return f"{first.recipe}, the class"
         return f"{first.recipe}, all sizes" if self.whole else f"{first.recipe}, size {first.name}"
 
 
@@ -34,11 +39,13 @@ class Jobs:
     """A line for each thing that was asked for and is not made, with the reason."""
 
 
-def jobs_for(works: Sequence[Work], chosen: Sequence[Work], kinds: Sequence[str]) -> Jobs:
+def jobs_for(
+    works: Sequence[Work], chosen: Sequence[Work], kinds: Sequence[str], roster: Roster | None = None
+) -> Jobs:
     """Jobs for the ``chosen`` sizes of a recipe; documents of the whole recipe tell of all its ``works``.
 
-    Documents of kits are made for sizes of which the recipe counts boxes. Raises UsageError for an unknown
-    kind.
+    Documents of kits are made for sizes of which the recipe counts boxes, those of a class for a recipe that
+    has one, its ``roster``. Raises UsageError for an unknown kind.
     """
     known = [document_kind(kind) for kind in kinds]
     if not known or not works:
@@ -50,6 +57,9 @@ def jobs_for(works: Sequence[Work], chosen: Sequence[Work], kinds: Sequence[str]
     of_kits = [kind.name for kind in known if kind.of_kits]
     if of_kits and kitless:
         skipped.append(f"{recipe.recipe}: no {_listed(of_kits)}, since the recipe has no kits")
+    of_class = [kind.name for kind in known if kind.of_class]
+    if of_class and roster is None:
+        skipped.append(f"{recipe.recipe}: no {_listed(of_class)}, since the recipe has no class")
     for work in chosen:
         lacking = [kind.name for kind in own if kind.of_kits and not work.size.boxes]
         made = tuple(kind.name for kind in own if kind.name not in lacking)
@@ -59,7 +69,10 @@ def jobs_for(works: Sequence[Work], chosen: Sequence[Work], kinds: Sequence[str]
             size = f"{recipe.recipe}, size {work.size.name}"
             skipped.append(f"{size}: no {_listed(lacking)}, since the recipe counts no kits of it")
     packed = tuple(work for work in works if work.size.boxes)
-    printed = [kind for kind in known if kind.scope == "recipe" and (packed or not kind.of_kits)]
+    if of_class and roster is not None:
+        jobs.append(Job(tuple(works), tuple(of_class), whole=True, roster=roster))
+    whole = [kind for kind in known if kind.scope == "recipe" and not kind.of_class]
+    printed = [kind for kind in whole if packed or not kind.of_kits]
     for all_sizes, members in ((True, tuple(works)), (False, packed)):
         of_all = tuple(kind.name for kind in printed if kind.all_sizes == all_sizes)
         if of_all and members:

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache, cached_property
+from functools import cached_property
 from hashlib import sha256
-from pathlib import Path
-from typing import TypeVar
 
 from generator import __version__
-from generator.base.errors import FAULT_LIMIT, Fault, GeometryError, KitError, TechniqueError, Warning_
-from generator.base.outline_keys import OutlineKeys
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -22,116 +18,27 @@ from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
-from generator.figures.pattern.model import Pattern
+from generator.figures.pattern.model import Pattern, paper_of
+from generator.figures.room_plan import room_plan
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
-from generator.measures.build import measure
+from generator.lesson.pack import class_numbers
+from generator.lesson.roster import Roster
 from generator.measures.full_scale import full_scale_measures
-from generator.measures.judge import judge
-from generator.measures.measure import Measures
-from generator.plan.build import all_parts, contradictions, load_technique, plan
 from generator.plan.glance import Glance, glance
-from generator.plan.kit import kit_contents, kit_faults, kit_notes
-from generator.plan.kit_list import load_kit
 from generator.plan.outlook import outlook
-from generator.plan.times import load_times
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
-from generator.recipe.models import SizeRecipe
-from generator.recipe.read import Recipe, parse_recipe, read_recipe
-from generator.shape.build import build_shade, outline_keys
-from generator.shape.shade import Shade
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
-from generator.sheets.spoken import unspoken
 from generator.sheets.step_cards import StepCard, step_cards
+from generator.sheets.wall import wall_figures
 from generator.sheets.wording import Catalogue, load_words
-
-T = TypeVar("T")
-
-REFERENCE = "en"
-"""The language that has every sentence: a technique is judged against it."""
-
-
-@cache
-def outlines() -> dict[str, OutlineKeys]:
-    """The outlines that shapes know, with their keys in a recipe."""
-    return outline_keys()
-
-
-@dataclass(frozen=True)
-class Examined:
-    """A recipe that reads clean and whose shades can be made."""
-
-    recipe: Recipe
-    works: tuple[Work, ...]
-    warnings: tuple[Warning_, ...]
-
-    def work(self, name: str) -> Work | None:
-        """The size of this name."""
-        return next((work for work in self.works if work.size.name == name), None)
-
-
-def examine(path: Path, text: str | None = None) -> Examined:
-    """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
-
-    Raises RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades
-    that cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words;
-    KitError for a list of parts that cannot be used, or for kits that do not fit it.
-    """
-    recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
-    techniques = {
-        name: load_technique(name, path.parent, size.span("technique"))
-        for name, size in {size.technique: size for size in recipe.sizes}.items()
-    }
-    first = recipe.sizes[0]
-    times = {
-        technique.name: load_times(first.times, technique, path.parent, first.span("times"))
-        for technique in techniques.values()
-    }
-    listed = None
-    if recipe.kits:
-        listed = load_kit(recipe.kits.parts, path.parent, first.span("kits.parts"))
-        wrong = kit_faults(first, listed, all_parts(techniques.values()))
-        if wrong:
-            raise KitError(wrong)
-    faults: list[Fault] = []
-    warnings: list[Warning_] = list(recipe.warnings)
-    judged: list[tuple[SizeRecipe, Shade, Measures]] = []
-    for size in recipe.sizes:
-        try:
-            shade = build_shade(size)
-        except GeometryError as error:
-            faults.extend(error.faults)
-            continue
-        measures = measure(size, shade)
-        judgement = judge(size, shade, measures)
-        against = contradictions(size, measures, techniques[size.technique])
-        faults.extend([*against, *judgement.faults])
-        warnings.extend(judgement.warnings)
-        judged.append((size, shade, measures))
-        if len(faults) >= FAULT_LIMIT:
-            break
-    if faults:
-        raise GeometryError(_once(faults))
-    # Planning takes longest, and is in vain where a size is refused.
-    works: list[Work] = []
-    unsaid: list[Fault] = []
-    for size, shade, measures in judged:
-        technique = techniques[size.technique]
-        planned = plan(size, measures, technique, times[technique.name])
-        kit = kit_contents(size, shade, measures, planned, listed) if listed else None
-        works.append(Work(size, shade, measures, planned, kit))
-        unsaid += unspoken(works[-1].plan, load_words(REFERENCE).bound(works[-1].plan, measures))
-    if listed:
-        warnings += kit_notes(first, [work.kit for work in works if work.kit])
-    if unsaid:
-        raise TechniqueError(_once(unsaid))
-    return Examined(recipe, tuple(works), tuple(_once(warnings)))
 
 
 @dataclass(frozen=True)
@@ -149,6 +56,8 @@ class Drawn:
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
     glance: Glance | None = None
+    roster: Roster | None = None
+    """The class, for documents that tell of it."""
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
 
     def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
@@ -164,22 +73,37 @@ class Drawn:
             self._places[slots] = (cover, *steps)
         return self._places[slots]
 
-    def lowered(self, subject: Subject, slots: tuple[str, ...], low: frozenset[str]) -> Subject:
-        """The same with the figures of these cards drawn for the place below a caution, the last of
-        ``slots``.
+    def redrawn(self, subject: Subject, places: Mapping[str, str]) -> Subject:
+        """The same with the figures of some cards drawn for other places: card and name of the place.
 
         Raises FigureError where one has no room.
         """
         work = self.work
-        slot = slot_named(slots[-1])
         anew = {
             step.number: draw_one(
-                FigureJob(work.size, work.shade, work.measures, work.plan, step, self.words, slot)
+                FigureJob(
+                    work.size, work.shade, work.measures, work.plan, step, self.words,
+                    slot_named(places[card_id(step)]),
+                )
             )
             for step in work.plan.steps
-            if card_id(step) in low
-        }
+            if card_id(step) in places
+        }  # fmt: skip
         return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
+
+    @cached_property
+    def members(self) -> tuple[Drawn, ...]:
+        """What is made in the class, each shade once, in the order of the list. People who make the same
+        share one plan."""
+        guests = self.roster.guests if self.roster else ()
+        works = {id(guest.work.plan): guest.work for guest in reversed(guests)}
+        ordered = dict.fromkeys(id(guest.work.plan) for guest in guests)
+        return tuple(gather([works[plan]], self.words.language).alone for plan in ordered)
+
+    @property
+    def alone(self) -> Drawn:
+        """One size by itself."""
+        return replace(self, batch=())
 
     @cached_property
     def small(self) -> tuple[Figure, ...]:
@@ -194,6 +118,7 @@ class Drawn:
             self.work.size.digest,
             *(part for work in works for part in (work.size.name, work.plan.digest)),
             *(work.kit.digest for work in works if work.kit),
+            *(self.roster.digests if self.roster else ()),
             __version__,
             *(figure.svg for figure in self.figures),
         )
@@ -215,11 +140,12 @@ def outline_of(work: Work, kind: str, language: str) -> Drawn:
     return Drawn(work, words, (whole,))
 
 
-def gather(works: Sequence[Work], language: str) -> Drawn:
-    """Several sizes of a recipe together, one at least, for a document of the whole recipe."""
-    first = works[0]
+def gather(works: Sequence[Work], language: str, roster: Roster | None = None) -> Drawn:
+    """Several sizes of a recipe together, one at least, for a document of the whole recipe; with its class
+    for documents of that."""
+    first = roster.guests[0].work if roster else works[0]
     words = load_words(language).bound(first.plan, first.measures)
-    return Drawn(first, words, (), batch=tuple(works))
+    return Drawn(first, words, (), batch=tuple(works), roster=roster)
 
 
 def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
@@ -238,12 +164,21 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
                 work.size, work.shade, work.measures, work.plan, drawn.words,
                 [part.name for part in work.kit.supplied],
             )  # fmt: skip
+    inner = document_kind(kind).members if kind else None
+    members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
+    figures += figures_of_all(members)
+    if kind and document_kind(kind).wall:
+        figures += wall_figures(drawn.batch, drawn.words.language)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
     cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
+    course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
+    if course is not None:
+        figures += (room_plan(course.room, drawn.words), *cut_figures(course.buying.cutting, drawn.words))
+        cut = course.buying.cutting
     return Subject(
         work.size,
         work.shade,
@@ -261,6 +196,9 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.batch,
         cut,
         drawn.glance,
+        drawn.roster,
+        course,
+        members,
     )
 
 
@@ -272,11 +210,14 @@ def sketch(work: Work, language: str) -> Drawn:
     return Drawn(work, words, figures, glance=seen)
 
 
-def trace(work: Work, language: str) -> Drawn:
-    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
+def trace(work: Work, language: str, paper: str | None = None) -> Drawn:
+    """Draw the full-scale pattern of a work; ``paper`` takes the place of the recipe's.
+
+    Raises FigureError where a name has no room, UsageError for an unknown paper.
+    """
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(language).bound(work.plan, measures)
-    pattern = draw_pattern(work.size, work.shade, measures, words)
+    pattern = draw_pattern(work.size, work.shade, measures, words, paper_of(paper or work.size.paper))
     return Drawn(replace(work, measures=measures), words, pattern.figures, pattern)
 
 
@@ -300,9 +241,15 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
-    if layout.low:
-        subject = drawn.lowered(subject, kind_for(kind, subject.size).slots, layout.low)
-        svgs = subject.drawings
+    lower = kind_for(kind, subject.size).slots[-1] if layout.low else ""
+    anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
+    if anew:
+        subject = drawn.redrawn(subject, anew)
+    if layout.parts:
+        each = zip(drawn.members, subject.members, layout.parts, strict=True)
+        members = tuple(member.redrawn(shown, part.redrawn) for member, shown, part in each)
+        subject = replace(subject, members=members, figures=figures_of_all(members))
+    svgs = subject.drawings
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
@@ -324,7 +271,3 @@ def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:
     """Each step's card as a drawing of its own. Raises FigureError for a word that is wider than a card."""
     return step_cards(subject_of(drawn))
-
-
-def _once(things: Iterable[T]) -> list[T]:
-    return list(dict.fromkeys(things))

@@ -11,7 +11,8 @@ import pytest
 from generator.base.assets import data_folder
 from generator.base.errors import RimfoldError
 from generator.build import make
-from generator.pipeline import Work, examine
+from generator.examine import examine
+from generator.plan.work import Work
 
 
 @cache

@@ -13,8 +13,10 @@ import pytest
 from generator.base.assets import data_folder
 from generator.build import make_whole
 from generator.cli.run import run
+from generator.examine import examine
 from generator.jobs import jobs_for
-from generator.pipeline import Work, examine, gather, subject_of
+from generator.pipeline import gather, subject_of
+from generator.plan.work import Work
 from generator.press.checks.numbers import untraceable_numbers
 from generator.sheets.compose import compose
 from generator.sheets.document import Document, Subject, document_kind

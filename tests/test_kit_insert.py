@@ -18,7 +18,8 @@ import zxingcpp
 from generator.base.assets import data_folder
 from generator.base.errors import RecipeError
 from generator.build import make
-from generator.pipeline import Work, examine
+from generator.examine import examine
+from generator.plan.work import Work
 from generator.press.checks.numbers import numbers_in
 from generator.press.reading import sheets
 from generator.sheets.cards import chains_of

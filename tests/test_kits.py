@@ -17,8 +17,9 @@ import zxingcpp
 from generator.base.assets import data_folder
 from generator.build import make, make_whole
 from generator.cli.run import run
+from generator.examine import examine
 from generator.jobs import jobs_for
-from generator.pipeline import Work, examine
+from generator.plan.work import Work
 from generator.press.checks.numbers import numbers_in
 
 RECIPES = data_folder("recipes")

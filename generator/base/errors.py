@@ -91,6 +91,10 @@ class KitError(InputError):
     """What a recipe says of kits does not fit its list of parts, or that list cannot be used."""
 
 
+class ClassError(InputError):
+    """A class cannot be held as its recipe says, or its list of prices cannot be used."""
+
+
 class UsageError(RimfoldError):
     """The command line asks for something that is not there."""
 

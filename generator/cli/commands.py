@@ -16,7 +16,8 @@ from generator.cli.console import Progress, each
 from generator.cli.quick import quick
 
 if TYPE_CHECKING:
-    from generator.pipeline import Examined, Work
+    from generator.examine import Examined
+    from generator.plan.work import Work
 
 RECIPES = click.argument(
     "recipes", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="RECIPE..."
@@ -51,6 +52,7 @@ def rimfold(debug: bool) -> None:
     metavar="KIND",
     help="Which document; if left out, all that are not made only on request.",
 )
+@click.option("--paper", metavar="PAPER", help="Paper of the pattern: A4, A3 or Letter.")
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -58,17 +60,20 @@ def rimfold(debug: bool) -> None:
     show_default=True,
     help="Folder for the documents.",
 )
-def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], out: Path) -> int:
+def make(
+    recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], paper: str | None, out: Path
+) -> int:
     """Print the sheets of one or more recipes."""
     from generator import build
     from generator.jobs import Job, jobs_for
 
     kinds = build.document_kinds(documents)
+    paper = build.full_scale_paper(kinds, paper)
 
     jobs: list[Job] = []
 
     def collect(examined: Examined) -> int:
-        found = jobs_for(examined.works, _chosen(examined, sizes), kinds)
+        found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
         jobs.extend(found.jobs)
         for line in found.skipped:
             click.echo(line)
@@ -77,12 +82,12 @@ def make(recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str]
     worst = each(recipes, collect)
     with Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
-        for index, (job, made) in enumerate(build.make_all(jobs, out), 1):
+        for index, (job, made) in enumerate(build.make_all(jobs, out, paper), 1):
             if isinstance(made, RimfoldError):
                 progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)
             else:
-                sheets = ", ".join(f"{path} ({pages} pages)" for path, pages in made.documents)
+                sheets = ", ".join(made.listed)
                 more = [str(path) for path in made.drawings]
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
@@ -146,17 +151,58 @@ def faults(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
     return each([recipe], _printer(sizes, plan_report.faults_json if as_json else plan_report.faults_table))
 
 
+@rimfold.command(name="class")
+@RECIPE
+@JSON
+def class_(recipe: Path, as_json: bool) -> int:
+    """When a class ends, what people wait for, what would help, and what to buy."""
+    from generator.cli.class_report import show_class
+
+    return each([recipe], lambda examined: show_class(examined, as_json=as_json))
+
+
 @rimfold.command()
 @RECIPES
 def check(recipes: Sequence[Path]) -> int:
     """Say whether recipes can be made, without writing anything."""
 
+    from generator.lesson.outcome import outcome, refuse_late
+
     def good(examined: Examined) -> int:
+        if examined.roster:
+            refuse_late(outcome(examined.roster))
         names = ", ".join(work.size.name for work in examined.works)
         click.echo(f"{examined.recipe.path}: good; sizes {names}")
         return 0
 
     return each(recipes, good)
+
+
+@rimfold.command()
+@RECIPE
+@SIZE
+@click.option(
+    "--cloth",
+    required=True,
+    metavar='"WIDTH x LENGTH"',
+    help='The piece of cloth, such as "108 x 60 cm": usable width first.',
+)
+@click.option("--one-way", is_flag=True, help="The cloth's print has an up, which runs along the length.")
+@JSON
+def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: bool) -> int:
+    """What a piece of cloth makes: which sizes come out of it, and the largest shade of each shape."""
+    from generator.cli import fit_report
+    from generator.examine import fit_remnant
+
+    remnant = fit_report.remnant_of(cloth, one_way=one_way)
+    fitted = fit_remnant(recipe, remnant)
+    chosen = _named(recipe, [one.size.name for one in fitted.fits], sizes)
+    fits = [one for one in fitted.fits if one.size.name in chosen]
+    (fit_report.fit_json if as_json else fit_report.fit_table)(fitted, fits)
+    for one in fits:
+        for fault in one.faults:
+            click.echo(str(fault), err=True)
+    return 2 if any(one.faults for one in fits) else 0
 
 
 @rimfold.command()
@@ -203,7 +249,7 @@ def new(file: Path, yes: bool | None) -> int:
 @rimfold.command()
 def schema() -> int:
     """The JSON Schema of a recipe, for editors that complete and check as you type."""
-    from generator.pipeline import outlines
+    from generator.examine import outlines
     from generator.recipe.schema import json_schema
 
     click.echo(json.dumps(json_schema(outlines()), indent=2, ensure_ascii=False))
@@ -215,12 +261,17 @@ rimfold.add_command(quick)
 
 def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:
     """The works of the sizes asked for, or all. Raises UsageError for a size that is not there."""
-    known = [work.size.name for work in examined.works]
+    chosen = _named(examined.recipe.path, [work.size.name for work in examined.works], sizes)
+    return [work for work in examined.works if work.size.name in chosen]
+
+
+def _named(recipe: Path, known: Sequence[str], sizes: Sequence[str]) -> Sequence[str]:
+    """The names asked for, or all. Raises UsageError for one that is not there."""
     for name in sizes:
         if name not in known:
             have = ", ".join(known)
-            raise UsageError(f"{examined.recipe.path} has no size {name}; it has {have}; choose one of them")
-    return [work for work in examined.works if not sizes or work.size.name in sizes]
+            raise UsageError(f"{recipe} has no size {name}; it has {have}; choose one of them")
+    return sizes or known
 
 
 def _printer(sizes: Sequence[str], show: Callable[[Sequence[Work]], None]) -> Callable[[Examined], int]:

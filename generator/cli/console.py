@@ -13,12 +13,12 @@ import click
 from generator.base.errors import RimfoldError
 
 if TYPE_CHECKING:
-    from generator.pipeline import Examined
+    from generator.examine import Examined
 
 
 def each(recipes: Sequence[Path], work: Callable[[Examined], int]) -> int:
     """Examine each recipe and do the work; a bad one stops only itself. Returns the worst exit code."""
-    from generator.pipeline import examine
+    from generator.examine import examine
 
     worst, doubles = 0, _same_names(recipes)
     for recipe in dict.fromkeys(recipes):

@@ -18,7 +18,7 @@ from generator.sheets.formatting import duration
 from generator.sheets.kinds.crib_sheet import five_numbers
 
 if TYPE_CHECKING:
-    from generator.pipeline import Work
+    from generator.plan.work import Work
 
 WIDTH = 78
 """Columns that a terminal has, as far as one may count on."""

@@ -17,7 +17,7 @@ from generator.plan.outlook import PACES, Outlook, outlook
 from generator.plan.pair import pair_plan
 
 if TYPE_CHECKING:
-    from generator.pipeline import Work
+    from generator.plan.work import Work
 
 _CALLED: dict[Pace, str] = {"first_time": "the first time", "practised": "practised"}
 

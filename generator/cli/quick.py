@@ -13,7 +13,7 @@ from generator.base.errors import InputError, RimfoldError, UsageError, nearest
 
 if TYPE_CHECKING:
     from generator.base.outline_keys import OutlineKeys
-    from generator.pipeline import Work
+    from generator.plan.work import Work
     from generator.recipe.draft import Draft
 
 SHEET = "crib-sheet"
@@ -42,7 +42,7 @@ class Shaped(click.Command):
 
     def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The shapes with what their sizes look like."""
-        from generator.pipeline import outlines
+        from generator.examine import outlines
         from generator.recipe.ring_size import example, form
 
         with formatter.section("Shapes and sizes, measured outside the wire"):
@@ -61,7 +61,7 @@ class Shaped(click.Command):
 
 def _optional() -> dict[str, list[str]]:
     """Optional measures, and the outlines that have them."""
-    from generator.pipeline import outlines
+    from generator.examine import outlines
 
     found: dict[str, list[str]] = {}
     for name, keys in outlines().items():
@@ -141,7 +141,7 @@ def quick(
 
 def _draft(shape: str, size: str, height: str, title: str | None, options: Mapping[str, str | None]) -> Draft:
     """The recipe that the command line describes. Raises UsageError for a shape or a size that is none."""
-    from generator.pipeline import outlines
+    from generator.examine import outlines
     from generator.recipe.draft import Draft
     from generator.recipe.ring_size import ring_size, size_name
     from generator.recipe.values import ValueFault
@@ -190,7 +190,7 @@ def _optional_measures(
 def _examined(draft: Draft, path: Path) -> Work:
     """The one size, computed; warnings are told. Raises UsageError with what is wrong, without a place."""
     from generator.cli.overview import reasons
-    from generator.pipeline import examine
+    from generator.examine import examine
 
     try:
         examined = examine(path, draft.text())

@@ -16,7 +16,7 @@ from generator.sheets.why import why
 from generator.sheets.wording import Catalogue, load_words
 
 if TYPE_CHECKING:
-    from generator.pipeline import Work
+    from generator.plan.work import Work
 
 
 def measures_json(works: Sequence[Work]) -> None:

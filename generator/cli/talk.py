@@ -11,7 +11,7 @@ import click
 
 from generator.base.errors import InputError, UsageError, nearest
 from generator.cli.overview import WIDTH, changed_numbers, reasons, show
-from generator.pipeline import Examined, examine, outlines
+from generator.examine import Examined, examine, outlines
 from generator.recipe.draft import Draft
 from generator.recipe.ring_size import example, ring_size, size_name, usual
 from generator.recipe.values import ValueFault

@@ -20,6 +20,8 @@ from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
 PACKAGE = "generator.figures.kinds"
+BEFORE_JOINING = frozenset({"make-pattern", "place-motif", "rough-cut"})
+"""Figures of one panel, although their steps are done once: the pattern of a taper serves for all panels."""
 GROWTH = 6.0
 PAD = 0.8
 DEFAULT = ("scene",)
@@ -54,6 +56,7 @@ def draw_one(job: Job) -> Figure:
     if name not in kinds(PACKAGE):
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
+    job = of_its_panel(job)
     if job.slot.small:
         return draw_small(job, [job.slot])[0]
     try:
@@ -68,9 +71,17 @@ def draw_one(job: Job) -> Figure:
     return replace(drawn, id=job.step.id)
 
 
+def of_its_panel(job: Job) -> Job:
+    """The job with one panel of a taper as its shade, where the step is about one of several."""
+    task = job.step.task
+    one = task.times == "panels" or task.figure in BEFORE_JOINING
+    return replace(job, shade=job.shade.one_panel) if one and job.shade.tapered else job
+
+
 def draw_small(job: Job, slots: Sequence[Slot]) -> list[Figure]:
     """The figure of the job's step in several small places; it is painted once for all of them."""
     name = job.step.task.figure
+    job = of_its_panel(job)
     kind, alt = load_kind(PACKAGE, name), job.words.say(f"alt.{name}")
     anatomy = take_apart(kind.draw(replace(job, slot=HALF_A4)))
     drawn = []

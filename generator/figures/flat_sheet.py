@@ -11,7 +11,7 @@ from shapely.affinity import affine_transform
 from generator.figures.canvas import Point
 from generator.measures.blank import cloth_lie
 from generator.recipe.models import SizeRecipe
-from generator.shape.blank import blank_box, blank_loop
+from generator.shape.blank import blank_loop
 from generator.shape.development import Development, End
 from generator.shape.shade import Shade
 
@@ -66,7 +66,7 @@ class FlatSheet:
     def at_rim(self, end: End, x: float, out: float = 0.0) -> Point:
         """The place ``out`` mm outside a rim at x, at a right angle to the rim."""
         h, sign = (0.0, -1.0) if end == "bottom" else (self.shade.slant, 1.0)
-        low, high = max(0.0, x - NEAR), min(self.shade.panel_length + self.shade.hem, x + NEAR)
+        low, high = max(0.0, x - NEAR), min(self.shade.strip_length + self.shade.hem, x + NEAR)
         (ax, ay), (bx, by), (px, py) = (self.point(t, h) for t in (low, high, x))
         run = math.hypot(bx - ax, by - ay)
         along = ((bx - ax) / run, (by - ay) / run) if run > 1e-9 else _unit(self.heading(x))
@@ -74,7 +74,7 @@ class FlatSheet:
 
     def line(self, end: End, out: float, start: float = 0.0, stop: float | None = None) -> list[Point]:
         """The curve ``out`` mm outside a rim between two panel coordinates; to the outside end without."""
-        last = self.shade.panel_length if stop is None else stop
+        last = self.shade.strip_length if stop is None else stop
         steps = max(1, math.ceil(abs(last - start) / STEP))
         xs = [start + (last - start) * k / steps for k in range(steps + 1)]
         return [self.at_rim(end, x, out) for x in xs]
@@ -140,12 +140,8 @@ def flat_sheet(size: SizeRecipe, shade: Shade) -> FlatSheet:
     assert development is not None
     lie = cloth_lie(size, shade)
     upright = -development.generator(development.length / 2).tau
-    if lie.upright:
-        turn = upright
-    else:
-        turn = -blank_box(development, shade.margin, shade.overlap + shade.hem).angle
-        # The long side of the least rectangle lies along the bench, the print as near to upright as may be.
-        turn = min((turn + k * math.pi for k in range(-2, 3)), key=lambda t: abs(t - upright))
+    # Its rectangle lies along the bench, the print as near to upright as may be.
+    turn = min((k * math.pi - lie.box.angle for k in range(-2, 3)), key=lambda t: abs(t - upright))
     sheet = FlatSheet(shade, turn, grain=lie.grain)
     x0, y0, _, _ = sheet.bounds()
     return sheet.moved(-x0, -y0)

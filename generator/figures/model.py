@@ -50,6 +50,11 @@ CELL_A5_CAUTION = Slot("cell-a5-caution", 61.0, 26.0, 26.0, most_labels=3, lette
 """The same, where a caution stands above."""
 HANDOUT = Slot("handout", 56.0, 28.0, 28.0, most_labels=3, letters=14, most_values=2)
 """A row of a class's handout."""
+HANDOUT_LOW = Slot("handout-low", 56.0, 23.0, 23.0, most_labels=3, letters=14, most_values=2)
+HANDOUT_LEAST = Slot("handout-least", 56.0, 20.0, 20.0, most_labels=3, letters=14, most_values=2)
+"""Lower, where two sheets of paper would not hold all steps."""
+COVER_HANDOUT = Slot("cover-handout", 80.0, 46.0, 58.0)
+"""The picture of the whole on it, beside the measures."""
 CRIB = Slot("crib", 42.0, 33.0, 33.0, most_labels=2, letters=12, most_values=1)
 """A picture of the crib sheet."""
 CELL_A6 = Slot("cell-a6", 43.0, 22.0, 22.0, most_labels=2, letters=10, most_values=1)
@@ -62,12 +67,12 @@ COVER_A5 = Slot("cover-a5", 124.0, 80.0, 92.0)
 """The picture of the whole on the front of a booklet."""
 COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
-SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, CRIB, CELL_A6, CELL_A6_CAUTION)
+SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
 
 def slot_named(name: str) -> Slot:
     """The place that a document names in its settings. Raises FigureError for one that is not there."""
-    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, *SMALL_SLOTS):
+    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, COVER_HANDOUT, *SMALL_SLOTS):
         if slot.name == name:
             return slot
     raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")

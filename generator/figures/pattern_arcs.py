@@ -195,13 +195,14 @@ def _radii(canvas: Canvas, job: Job, net: Net) -> None:
 def _around(canvas: Canvas, job: Job, net: Net) -> None:
     """The length along the wide rim, between the seam edges."""
     shade = job.shade
+    measure = "panel_wrapped" if "panel_wrapped" in job.measures else "wrapped_length"
     away = net.sheet.edge + 3.4 / net.frame.scale
     path = net.line(shade.wide_end, away, 0.0, shade.wrapped_length)
     arc_dimension(
         canvas,
         path,
-        text(job, "wrapped_length"),
-        measure="wrapped_length",
-        value=shown(job, "wrapped_length"),
+        text(job, measure),
+        measure=measure,
+        value=shown(job, measure),
         side=-1.0 if shade.wide_end == "bottom" else 1.0,
     )

@@ -248,6 +248,7 @@ def joint_marks(
     stop: float,
     state: State,
     hidden: BaseGeometry,
+    turn: float = 0.0,
 ) -> list[Point]:
     """Joints still to be met: a dashed line across what lies flat, a small dot at each joint's ring marks.
 
@@ -256,12 +257,12 @@ def joint_marks(
     m, inside, seen = spread(shade.margin, frame.scale), hidden.buffer(-0.3), []
     for x in (joint for joint in shade.joints if joint > c - 1.0):
         if x < stop:
-            line = LineString([frame((x, -m, 0.0)), frame((x, shade.height + m, 0.0))]).difference(inside)
+            across = sheet_line(frame, shade, (x, x), (-m, shade.slant + m), turn)
             with canvas.group("context", "joint"):
-                canvas.line(line, HIDDEN)
-        embed = ring_motion(shade, c)
-        for h in (0.0, shade.height) if state.joint_marks else ():
-            spot = frame(embed(shade.sheet.point(x), h))
+                canvas.line(LineString(across).difference(inside), HIDDEN)
+        pose = shade.pose(c, turn)
+        for h in (0.0, shade.slant) if state.joint_marks else ():
+            spot = frame(pose(shade.standing(x, h)))
             if inside.contains(Dot(spot)):
                 continue
             with canvas.group("context", "joint-mark"):

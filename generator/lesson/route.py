@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import groupby
 
 from generator.lesson.model import Block, Enter, Gate, Item, Leave, Use
-from generator.plan.model import Plan, Stage, Step
+from generator.plan.model import Demonstration, Plan, Stage, Step
 
+ADULT = "adult"
+"""The adult who does what young learners must not: somebody to wait for, as for a tool."""
 WELCOME, BREAK = "welcome", "break"
 """Names of the gates that belong to the class and not to a task."""
 
@@ -30,6 +32,8 @@ class Terms:
     """The stage after which it stands."""
     swapped: bool = False
     """The class is halved: one half does the free stage last, the other first."""
+    shown: Mapping[str, float] = field(default_factory=dict)
+    """Minutes of demonstrations that take other than the technique says, by name."""
 
 
 def route(plan: Plan, terms: Terms, *, free_first: bool = False) -> tuple[Item, ...]:
@@ -45,7 +49,7 @@ def route(plan: Plan, terms: Terms, *, free_first: bool = False) -> tuple[Item, 
                 items += _stage(stage, terms, demonstrations=True)
                 items += _pause(terms, [stage])
             continue
-        items += (gate for side in part for stage in side for gate in _demonstrations(stage))
+        items += (gate for side in part for stage in side for gate in _demonstrations(stage, terms))
         for side in reversed(part) if free_first else part:
             for stage in side:
                 items += _stage(stage, terms, demonstrations=False)
@@ -92,10 +96,14 @@ def _pause(terms: Terms, done: Iterable[Stage]) -> list[Item]:
     return [Gate(BREAK, terms.pause)] if ends else []
 
 
-def _demonstrations(stage: Stage) -> Iterator[Gate]:
+def _gate(shown: Demonstration, terms: Terms) -> Gate:
+    return Gate(shown.name, terms.shown.get(shown.name, shown.minutes))
+
+
+def _demonstrations(stage: Stage, terms: Terms) -> Iterator[Gate]:
     for step in stage.steps:
         if step.task.demonstration is not None:
-            yield Gate(step.task.demonstration.name, step.task.demonstration.minutes)
+            yield _gate(step.task.demonstration, terms)
 
 
 def _stage(stage: Stage, terms: Terms, *, demonstrations: bool) -> list[Item]:
@@ -106,7 +114,7 @@ def _stage(stage: Stage, terms: Terms, *, demonstrations: bool) -> list[Item]:
             chain = [step for step in chain if not step.task.ahead]
         if demonstrations:
             shown = [step.task.demonstration for step in chain if step.task.demonstration is not None]
-            found += [Gate(each.name, each.minutes) for each in shown]
+            found += [_gate(each, terms) for each in shown]
         if chain:
             found.append(_block(chain, terms))
     if not stage.station:
@@ -132,7 +140,8 @@ def _block(chain: Sequence[Step], terms: Terms) -> Block:
     uses, gone = [], 0.0
     for step in chain:
         minutes = step.minutes.practised if terms.practised else step.minutes.first_time
-        uses += [Use(tool, gone, minutes) for tool in step.task.tools if tool in terms.shared]
+        shared = [*step.task.tools, *([ADULT] if step.adult else [])]
+        uses += [Use(tool, gone, minutes) for tool in shared if tool in terms.shared]
         gone += minutes
     return Block(" ".join(step.id for step in chain), gone, tuple(uses))
 

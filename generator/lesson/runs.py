@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generator.lesson.model import Course, Lesson
@@ -42,18 +42,8 @@ def percentile(values: Sequence[float], share: float) -> float:
 
 
 def outlook(lesson: Lesson, seed: int, runs: int = RUNS) -> Outlook:
-    """Run a class many times; the same seed gives the same numbers.
-
-    Each person's factor in a run is exp(SPREAD · g), g normal, drawn in the order of runs and then of people.
-    """
-    chance = random.Random(seed)
-    courses = []
-    for _ in range(runs):
-        people = tuple(
-            replace(person, factor=person.factor * math.exp(SPREAD * chance.gauss(0.0, 1.0)))
-            for person in lesson.people
-        )
-        courses.append(simulate(replace(lesson, people=people)))
+    """Run a class many times; the same seed gives the same numbers."""
+    courses = list(courses_of(lesson, seed, runs))
     finishes = [time for course in courses for time in course.finish]
     lasts = [course.last for course in courses]
     names = sorted({name for course in courses for name in course.longest})
@@ -65,3 +55,17 @@ def outlook(lesson: Lesson, seed: int, runs: int = RUNS) -> Outlook:
         simulate(lesson),
         {name: percentile([course.longest.get(name, 0.0) for course in courses], 0.5) for name in names},
     )
+
+
+def courses_of(lesson: Lesson, seed: int, runs: int = RUNS) -> Iterator[Course]:
+    """Single runs, always the same for a seed.
+
+    Each person's factor in a run is exp(SPREAD · g), g normal, drawn in the order of runs and then of people.
+    """
+    chance = random.Random(seed)
+    for _ in range(runs):
+        people = tuple(
+            replace(person, factor=person.factor * math.exp(SPREAD * chance.gauss(0.0, 1.0)))
+            for person in lesson.people
+        )
+        yield simulate(replace(lesson, people=people))

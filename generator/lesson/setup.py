@@ -16,6 +16,18 @@ class Member:
 
     name: str
     plan: Plan
+    own_cloth: bool = False
+    """They bring their cloth, so that nobody has cut it before."""
+
+    def terms(self, terms: Terms) -> Terms:
+        """What holds for them."""
+        return replace(terms, pre_cut=terms.pre_cut and not self.own_cloth)
+
+    def shows(self, terms: Terms) -> tuple[str, ...]:
+        """Names of demonstrations and breaks, in order."""
+        swapped = terms.swapped and swappable(self.plan)
+        items = route(self.plan, self.terms(replace(terms, swapped=swapped)))
+        return tuple(item.name for item in items if isinstance(item, Gate))
 
 
 @dataclass(frozen=True)
@@ -47,7 +59,7 @@ class Setup:
         people = tuple(
             Person(
                 member.name,
-                route(member.plan, terms, free_first=swapped and place >= half),
+                route(member.plan, member.terms(terms), free_first=swapped and place >= half),
                 start=place * self.stagger,
             )
             for place, member in enumerate(self.members)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from generator.base.units import round_up
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.recipe.models import SizeRecipe
+from generator.shape.blank import blank_box
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
@@ -29,9 +30,11 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         inputs=("cloth_length",),
     )
     if shade.tapered:
-        yield from _swung(
-            so_far.exact("blank_length"), so_far.exact("blank_width"), so_far.exact("ring_length")
-        )
+        length, width = so_far.exact("blank_length"), so_far.exact("blank_width")
+        if shade.panels > 1 and shade.development is not None:
+            box = blank_box(shade.development, shade.margin, shade.overlap)
+            length, width = box.length, box.width
+        yield from _swung(shade, length, width, so_far.exact("ring_length"))
         return
     strip, ring = shade.strip_length, so_far.exact("ring_length")
     name, of = ("joined panels", "strip_length") if shade.panels > 1 else ("panel", "panel_length")
@@ -47,8 +50,10 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
     )
 
 
-def _swung(length: float, width: float, ring: float) -> Iterator[Measure]:
+def _swung(shade: Shade, length: float, width: float, ring: float) -> Iterator[Measure]:
     """A tapered shade swings round as it rolls: the rectangle of the flat sheet, and room both ways."""
+    several = shade.panels > 1
+    panel = "joined panels" if several else "panel"
     for id_, label, side, name in (
         ("rolling_bench", "Table length to roll on", length, "blank_length"),
         ("rolling_depth", "Table depth to roll on", width, "blank_width"),
@@ -60,7 +65,7 @@ def _swung(length: float, width: float, ring: float) -> Iterator[Measure]:
             exact=need,
             shown=round_up(need, BENCH_STEP),
             unit="mm",
-            formula=f"panel {plain(side)} + wide ring {plain(ring)} + {plain(ROLL_SPACE)}",
+            formula=f"{panel} {plain(side)} + wide ring {plain(ring)} + {plain(ROLL_SPACE)}",
             source=COMMON_PRACTICE,
-            inputs=(name, "ring_length"),
+            inputs=("strip_length" if several else name, "ring_length"),
         )

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from generator.base.units import round_down, round_nearest, round_up
-from generator.measures.blank import cloth_lie
+from generator.base.units import round_down, round_nearest
+from generator.measures.blank import cloth_box, cloth_lie, held
+from generator.measures.laying import NOISE, Cut, Layout, cut_of, laid
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.stated import stated
 from generator.measures.taper_cloth import grain_measures, taper_slack, taper_words
@@ -14,25 +15,42 @@ from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
-CLOTH_STEP = 5.0
 SWATCH = 100.0
 """A swatch that a hand can pull at and an iron can cover, mm (common practice, no source)."""
 
 
+def cloth_blank(size: SizeRecipe, shade: Shade) -> tuple[float, float]:
+    """Length and width of what is cut out of a piece of cloth in the end, a hem with it, mm."""
+    if shade.tapered:
+        box = cloth_box(size, shade)
+        return box.across, box.up
+    return shade.panel_length + shade.hem, shade.height + 2 * shade.margin
+
+
 def cloth_need(size: SizeRecipe, shade: Shade) -> tuple[float, float]:
     """Length and width of cloth that the shade needs with its slack, exact, mm."""
-    if shade.tapered:
-        lie = cloth_lie(size, shade)
-        return lie.across + 2 * size.covering.slack_ends, lie.up + 2 * size.covering.slack_edges
-    length = shade.panel_length + shade.hem + 2 * size.covering.slack_ends
-    width = shade.height + 2 * shade.margin + 2 * size.covering.slack_edges
-    return length, width
+    around, up = cloth_blank(size, shade)
+    return around + 2 * size.covering.slack_ends, up + 2 * size.covering.slack_edges
 
 
-def cloth_cut(size: SizeRecipe, shade: Shade) -> tuple[float, float]:
+def cloth_cut(size: SizeRecipe, shade: Shade) -> Cut:
     """Length and width to cut, mm: rounded up, since the slack is trimmed away."""
-    length, width = cloth_need(size, shade)
-    return round_up(length, CLOTH_STEP), round_up(width, CLOTH_STEP)
+    return cut_of(size.covering, *cloth_blank(size, shade))
+
+
+def cloth_layout(size: SizeRecipe, shade: Shade) -> Layout | None:
+    """How all pieces of the shade lie on its cloth; None: they do not come out of it.
+
+    A print with one direction runs along the cloth, so that its pieces lie across; so does a pattern with a
+    repeat on a curved panel.
+    """
+    return laid(size.covering, cloth_cut(size, shade), shade.pieces, turns=not held(size))
+
+
+def wide_enough(size: SizeRecipe, shade: Shade) -> bool:
+    """Whether a piece comes out of the cloth's width, however long the cloth is."""
+    length, width = cloth_cut(size, shade)
+    return (length if held(size) else min(length, width)) <= size.covering.width + NOISE
 
 
 def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:

@@ -18,6 +18,7 @@ from generator.measures.judge_panel import (
     judge_overlap,
     judge_tape,
 )
+from generator.measures.judge_remnant import judge_remnant
 from generator.measures.judge_seam import judge_seam_corner, judge_seam_strut
 from generator.measures.judge_taper import (
     judge_grain,
@@ -54,6 +55,7 @@ JUDGES: tuple[Judge, ...] = (
     judge_rings_alike,
     judge_grain,
     judge_taper_cloth,
+    judge_remnant,
 )
 
 

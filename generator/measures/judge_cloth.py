@@ -7,7 +7,8 @@ from functools import partial
 
 from generator.base.errors import Fault, GeometryError, Warning_
 from generator.base.units import round_down
-from generator.measures.cloth import CLOTH_STEP, cloth_cut
+from generator.measures.cloth import cloth_cut, wide_enough
+from generator.measures.laying import CLOTH_STEP
 from generator.measures.measure import Measures
 from generator.measures.pattern import matching_length, whole_repeats
 from generator.recipe.lengths import SMALLEST_SIZE
@@ -16,15 +17,13 @@ from generator.shape.build import build_shade, outline_keys
 from generator.shape.say import mm
 from generator.shape.shade import Shade
 
-NOISE = 1e-6
-
 
 def judge_cloth(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
     """A blank wider than the cloth. A one-way print runs along the cloth, so the blank lies across it."""
     if shade.tapered:
         return  # judge_taper_cloth knows how a curved panel may lie
     stock = size.covering.width
-    if stock <= 0 or _fits(size, shade):
+    if stock <= 0 or wide_enough(size, shade):
         return
     length, width = cloth_cut(size, shade)
     one_way = size.covering.direction == "one-way"
@@ -67,12 +66,6 @@ def judge_pattern(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
             f"{mm(rest)} are over; only another ring cures it, one that takes a panel of "
             f"{mm(matching_length(round_, repeat))} once round",
         )
-
-
-def _fits(size: SizeRecipe, shade: Shade) -> bool:
-    length, width = cloth_cut(size, shade)
-    across = length if size.covering.direction == "one-way" else min(length, width)
-    return across <= size.covering.width + NOISE
 
 
 def _takes_fewer(panels: int, shade: Shade) -> bool:
@@ -149,7 +142,7 @@ def _largest(
     high = int(now) + 1
     for panels in range(build_shade(size).panels, 0, -1):
         fewer = largest(0, high, partial(_takes_fewer, panels)) if panels > 1 else 0
-        low = largest(fewer, high, lambda shade: _fits(size, shade))
+        low = largest(fewer, high, lambda shade: wide_enough(size, shade))
         best = made(float(low))
         if low > fewer and low >= SMALLEST_SIZE and _makes(best):
             return best.dimensions

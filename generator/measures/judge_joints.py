@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import pairwise
@@ -10,10 +9,9 @@ from itertools import pairwise
 from generator.base.errors import Fault
 from generator.base.units import round_nearest, round_up
 from generator.measures.measure import Measures
-from generator.measures.practice import practice
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import strut_places
-from generator.shape.panels import MOST_PANELS
+from generator.shape.panels import MOST_PANELS, lies_flat
 from generator.shape.say import mm
 from generator.shape.shade import Shade
 
@@ -34,7 +32,8 @@ def judge_joint_strut(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
         fix += f"write ring: {{first_strut: {mm(first)}}}"
     else:
         fix = "use a ring with fewer struts"
-        longer = _other_count(shade, range(shade.panels - 1, 0, -1), _struts_clear)
+        fewer = range(0) if shade.tapered else range(shade.panels - 1, 0, -1)
+        longer = _other_count(shade, fewer, _struts_clear)
         if longer:
             fix += f", or a sheet at least {mm(_sheet_for(longer))} long, for {_told(longer)}"
     key = "ring.first_strut" if size.ring.first_strut is not None else "ring.struts"
@@ -47,7 +46,12 @@ def judge_joint_strut(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
 
 
 def judge_joint_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
-    """The overlap beyond a joint lies on a flat, or on a bend so gentle that its edge does not stand off."""
+    """The overlap beyond a joint lies on a flat, or on a bend so gentle that its edge does not stand off.
+
+    Of a taper all panels are of one form, so that a joint stands as the seam does, which is judged by itself.
+    """
+    if shade.tapered:
+        return
     bent = next((x for x in shade.joints if not lies_flat(shade, x)), None)
     if bent is None:
         return
@@ -71,25 +75,8 @@ def judge_joint_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iter
 
 def joint_to_strut(shade: Shade, joint: float) -> float:
     """Way along the wire from a joint to the nearest strut, either way round, mm."""
-    length, s = shade.outline.length, shade.on_outline(joint)
+    length, s = shade.rim(shade.fitter_end).length, shade.on_outline(joint)
     return min(min((strut.s - s) % length, (s - strut.s) % length) for strut in shade.struts)
-
-
-def stands_off(shade: Shade, joint: float) -> float:
-    """How far the free edge at a joint would stand off if it were not bent, mm.
-
-    It runs straight on from where the overlap begins while the ring turns away: the integral over the overlap
-    of the sine of the angle turned (own derivation; for one bend of radius r it is b^2 / 2r, as at the seam).
-    """
-    steps = 100
-    begin, step = shade.sheet.psi(joint), shade.overlap / steps
-    turned = (shade.sheet.psi(joint + (k + 0.5) * step) - begin for k in range(steps))
-    return sum(math.sin(min(max(angle, 0.0), math.pi / 2)) * step for angle in turned)
-
-
-def lies_flat(shade: Shade, joint: float) -> bool:
-    """Whether its edge stands off by no more than a seam may step."""
-    return stands_off(shade, joint) <= practice("seam_step") + NOISE
 
 
 def clear_first_strut(size: SizeRecipe, shade: Shade) -> float | None:
@@ -98,12 +85,13 @@ def clear_first_strut(size: SizeRecipe, shade: Shade) -> float | None:
     Struts may stand anywhere between two spaces; of all whole places the best is taken, the first of equals.
     """
     needed = shade.overlap + shade.wire
-    length, count = shade.outline.length, size.ring.struts
+    rim = shade.rim(shade.fitter_end)
+    length, count = rim.length, size.ring.struts
     marks = [0.0, *(shade.on_outline(x) for x in shade.joints)]
     by_angle = size.ring.spacing == "angle"
 
     def clearance(first: float) -> float:
-        places = strut_places(shade.outline, count, first, by_angle=by_angle)
+        places = strut_places(rim, count, first, by_angle=by_angle)
         return min(min((p - m) % length, (m - p) % length) for p in places for m in marks)
 
     if by_angle:

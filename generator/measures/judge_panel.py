@@ -13,13 +13,15 @@ from generator.measures.practice import practice
 from generator.measures.taper import least_slant, tightest_end
 from generator.measures.wire import LAP, least_margin
 from generator.recipe.models import SizeRecipe
-from generator.shape.development import ENDS
+from generator.shape.development import ENDS, other_end
 from generator.shape.say import mm, plain
 from generator.shape.shade import Shade
 
 NOISE = 1e-6
 STRAIN_LIMIT = 0.02
 """Stretch of rigid PVC at a bend above which it may crack or turn white. From memory, no source read."""
+CREASE_LIMIT = 0.1
+"""Stretch above which a bend is a crease, which wants a straight line. Common practice, no source."""
 TAPE_SHARE = 0.75
 """Share of the way round the wire that its tape should cover. Common practice, no source."""
 
@@ -156,15 +158,18 @@ def judge_tape(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[W
         )
 
 
-def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Warning_]:
-    """A panel that is bent too tightly may crack."""
+def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault | Warning_]:
+    """A panel that is bent too tightly may crack; towards a point it cannot be bent at all.
+
+    A corner too tight to bend is creased along a straight line from ring to ring. Where it is round at the
+    other ring there is no such line: its slope is part of a cone, which ends in the sharp corner.
+    """
     strain = measures.exact("bend_strain")
     if strain <= STRAIN_LIMIT:
         return
     end = tightest_end(shade)
     radius = shade.rim(end).smallest_radius
-    # t / (2r + t) = limit, solved for r.
-    enough = round_up(shade.thickness * (1 - STRAIN_LIMIT) / (2 * STRAIN_LIMIT))
+    enough = round_up(_radius_at(STRAIN_LIMIT, shade.thickness))
     of, dimensions = "", size.dimensions
     if size.ends is not None:
         dimensions = size.ends.at(end).dimensions
@@ -172,6 +177,19 @@ def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[W
     key = "corner_radius" if "corner_radius" in dimensions else next(iter(dimensions))
     if size.ends is not None:
         key = f"{end}.{key}"
+    other = other_end(end)
+    if (
+        shade.tapered
+        and radius < _radius_at(CREASE_LIMIT, shade.thickness) <= shade.rim(other).smallest_radius
+    ):
+        yield Fault(
+            size.span(key),
+            f"corners of radius {mm(radius)}{of} are tighter than the panel can bend: from the rounder "
+            f"{other} ring it would have to bend towards a point",
+            f"a radius of at least {mm(enough)}, or corners at both rings so sharp that they are creased",
+            f"use a {end} ring with a radius of {mm(enough)} or more",
+        )
+        return
     if radius == 0:
         text = (
             f"the corners{of} are sharp: crease the panel at each one before rolling, and try it on an offcut"
@@ -182,3 +200,8 @@ def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[W
             f"more than about {plain(STRAIN_LIMIT * 100)} %, and it may crack: try it on an offcut"
         )
     yield Warning_(size.span(key), f"{text}, or use a radius of {mm(enough)} or more")
+
+
+def _radius_at(strain: float, thickness: float) -> float:
+    """The radius of a ring round which a panel stretches by so much: t / (2r + t) = strain, solved for r."""
+    return thickness * (1 - strain) / (2 * strain)

@@ -6,9 +6,10 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 
 from generator.base.errors import Fault, GeometryError, Warning_
-from generator.base.units import round_down
-from generator.measures.cloth import cloth_cut
+from generator.measures.blank import held
+from generator.measures.cloth import cloth_cut, wide_enough
 from generator.measures.measure import Measures
+from generator.measures.scaling import leading_size, scaled
 from generator.recipe.ends import ENDS, End, Ends
 from generator.recipe.lengths import SMALLEST_SIZE
 from generator.recipe.models import SizeRecipe
@@ -110,12 +111,11 @@ LEANS = 5.0
 def judge_taper_cloth(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
     """The curved panel with its slack, wider than the cloth."""
     stock = size.covering.width
-    if not shade.tapered or stock <= 0 or _fits(size, shade):
+    if not shade.tapered or stock <= 0 or wide_enough(size, shade):
         return
     length, width = cloth_cut(size, shade)
-    fixed = _fixed(size)
-    needed = length if fixed else min(length, width)
-    if fixed:
+    needed = length if held(size) else min(length, width)
+    if held(size):
         what = "a one-way print" if size.covering.direction == "one-way" else "a pattern with a repeat"
         wrong = (
             f"the curved panel needs {mm(length)} across the cloth, which has {mm(stock)} of usable width, "
@@ -129,70 +129,31 @@ def judge_taper_cloth(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
     )
 
 
-def _fixed(size: SizeRecipe) -> bool:
-    return size.covering.direction == "one-way" or size.covering.repeat is not None
-
-
-def _fits(size: SizeRecipe, shade: Shade) -> bool:
-    length, width = cloth_cut(size, shade)
-    across = length if _fixed(size) else min(length, width)
-    return across <= size.covering.width + NOISE
-
-
 def _smaller(size: SizeRecipe) -> Iterator[str]:
     """The largest shade of the same proportions that the cloth makes, its wide ring on whole mm."""
-    assert size.ends is not None
-    wide = max((size.ends.bottom, size.ends.top), key=lambda end: end.dimensions[_leading(end)])
-    now = wide.dimensions[_leading(wide)]
+    now = leading_size(size)
+
+    def smaller(value: float) -> SizeRecipe:
+        return scaled(size, value / now, first_strut=False)
 
     def makes(value: float) -> Shade | None:
         try:
-            return build_shade(scaled(size, value / now))
+            return build_shade(smaller(value))
         except GeometryError:
             return None
 
     def good(value: float) -> bool:
         shade = makes(value)
-        return shade is None or _fits(scaled(size, value / now), shade)
+        return shade is None or wide_enough(smaller(value), shade)
 
     low = _halved(int(now), good)
     if low < SMALLEST_SIZE or makes(float(low)) is None:
         return
-    best = scaled(size, low / now)
+    best = smaller(float(low))
     assert best.ends is not None
     tall = f"slant {mm(best.ends.slant)}" if best.ends.slant is not None else f"height {mm(best.height)}"
     rings = " over ".join(_told(end) for end in (best.ends.top, best.ends.bottom))
     yield f"the largest shade of this shape that fits has rings of {rings} and a {tall}"
-
-
-def scaled(size: SizeRecipe, factor: float) -> SizeRecipe:
-    """The size with rings, shift and height in the same proportion, whole mm downwards; struts left free."""
-    ends = size.ends
-    assert ends is not None
-
-    def smaller(value: float) -> float:
-        return round_down(value * factor + NOISE)
-
-    def ring(end: End) -> End:
-        counts = outline_keys()[end.outline].counts
-        return End(end.outline, {k: v if k in counts else smaller(v) for k, v in end.dimensions.items()})
-
-    slant = None if ends.slant is None else smaller(ends.slant)
-    changed = Ends(ring(ends.bottom), ring(ends.top), slant, (ends.shift[0] * factor, ends.shift[1] * factor))
-    leading = changed.bottom if size.outline == ends.bottom.outline else changed.top
-    free = size.ring.model_copy(update={"first_strut": None})
-    return size.model_copy(
-        update={
-            "ends": changed,
-            "dimensions": leading.dimensions,
-            "height": smaller(size.height),
-            "ring": free,
-        }
-    )
-
-
-def _leading(end: End) -> str:
-    return outline_keys()[end.outline].lengths[0]
 
 
 def _told(end: End) -> str:

@@ -6,7 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-Unit = Literal["mm", "mm²", "count", "fraction", "deg", "min", "W", "s", "g", "kg", "m", "cm", "in"]
+Unit = Literal[
+    "mm", "mm²", "count", "fraction", "deg", "min", "W", "s", "g", "kg", "m", "cm", "in", "money", "clock"
+]  # fmt: skip
+"""``clock``: a time of day, minutes after midnight; ``money``: an amount, its currency stands elsewhere."""
 Value = float | tuple[float, ...]
 
 COMMON_PRACTICE = "common practice, no source"

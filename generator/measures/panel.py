@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from generator.base.units import round_nearest
 from generator.measures.bend import bend_strain
@@ -13,7 +14,7 @@ from generator.measures.practice import practice
 from generator.measures.stated import RECIPE, stated
 from generator.measures.taper import taper_panel_measures
 from generator.recipe.models import SizeRecipe
-from generator.shape.panels import lies_across
+from generator.shape.panels import lies_across, lies_on
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
@@ -110,10 +111,16 @@ def _count(size: SizeRecipe, shade: Shade) -> Measure:
     across = not shade.tapered and lies_across(size.panel, shade.panel_length, shade.panel_height)
     if size.panel.supplied:
         formula = f"as many of {plain(shade.panel_length)} as go round"
-    elif shade.tapered:
-        formula = "one: a curved panel is not joined from several"
+    elif shade.tapered and sheet:
+        formula = (
+            f"the fewest of one form that come out of a sheet of {sheet}: once round at half the slope "
+            f"{plain(shade.wrapped_length)} / {shade.panels} + overlap {plain(shade.overlap)}"
+        )
     elif sheet:
         lies = ", lying across it" if across else ""
+        fewer = replace(shade, panels=shade.panels - 1) if shade.panels > 1 else None
+        if fewer and lies_on(size.panel, fewer.panel_length, fewer.panel_height):
+            lies += ", whose joints keep off the corners"
         formula = (
             f"the fewest of at most the sheet's size, {sheet}{lies}: once round "
             f"{plain(shade.wrapped_length)} / {shade.panels} + overlap {plain(shade.overlap)}"

@@ -44,13 +44,16 @@ def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
     # Of a taper along its wide rim, as its panel's length.
     wrapped = shade.rim_length(shade.wide_end)
     middle = wrapped / shade.panels / 2
-    if shade.development is not None:
-        middle = shade.development.rim_place(shade.wide_end, shade.development.length / 2)
+    development = shade.one_panel.development
+    if development is not None:
+        middle = development.rim_place(shade.wide_end, development.length / 2)
     of = f" / {shade.panels} panels" if shade.panels > 1 else ""
     yield Measure(
         id="motif_centre",
         # Opposite the seam of two panels stands their joint: a motif has its place midway between the two.
-        label="Middle opposite the seam, along the wide rim from the start end"
+        label="Middle of a panel, along its wide rim from its start end"
+        if shade.tapered and of
+        else "Middle opposite the seam, along the wide rim from the start end"
         if shade.tapered
         else "Middle of a panel between its two seams, from its start end"
         if of

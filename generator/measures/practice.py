@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.measures.measure import COMMON_PRACTICE, Measure, Unit, Value
+from generator.shape.panels import SEAM_STEP
 from generator.shape.shade import Shade
 
 LAMP_SOURCE = (
@@ -24,7 +25,7 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ("tape_gap", "Gap where the ring tape meets itself", 2.0, "mm", COMMON_PRACTICE),
     ("ring_agreement", "The two rings differ, at most", 2.0, "mm", COMMON_PRACTICE),
     ("drift", "Edge off the wire while rolling, at most", 2.0, "mm", COMMON_PRACTICE),
-    ("seam_step", "Step between the rims at the seam, at most", 1.0, "mm", COMMON_PRACTICE),
+    ("seam_step", "Step between the rims at the seam, at most", SEAM_STEP, "mm", COMMON_PRACTICE),
     ("slit_stop", "Slit at a strut stops short of the rim edge", 1.0, "mm", COMMON_PRACTICE),
     ("margin_tolerance", "Fabric margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
     ("height_tolerance", "Finished height, plus or minus", 2.0, "mm", COMMON_PRACTICE),

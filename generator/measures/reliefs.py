@@ -60,14 +60,16 @@ class Reliefs:
 
 
 def reliefs_of(shade: Shade) -> Reliefs:
-    """Relief cuts of a tapered shade: none where nothing is turned in."""
-    if shade.development is None or shade.margin == 0:
+    """Relief cuts of a tapered shade: none where nothing is turned in. Each of its panels has the same."""
+    panel = shade.one_panel
+    if panel.development is None or shade.margin == 0:
         return Reliefs(0.0, (), ())
-    bends = _bends(shade.development)
-    misfit = 2 * shade.margin * math.fsum(bend.turned[-1] for bend in bends)
+    bends = _bends(panel.development)
+    misfit = shade.panels * 2 * shade.margin * math.fsum(bend.turned[-1] for bend in bends)
     if misfit < EASES:
         return Reliefs(misfit, (), ())
-    places = [x for bend in bends for x in _shares(shade, bend)]
+    step, own = panel.wrapped_length, [x for bend in bends for x in _shares(panel, bend)]
+    places = [k * step + x for k in range(shade.panels) for x in own]
     bottom, top = (tuple(_cleared(shade, end, places)) for end in ENDS)
     return Reliefs(misfit, bottom, top)
 
@@ -131,16 +133,18 @@ def _at_share(development: Development, bend: Bent, wanted: float) -> float:
 
 
 def _cleared(shade: Shade, end: End, places: list[float]) -> Iterator[Cut]:
-    """Cuts along one rim, moved off the overlap and, on the fitter ring, off the slits at the struts."""
+    """Cuts along one rim, moved off the overlaps and, on the fitter ring, off the slits at the struts."""
     development = shade.development
     assert development is not None
     clear, length = practice("relief_clear"), shade.rim_length(end)
     spots = (
         [development.rim_place(end, strut.panel) for strut in shade.struts] if end == shade.fitter_end else []
     )
-    first, last = shade.overlap + clear, length - clear
+    step = length / shade.panels
     for x in places:
         meant = development.rim_place(end, x)
+        begin = step * math.floor(meant / step)
+        first, last = begin + shade.overlap + clear, begin + step - clear
         ways = [min(max(meant, first), last), *(spot + off for spot in spots for off in (-clear, clear))]
         free = [
             way
@@ -214,7 +218,8 @@ def _stations(shade: Shade, end: End, cuts: tuple[Cut, ...]) -> Measure:
     moved = [cut for cut in cuts if abs(cut.place - cut.meant) > 0.05]
     words = "equal shares of the angle that the sheet turns"
     if moved:
-        off = "the seam or a strut" if end == shade.fitter_end else "the seam"
+        off = "the seam" if shade.panels == 1 else "the seam, a joint"
+        off += " or a strut" if end == shade.fitter_end else ""
         words += f"; moved off {off}: " + ", ".join(
             f"{plain(cut.meant)} to {plain(cut.place)}" for cut in moved
         )

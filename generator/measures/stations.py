@@ -11,7 +11,7 @@ from generator.measures.reliefs import relief_measures, sharp_bends
 from generator.measures.taper_marks import taper_marks
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import end_facts
-from generator.shape.development import ENDS
+from generator.shape.development import ENDS, other_end
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
@@ -105,30 +105,36 @@ def _joints(shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Where panels meet, apart from the seam: along the joined panels, and along the wire."""
     if shade.panels == 1:
         return
-    share = f"once round {plain(shade.wrapped_length)} / {shade.panels} panels"
+    once = shade.rim_length(shade.wide_end)
+    share = f"once round {plain(once)} / {shade.panels} panels"
     step = so_far.shown("wrapped_length") / shade.panels
+    along = tuple(once * k / shade.panels for k in range(1, shade.panels))
     yield Measure(
         id="joint_stations",
-        label="Joints along the joined panels, from the start end",
-        exact=shade.joints,
+        label=f"Joints along the {'wide rim of the ' if shade.tapered else ''}joined panels, from the start",
+        exact=along,
         # Whole shown panels, each less its overlap, so that they add up on the page.
         shown=tuple(step * k for k in range(1, shade.panels)),
         unit="mm",
-        formula=f"{share}, for each joint: {_list(shade.joints)}",
+        formula=f"{share}, for each joint: {_list(along)}",
         source="arithmetic",
         tolerance=float(shade.panels),
         inputs=("wrapped_length", "panels"),
     )
-    along = tuple(shade.on_outline(x) for x in shade.joints)
-    yield _marks(
-        "joint_marks",
-        "Joint marks, from the seam mark along the wire",
-        along,
-        f"where the ring meets the joints, on the outside of the wire: {_list(along)}",
-        OFFSET_ARC,
-        1.0,
-        ("perimeter", "joint_stations"),
-    )
+    rings = [("joint_marks", " of the fitter ring" if shade.tapered else "", shade.fitter_end)]
+    if shade.tapered:
+        rings.append(("plain_joint_marks", " of the plain ring", other_end(shade.fitter_end)))
+    for id_, ring, end in rings:
+        places = tuple(shade.on_outline(x, end) for x in shade.joints)
+        yield _marks(
+            id_,
+            f"Joint marks, from the seam mark along the wire{ring}",
+            places,
+            f"where the ring meets the joints, on the outside of the wire: {_list(places)}",
+            OFFSET_ARC,
+            1.0,
+            ("perimeter", "joint_stations"),
+        )
 
 
 def _cuts(shade: Shade, so_far: Measures) -> Iterator[Measure]:

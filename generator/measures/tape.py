@@ -8,7 +8,7 @@ from generator.base.units import round_nearest, round_up
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.practice import practice
 from generator.measures.stated import stated
-from generator.measures.taper_tape import taper_tape_measures
+from generator.measures.taper_tape import seam_tapes, taper_tape_measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
 from generator.shape.shade import Shade
@@ -37,17 +37,7 @@ def tape_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         inputs=("finished_height", "rim_inset"),
     )
     if shade.panels > 1:
-        pieces = float(shade.panels)
-        yield Measure(
-            id="seam_tapes",
-            label="Pieces of seam tape: the seam and each joint",
-            exact=pieces,
-            shown=pieces,
-            unit="count",
-            formula=f"the seam and {shade.panels - 1} {'joint' if shade.panels == 2 else 'joints'}",
-            source=COMMON_PRACTICE,
-            inputs=("panels",),
-        )
+        yield seam_tapes(shade)
     perimeter = shade.outline.length
     each = perimeter - gap
     both = round_nearest(2 * each)

@@ -72,48 +72,84 @@ def _growth(size: SizeRecipe, shade: Shade, end: End) -> str:
 
 
 def _lengths(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
-    wide = shade.wide_end
+    wide, count = shade.wide_end, shade.panels
     overlap = round_nearest(shade.overlap)
     once = {end: shade.rim_length(end) for end in ENDS}
-    length = round_nearest(once[wide] + shade.overlap)
+    share = once[wide] / count
+    length = round_nearest(share + shade.overlap)
+    # What is left of the shown panels, so that they add up on the page.
+    round_ = count * (length - overlap)
     inputs = ("tape_thickness", "panel_thickness")
+    whole = "Joined panels along their" if count > 1 else "Panel along its"
+    of = f" / {count} panels" if count > 1 else ""
     yield Measure(
         id="panel_length",
-        label="Panel along its wide rim, with the overlap",
-        exact=once[wide] + shade.overlap,
+        label=f"{'Each panel' if count > 1 else 'Panel'} along its wide rim, with the overlap",
+        exact=share + shade.overlap,
         shown=length,
         unit="mm",
-        formula=f"{_growth(size, shade, wide)}: {plain(once[wide])} + overlap {plain(shade.overlap)}",
+        formula=f"{_growth(size, shade, wide)}: {plain(once[wide])}{of} + overlap {plain(shade.overlap)}",
         source=GROWTH,
         tolerance=1.0,
-        inputs=(f"{wide}_perimeter", *inputs, "overlap"),
+        inputs=(f"{wide}_perimeter", *inputs, "overlap", *(("panels",) if of else ())),
     )
+    if count > 1:
+        yield from _several(size, shade, share, length, overlap)
     yield Measure(
         id="wrapped_length",
-        label="Panel along its wide rim, without the overlap",
+        label=f"{whole} wide rim, without the overlap",
         exact=once[wide],
-        # What is left of the shown panel, so that the two add up on the page.
-        shown=length - overlap,
+        shown=round_,
         unit="mm",
         formula=_growth(size, shade, wide),
         source=GROWTH,
-        tolerance=1.0,
+        tolerance=float(count),
         inputs=(f"{wide}_perimeter", *inputs),
     )
     for end in ENDS:
         yield Measure(
             id=f"{end}_wrapped",
-            label=f"Panel along its {end} rim, without the overlap",
+            label=f"{whole} {end} rim, without the overlap",
             exact=once[end],
-            shown=length - overlap if end == wide else round_nearest(once[end]),
+            shown=round_ if end == wide else round_nearest(once[end]),
             unit="mm",
             formula=_growth(size, shade, end),
             source=GROWTH,
-            tolerance=1.0,
+            tolerance=float(count),
             inputs=(f"{end}_perimeter", *inputs),
         )
     yield stated(
         size, "overlap", "Seam overlap", "panel.overlap", shade.overlap, shown=overlap, tolerance=1.0
+    )
+
+
+def _several(
+    size: SizeRecipe, shade: Shade, share: float, length: float, overlap: float
+) -> Iterator[Measure]:
+    """One of several panels without its overlap, and all of them joined, along the wide rim."""
+    wide, count = shade.wide_end, shade.panels
+    whole = shade.rim_length(wide)
+    yield Measure(
+        id="panel_wrapped",
+        label="Each panel along its wide rim, without the overlap",
+        exact=share,
+        shown=length - overlap,
+        unit="mm",
+        formula=f"{_growth(size, shade, wide)}: {plain(whole)} / {count} panels",
+        source=GROWTH,
+        tolerance=1.0,
+        inputs=("panel_length", "overlap"),
+    )
+    yield Measure(
+        id="strip_length",
+        label="Joined panels along their wide rim, with the overlap",
+        exact=whole + shade.overlap,
+        shown=count * (length - overlap) + overlap,
+        unit="mm",
+        formula=f"{_growth(size, shade, wide)}: {plain(whole)} + overlap {plain(shade.overlap)}",
+        source=GROWTH,
+        tolerance=float(count),
+        inputs=("panel_length", "panels", "overlap"),
     )
 
 
@@ -194,7 +230,7 @@ def _flat_sheet(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     sweep = abs(math.degrees(development.turning))
     yield Measure(
         id="sweep",
-        label="Sweep of the flat sheet, seam edge to seam edge",
+        label=f"Sweep of the {'joined panels' if shade.panels > 1 else 'flat sheet'}, seam edge to seam edge",
         exact=sweep,
         shown=round(sweep, 1),
         unit="deg",
@@ -202,6 +238,17 @@ def _flat_sheet(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
         source=NET,
         inputs=("bottom_perimeter", "top_perimeter", "slant"),
     )
+    if shade.panels > 1:
+        yield Measure(
+            id="panel_sweep",
+            label="Sweep of one panel, edge to edge",
+            exact=sweep / shade.panels,
+            shown=round(sweep / shade.panels, 1),
+            unit="deg",
+            formula=f"an equal share of the sweep: {plain(sweep)}° / {shade.panels} panels",
+            source=NET,
+            inputs=("sweep", "panels"),
+        )
     found = radii(development)
     if found is not None:
         outer, inner = round_nearest(found.outer), round_nearest(found.inner)

@@ -20,15 +20,17 @@ def taper_words(lie: Lie) -> tuple[str, str]:
     if lie.upright:
         middle = "the middle line upright"
         return f"panel {plain(lie.across)} across, {middle}", f"panel {plain(lie.up)} high, {middle}"
-    return f"smallest rectangle round the panel, long side {plain(lie.across)}", f"short side {plain(lie.up)}"
+    of = "smallest rectangle" if lie.box.how == "smallest" else "rectangle that comes out of the cloth"
+    return f"{of} round the panel, one side {plain(lie.across)}", f"its other side {plain(lie.up)}"
 
 
 def grain_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     """The one line on which the threads run true, as places along both rims, and how they lean elsewhere."""
-    development = shade.development
+    development = shade.one_panel.development
     assert development is not None
     lie = cloth_lie(size, shade)
-    why = "half way round, opposite the seam" if lie.upright else "parallel to the smallest rectangle"
+    half = "half way along the panel" if shade.panels > 1 else "half way round, opposite the seam"
+    why = half if lie.upright else "parallel to a side of the cut rectangle"
     for end in ENDS:
         place = development.rim_place(end, lie.grain)
         yield Measure(
@@ -46,7 +48,7 @@ def grain_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     lean = math.degrees(max(abs(here), abs(development.turning - here)))
     yield Measure(
         id="grain_lean",
-        label="Threads lean at the seam, at most",
+        label=f"Threads lean at the {'seam' if shade.panels == 1 else 'joints'}, at most",
         exact=lean,
         shown=round(lean, 1),
         unit="deg",

@@ -13,6 +13,20 @@ from generator.shape.say import plain
 from generator.shape.shade import Shade
 
 
+def seam_tapes(shade: Shade) -> Measure:
+    """How many pieces of seam tape a shade of several panels takes."""
+    return Measure(
+        id="seam_tapes",
+        label="Pieces of seam tape: the seam and each joint",
+        exact=float(shade.panels),
+        shown=float(shade.panels),
+        unit="count",
+        formula=f"the seam and {shade.panels - 1} {'joint' if shade.panels == 2 else 'joints'}",
+        source=COMMON_PRACTICE,
+        inputs=("panels",),
+    )
+
+
 def taper_tape_measures(shade: Shade, so_far: Measures, spare: float, step: float) -> Iterator[Measure]:
     """``spare`` is the share to have over, ``step`` what the whole is rounded up to, mm."""
     development = shade.development
@@ -23,7 +37,7 @@ def taper_tape_measures(shade: Shade, so_far: Measures, spare: float, step: floa
     alike = abs(edge - shade.slant) < 1e-6
     yield Measure(
         id="seam_tape",
-        label="Seam tape, length",
+        label="Seam tape, length" if shade.panels == 1 else "Seam tape, length of each piece",
         exact=edge - 2 * inset,
         shown=(so_far.shown("slant") if alike else round_nearest(edge)) - 2 * inset,
         unit="mm",
@@ -32,6 +46,8 @@ def taper_tape_measures(shade: Shade, so_far: Measures, spare: float, step: floa
         tolerance=1.0,
         inputs=("slant", "rim_inset"),
     )
+    if shade.panels > 1:
+        yield seam_tapes(shade)
     shown = 0.0
     for end in ENDS:
         around = shade.rim(end).length - gap
@@ -60,14 +76,15 @@ def taper_tape_measures(shade: Shade, so_far: Measures, spare: float, step: floa
         source=COMMON_PRACTICE,
         inputs=("bottom_ring_tape", "top_ring_tape"),
     )
-    total = (1 + spare) * (rings + edge)
+    total = (1 + spare) * (rings + shade.panels * edge)
+    seams = f"{shade.panels} × " if shade.panels > 1 else ""
     yield Measure(
         id="tape_total",
         label="Tape to have, a tenth to spare",
         exact=total,
         shown=round_up(total, step),
         unit="mm",
-        formula=f"{plain(1 + spare)} × ({both} + seam edge {plain(edge)})",
+        formula=f"{plain(1 + spare)} × ({both} + {seams}seam edge {plain(edge)})",
         source=COMMON_PRACTICE,
         inputs=("bottom_perimeter", "top_perimeter", "slant"),
     )

@@ -73,6 +73,8 @@ class Task:
     """In a class, what is shown to everybody before it."""
     ahead: bool = False
     """A tutor does it before the class where the cloth comes cut."""
+    wall: bool = False
+    """In a class, a card on the wall shows it."""
 
     @property
     def key(self) -> str:

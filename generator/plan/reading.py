@@ -203,6 +203,7 @@ def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
         times=fields.choice("times", COUNT_MEASURES),
         demonstration=_demonstration(fields, faults),
         ahead=fields.flag("ahead"),
+        wall=fields.flag("wall"),
         teaches=_teaches(fields),
         phrases=task_phrases(fields.node("words"), f"{wording}.{id_}", faults),
     )

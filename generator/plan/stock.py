@@ -65,7 +65,7 @@ def stock_forms(node: nodes.Node | None, parts: Collection[str], faults: Faults)
             continue
         fields = Fields(entry.node, f"stock of {entry.key}", faults)
         for key in _FORMS:
-            form = _form(fields, key, faults)
+            form = form_of(fields, key, faults)
             if form is not None and entry.key in found:
                 wrong = f"{entry.key} is bought in two forms"
                 faults.add(entry.key_span, wrong, "one form", "keep the one that you cut from")
@@ -76,7 +76,8 @@ def stock_forms(node: nodes.Node | None, parts: Collection[str], faults: Faults)
     return found
 
 
-def _form(fields: Fields, key: str, faults: Faults) -> Form | None:
+def form_of(fields: Fields, key: str, faults: Faults) -> Form | None:
+    """A roll, a sheet or a reel, if the fields have that key; what is wrong goes to ``faults``."""
     node = fields.node(key)
     if node is None:
         return None

@@ -92,6 +92,7 @@ class TaskEntry:
     times: str | None = None
     demonstration: Demonstration | None = None
     ahead: bool = False
+    wall: bool = False
     phrases: tuple[Phrase, ...] = ()
     """Words that the file gives it."""
     teaches: int | None = None
@@ -132,6 +133,7 @@ class TaskEntry:
             times=self.times,
             demonstration=self.demonstration,
             ahead=self.ahead,
+            wall=self.wall,
             teaches=(2 if self.irreversible else 1) if self.teaches is None else self.teaches,
         )
 

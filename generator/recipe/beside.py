@@ -44,6 +44,20 @@ def named_or_beside(noun: str, example: str) -> Reader:
     return read
 
 
+def only_beside(noun: str, example: str) -> Reader:
+    """A reader of a path beside the recipe, where no name of a data folder will do."""
+    path = named_or_beside(noun, example)
+
+    def read(value: Any) -> Any:
+        text = path(value)
+        if _BESIDE.fullmatch(text):
+            return text
+        expected = f"a path beside the recipe, such as {example}"
+        raise ValueFault(f"{quoted(text)} is no path of {noun}", expected, f"write ./{text}.yaml")
+
+    return read
+
+
 def find_file(written: str, folder: str, noun: str, beside: Path, asked: Span) -> Path | Fault:
     """The file that a recipe names, or the fault of a file that is not there.
 

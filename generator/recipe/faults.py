@@ -15,8 +15,9 @@ from generator.base.units import quoted
 from generator.recipe.ends import ENDS
 from generator.recipe.layers import SIZE_LIMIT, TOP_ONLY, Layers
 from generator.recipe.models import LATER_KEYS
-from generator.recipe.nodes import Entry, Mapping, Node, Scalar, Sequence
+from generator.recipe.nodes import Entry, Hole, Mapping, Node, Scalar, Sequence
 from generator.recipe.tapers import outline_named
+from generator.recipe.taught_class import COUNTED, LISTED
 from generator.recipe.values import ValueFault
 
 Path = tuple[str, ...]
@@ -39,12 +40,25 @@ EXAMPLES = {
     "kits.count": "count: {35: 12}, a size and its boxes",
     "spares": "spares: {seam-tape: 1}",
     "supplied": "supplied: {length: 1112 mm, height: 250 mm}",
+    "class.people": "people: 8, or a list of who makes what",
+    "class.start": 'start: "10:00"',
+    "class.length": "length: 4 h",
+    "class.tables": "tables: [{length: 180 cm, depth: 75 cm, count: 4}]",
+    "tools": "tools: {seam roller: 2}",
+    "demonstrations": "demonstrations: {laminate: 6 min}",
+    "people": "people: 8, or people: [{name: Ines, size: 35}]",
+    "tables": "tables: [{length: 180 cm, depth: 75 cm, count: 4}]",
     "panel.supplied.length": "length: 1112 mm, as measured",
     "panel.supplied.height": "height: 250 mm, as measured",
 }
 """What to write for a key that is missing."""
 
-NAMES_IN = {"count": "the names of sizes", "spares": "the names of parts"}
+NAMES_IN = {
+    "count": "the names of sizes",
+    "spares": "the names of parts",
+    "tools": "the names of tools",
+    "demonstrations": "the names of demonstrations",
+}
 """What stands in a section whose keys are names."""
 
 
@@ -80,7 +94,7 @@ class Translator:
 
     def fault(self, error: ErrorDetails) -> Fault | None:
         """The fault for one error, or None if the value is empty: that is told for all values alike."""
-        path: Path = tuple(str(part) for part in error["loc"])
+        path: Path = tuple(str(part) for part in error["loc"] if part not in (COUNTED, LISTED))
         if path[-1] == "[key]":
             entry = find(self.root, path[:-1])
             span = entry.key_span if entry else self.root.span
@@ -91,7 +105,7 @@ class Translator:
         if error["type"] == "extra_forbidden":
             return self.unknown(path, entry)
         node = entry.node
-        if isinstance(node, Scalar) and node.empty:
+        if isinstance(node, Hole) or (isinstance(node, Scalar) and node.empty):
             return None
         cause = error.get("ctx", {}).get("error")
         if isinstance(cause, ValueFault):

@@ -57,7 +57,7 @@ Size = Annotated[
 ClothWidth = Annotated[
     float, BeforeValidator(lengths.length(most=lengths.LARGEST_CLOTH)), _length_schema("140 cm")
 ]
-"""Usable width of a cloth, millimetres."""
+"""Usable width of a cloth, or length of a remnant, millimetres."""
 
 Sides = Annotated[int, BeforeValidator(values.count(3, 36)), count_schema(3, 36)]
 """An outline's count."""

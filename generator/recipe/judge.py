@@ -11,11 +11,12 @@ from generator.base.errors import Fault
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.faults import EXAMPLES, Translator
+from generator.recipe.judge_class import class_judged
 from generator.recipe.judge_ends import ends_judged
 from generator.recipe.judge_kits import kits_judged
 from generator.recipe.layers import Layers
 from generator.recipe.merge import plain
-from generator.recipe.nodes import Document, Entry, Mapping, Scalar
+from generator.recipe.nodes import Document, Entry, Mapping, Scalar, Sequence
 from generator.recipe.sizes import MergedSize, missing_at_top, missing_in_sizes, young_blades
 
 
@@ -32,10 +33,12 @@ def written(root: Mapping, translator: Translator) -> list[Fault]:
     return faults
 
 
-def judged(root: Mapping, sizes: list[MergedSize], kits: Entry | None, layers: Layers) -> list[Fault]:
+def judged(
+    root: Mapping, sizes: list[MergedSize], kits: Entry | None, taught: Entry | None, layers: Layers
+) -> list[Fault]:
     """All faults of a recipe: written, missing, and a blade in a young learner's hand.
 
-    ``kits`` is that section with what the house says of it.
+    ``kits`` and ``taught`` (the class) are those sections with what the house says of them.
     """
     translator = Translator(root, layers)
     faults = written(root, translator)
@@ -43,6 +46,7 @@ def judged(root: Mapping, sizes: list[MergedSize], kits: Entry | None, layers: L
     faults += missing_in_sizes(root, sizes, layers, translator)
     faults += ends_judged(root, sizes, layers, translator)
     faults += kits_judged(root, kits, translator)
+    faults += class_judged(root, taught, translator)
     faults += [fault for fault in map(young_blades, sizes) if fault]
     return faults
 
@@ -87,12 +91,26 @@ def _empty_in_layer(layer: Mapping, layers: Layers) -> Iterator[Fault]:
     for entry in layer:
         if _is_empty(entry):
             yield _no_value(entry, layers)
-        elif entry.key in layers.sections and isinstance(entry.node, Mapping):
-            for inner in entry.node:
-                if _is_empty(inner):
-                    yield _no_value(inner, layers)
-                elif isinstance(inner.node, Mapping):
-                    yield from (_no_value(value, layers) for value in inner.node if _is_empty(value))
+        elif entry.key in layers.sections:
+            yield from _empty_below(entry, layers)
+
+
+def _empty_below(entry: Entry, layers: Layers) -> Iterator[Fault]:
+    """Keys without a value, and empty places of lists, anywhere in a section."""
+    if isinstance(entry.node, Mapping):
+        for inner in entry.node:
+            if _is_empty(inner):
+                yield _no_value(inner, layers)
+            else:
+                yield from _empty_below(inner, layers)
+    elif isinstance(entry.node, Sequence):
+        for item in entry.node.items:
+            place = Entry(entry.key, item.span, item)
+            if _is_empty(place):
+                wrong = f"a place in the list {quoted(entry.key)} is empty"
+                yield Fault(item.span, wrong, "a value in each place", "write it, or remove the place")
+            else:
+                yield from _empty_below(place, layers)
 
 
 def _is_empty(entry: Entry) -> bool:

@@ -13,9 +13,10 @@ from generator.base.outline_keys import OutlineKeys
 from generator.recipe.ends import ENDS
 from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Times, Version
 from generator.recipe.kits import Kits, Limits, Supplied
-from generator.recipe.models import SECTIONS, Repeat, Section, Shift
+from generator.recipe.models import SECTIONS, PaperName, Repeat, Section, Shift
+from generator.recipe.taught_class import Attendee, Costs, OwnCloth, Rest, Table, TaughtClass
 
-TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "kits", "sizes")
+TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "kits", "class", "sizes")
 """Keys that stand at the top of a recipe and never in a size."""
 
 
@@ -25,6 +26,16 @@ INNER: Mapping[str, type[Section]] = {
     "kits.overlap": Limits,
 }
 """Sections within a section."""
+
+IN_CLASS: Mapping[str, type[Section]] = {
+    "class.people": Attendee,
+    "class.people.cloth": OwnCloth,
+    "class.people.cloth.repeat": Repeat,
+    "class.tables": Table,
+    "class.break": Rest,
+    "class.costs": Costs,
+}
+"""Sections within the class; places in its lists are left out."""
 
 SIZE_LIMIT = 200
 """How many sizes a recipe may have."""
@@ -42,16 +53,26 @@ class Layers:
     @property
     def sections(self) -> Mapping[str, type[Section]]:
         """Every key of a recipe or a size whose value is a mapping, with its model."""
-        return {**SECTIONS, **dict.fromkeys(ENDS, self.end), "shift": Shift, "kits": Kits}
+        return {
+            **SECTIONS,
+            **dict.fromkeys(ENDS, self.end),
+            "shift": Shift,
+            "kits": Kits,
+            "class": TaughtClass,
+        }
 
     def model(self, inside: Sequence[str]) -> type[Section] | None:
         """The model of a section, or of one within a section; None if keys may be anything there."""
-        dotted = ".".join(inside)
-        return INNER.get(dotted) or (self.sections.get(dotted) if len(inside) == 1 else None)
+        dotted = ".".join(part for part in inside if not part.isdecimal())
+        return (
+            INNER.get(dotted)
+            or IN_CLASS.get(dotted)
+            or (self.sections.get(dotted) if len(inside) == 1 else None)
+        )
 
     def keys_in(self, section: str) -> str:
         """What may stand in a section, in words."""
-        model = self.sections.get(section) or INNER.get(section)
+        model = self.sections.get(section) or self.model(section.split("."))
         if section in ENDS or model is None:
             return "outline and its dimensions" if model else "keys"
         return ", ".join(model.model_fields)
@@ -86,6 +107,10 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
             Literal["table", "pendant"] | None,
             Field(None, description="What the shade stands or hangs on."),
         ),
+        "paper": (
+            PaperName | None,
+            Field(None, description="Paper of the full-scale pattern; every other document is A4."),
+        ),
         **ring,
         "bottom": (end | None, Field(None, description="The lower ring of a tapered shade.")),
         "top": (end | None, Field(None, description="The upper ring of a tapered shade.")),
@@ -110,6 +135,7 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
         "link": (Link | None, Field(None, description="An address printed on the sheets.")),
         **shared,
         "kits": (Kits | None, Field(None, description=(Kits.__doc__ or "").strip())),
+        "class": (TaughtClass | None, Field(None, description=(TaughtClass.__doc__ or "").strip())),
         "sizes": (
             dict[SizeName, size],
             Field(description="Sizes by name.", min_length=1, max_length=SIZE_LIMIT),

@@ -28,23 +28,10 @@ from generator.recipe.fields import (
     YesNo,
 )
 from generator.recipe.kits import Kits, Limits, Supplied
+from generator.recipe.repeat import Repeat as Repeat
 from generator.recipe.section import Section as Section
+from generator.recipe.taught_class import TaughtClass
 from generator.recipe.values import ValueFault
-
-
-class Repeat(Section):
-    """Size of one repeat of the cloth's pattern."""
-
-    around: Length | None = None
-    """Repeat along the way round the shade."""
-    up: Length | None = None
-    """Repeat from bottom to top of the shade."""
-
-    @model_validator(mode="after")
-    def _says_something(self) -> Self:
-        if not self.model_fields_set:
-            raise ValueFault("the repeat says nothing", "around, up or both", "write such as around: 40 mm")
-        return self
 
 
 class Covering(Section):
@@ -54,6 +41,8 @@ class Covering(Section):
     """What the cloth is called on the sheets."""
     width: ClothWidth
     """Usable width, without the selvedges."""
+    length: ClothWidth | None = None
+    """Length of the piece, if it is a remnant; left out: as long as is needed."""
     direction: Literal["any", "one-way"]
     """one-way: the print has an up, which runs along the cloth; any: the cut piece may be turned."""
     slack_ends: LengthOrZero
@@ -213,9 +202,12 @@ OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
 """Sections that a shade has only if its recipe states them; house defaults fill in their keys then."""
 
 LATER_KEYS: Mapping[str, tuple[str, ...]] = {
-    "": ("class", "languages", "units", "paper", "print"),
+    "": ("languages", "units", "print"),
 }
 """Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
+
+PaperName = Literal["A4", "A3", "Letter"]
+"""Paper that a full-scale pattern may be printed on."""
 
 TAPER_KEYS = (*ENDS, "slant", "shift")
 """Keys that a straight shade does not have."""
@@ -239,6 +231,8 @@ class SizeRecipe(Section):
     times: str = ""
     """A name in ``recipes/times``, a path beside the recipe, ``none``, or nothing."""
     use: Literal["table", "pendant"]
+    paper: PaperName = "A4"
+    """What the full-scale pattern is printed on. Every other document is A4."""
     outline: str
     """The rings' outline; of a taper that of the end with corners, bottom first, else the bottom's."""
     dimensions: Mapping[str, float]
@@ -258,6 +252,8 @@ class SizeRecipe(Section):
     maker: Maker | None
     kits: Kits | None = None
     """What the recipe says of kits, alike for all its sizes."""
+    taught: TaughtClass | None = None
+    """The class in which its shades are made, alike for all its sizes."""
     limits: Limits | None = None
     """How far the ends of a supplied panel may lap; None: as far as the tape allows."""
     link: str | None

@@ -56,7 +56,7 @@ def _size(node: Node, prepared: Prepared) -> Node:
 
 
 def _section(entry: Entry, prepared: Prepared) -> Node:
-    if entry.key not in (*SECTIONS, *TAPER_KEYS, "kits") or not isinstance(entry.node, Mapping):
+    if entry.key not in (*SECTIONS, *TAPER_KEYS, "kits", "class") or not isinstance(entry.node, Mapping):
         return entry.node
     entries = []
     for inner in _joined(entry.node, prepared, signed=entry.key == "shift"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from os import fspath
@@ -15,16 +15,18 @@ from generator.base.outline_keys import OutlineKeys
 from generator.base.spans import Span
 from generator.recipe.faults import Translator
 from generator.recipe.judge import file_name, judged, no_recipe, written
+from generator.recipe.judge_class import CLASS, merged_class
 from generator.recipe.judge_kits import merged_kits
 from generator.recipe.kits import Kits, Limits
 from generator.recipe.layers import Layers, layers_for
 from generator.recipe.merge import places, plain
 from generator.recipe.models import SizeRecipe
-from generator.recipe.nodes import Document, Entry, Sequence, document_of, parse_document, read_document
+from generator.recipe.nodes import Document, Entry, Node, Sequence, document_of, parse_document, read_document
 from generator.recipe.nodes import Mapping as Tree
 from generator.recipe.prepare import prepare
 from generator.recipe.sizes import Whole, finished, merged_sizes, text_at, top_places
 from generator.recipe.source import Source, read_source
+from generator.recipe.taught_class import TaughtClass
 from generator.recipe.unused import lamp_notes, unused
 
 HOUSE = "the house defaults"
@@ -46,6 +48,8 @@ class Recipe:
     """SHA-256 of the recipe file and the house defaults, hex."""
     kits: Kits | None = None
     """What it says of kits."""
+    taught: TaughtClass | None = None
+    """What it says of a class."""
 
 
 def house_file() -> Path:
@@ -81,7 +85,8 @@ def _recipe_of(
     root = prepared.root
     merged = merged_sizes(root, below, layers)
     kits = merged_kits(root, below)
-    faults += [*prepared.faults, *judged(root, merged, kits, layers)]
+    taught = merged_class(root, below)
+    faults += [*prepared.faults, *judged(root, merged, kits, taught, layers)]
     if faults:
         raise _error(faults)
     digest = hashlib.sha256(f"{document.digest} {below_digest}".encode()).hexdigest()
@@ -93,14 +98,19 @@ def _recipe_of(
         times=text_at(root, "times") or text_at(below, "times"),
         link=text_at(root, "link") or None,
         kits=Kits.model_validate(plain(kits.node)) if kits else None,
+        taught=TaughtClass.model_validate(plain(taught.node)) if taught else None,
         limits=_limits(kits or below.get("kits")),
         digest=digest,
-        spans=top_places(root, ("technique", "times")) | _kits_places(root, document.file),
+        spans=top_places(root, ("technique", "times"))
+        | _kits_places(root, document.file)
+        | _class_places(root),
     )
     sizes = [finished(size, whole, layers) for size in merged]
     warnings = {*prepared.warnings, *unused(root, merged, sizes, layers), *lamp_notes(root, sizes)}
     ordered = sorted(warnings, key=lambda warning: (warning.span.order, warning.text))
-    return Recipe(path, path.stem, whole.title, tuple(sizes), tuple(ordered), digest, whole.kits)
+    return Recipe(
+        path, path.stem, whole.title, tuple(sizes), tuple(ordered), digest, whole.kits, whole.taught
+    )
 
 
 def _limits(kits: Entry | None) -> Limits | None:
@@ -119,6 +129,26 @@ def _kits_places(root: Tree, file: str) -> dict[str, Span]:
     if cautions and isinstance(cautions.node, Sequence):
         found |= {f"kits.cautions.{index}": item.span for index, item in enumerate(cautions.node.items)}
     return found
+
+
+def _class_places(root: Tree) -> dict[str, Span]:
+    """Places of all that a recipe says of a class, by dotted key; entries of a list by number from 0."""
+
+    def below(node: Node, key: str) -> Iterator[tuple[str, Span]]:
+        if isinstance(node, Tree):
+            for entry in node:
+                yield (
+                    f"{key}.{entry.key}",
+                    entry.key_span if isinstance(entry.node, Tree) else entry.node.span,
+                )
+                yield from below(entry.node, f"{key}.{entry.key}")
+        elif isinstance(node, Sequence):
+            for index, item in enumerate(node.items):
+                yield f"{key}.{index}", item.span
+                yield from below(item, f"{key}.{index}")
+
+    taught = root.get(CLASS)
+    return {CLASS: taught.key_span, **dict(below(taught.node, CLASS))} if taught else {}
 
 
 @lru_cache(maxsize=4)

@@ -35,6 +35,9 @@ def json_schema(outlines: Mapping[str, OutlineKeys]) -> Schema:
     definitions["Kits"]["required"] = ["count"]
     definitions["Kits"]["properties"]["count"] |= {"propertyNames": {"pattern": SIZE_NAME_PATTERN}}
     definitions["Kits"]["properties"]["spares"] |= {"propertyNames": {"pattern": PART_NAME_PATTERN}}
+    # So is a class; skill, cloth, seed, break and prices have defaults of the house.
+    definitions["TaughtClass"]["required"] = ["people", "start", "length", "tables"]
+    definitions["Table"]["required"] = ["length", "depth"]
     for section in ("Repeat", "Shift"):
         definitions[section]["minProperties"] = 1
     schema["properties"]["sizes"] |= {"propertyNames": {"pattern": SIZE_NAME_PATTERN}}

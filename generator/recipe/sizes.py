@@ -28,6 +28,7 @@ from generator.recipe.tapers import (
     leading_end,
     outline_named,
 )
+from generator.recipe.taught_class import TaughtClass
 
 
 @dataclass(frozen=True)
@@ -152,6 +153,7 @@ class Whole:
     times: str
     link: str | None
     kits: Kits | None
+    taught: TaughtClass | None
     limits: Limits | None
     digest: str
     spans: PlainMapping[str, Span]
@@ -184,12 +186,14 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
         technique=whole.technique,
         times=whole.times,
         use=values.use,
+        paper=values.paper,
         outline=ring.outline,
         dimensions=ring.dimensions,
         height=0.0 if ends and ends.slant is not None else values.height,
         ends=ends,
         link=whole.link,
         kits=whole.kits,
+        taught=whole.taught,
         limits=whole.limits,
         digest=whole.digest,
         spans=spans,

@@ -11,10 +11,12 @@ from collections.abc import Callable
 from typing import Any
 from urllib.parse import urlsplit
 
-from generator.base.units import parse_minutes, quoted
+from generator.base.units import parse_minutes, plain_number, quoted
 
 _WHOLE = re.compile(r"[0-9]{1,6}")
 _WATTS = re.compile(r"(?P<value>[0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(?:W|w|watts?)?")
+_CLOCK = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])")
+_MONEY = re.compile(r"[0-9]{1,6}(?:\.[0-9]{1,2})?")
 _YES = {"true": True, "yes": True, "false": False, "no": False}
 _LINK_BREAKING = re.compile(r"[\s<>\"\\^`{|}]")
 
@@ -180,6 +182,55 @@ def duration(value: Any) -> Any:
     return text
 
 
+def minutes(most: float, *, zero: bool = False) -> Reader:
+    """A reader of times such as ``45 min`` or ``4 h``, in minutes: above 0 (from 0 if ``zero``), at most
+    ``most``."""
+    hours = plain_number(most / 60)
+    expected = f"a time with its unit, min or h, of at most {hours} h"
+
+    def read(value: Any) -> Any:
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            return value
+        text = text_of(value, expected, "write such as 45 min")
+        try:
+            found = parse_minutes(text)
+        except ValueError as error:
+            fix = f"write {text} min or {text} h" if _WHOLE.fullmatch(text) else "write such as 45 min or 4 h"
+            raise ValueFault(f"{quoted(text)} is not a time", expected, fix) from error
+        if not (found >= 0 if zero else found > 0) or found > most:
+            raise ValueFault(f"{quoted(text)} is out of bounds", expected, "check the number and its unit")
+        return found
+
+    return read
+
+
+def clock(value: Any) -> Any:
+    """A time of day such as ``10:00``, as minutes after midnight. Raises ValueFault."""
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return value
+    expected = "a time of day from 00:00 to 23:59"
+    text = text_of(value, expected, 'write such as "10:00"')
+    match = _CLOCK.fullmatch(text)
+    if match is None:
+        loose = re.fullmatch(r"([01]?[0-9]|2[0-3])(?:[.h]([0-5][0-9]))?", text)
+        fix = f'write "{loose[1]}:{loose[2] or "00"}"' if loose else 'write such as "10:00"'
+        raise ValueFault(f"{quoted(text)} is not a time of day", expected, fix)
+    return float(int(match[1]) * 60 + int(match[2]))
+
+
+def money(value: Any) -> Any:
+    """An amount of money without its currency, such as ``60`` or ``4.50``. Raises ValueFault."""
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return value
+    expected = "an amount such as 60 or 4.50, without a sign for the currency"
+    text = text_of(value, expected, "write such as 60")
+    if not _MONEY.fullmatch(text):
+        found = re.search(r"[0-9]{1,6}(?:[.,][0-9]{2})?", text)
+        fix = f"write {found[0].replace(',', '.')}" if found else "write such as 60"
+        raise ValueFault(f"{quoted(text)} is not an amount", expected, fix)
+    return float(text)
+
+
 def link(value: Any) -> Any:
     """An address that a reader can open: http, https or mailto. Raises ValueFault."""
     expected = "an address that begins with https://, http:// or mailto:, without spaces"
@@ -244,6 +295,18 @@ def size_name(value: Any) -> Any:
     if not text.strip("."):
         raise ValueFault(
             f"{quoted(text)} cannot be the name of a size", expected, "choose another name, such as 35"
+        )
+    return text
+
+
+def tool_name(value: Any) -> Any:
+    """What a tool is called, as people say it: ``seam roller`` or ``seam-roller``. Whether there is such a
+    tool is known later. Raises ValueFault."""
+    text = " ".join(str(value).replace("-", " ").split()).lower()
+    if not re.fullmatch(r"[a-z][a-z0-9 ]{0,59}", text):
+        expected = "a name of at most 60 letters, such as seam roller"
+        raise ValueFault(
+            f"{quoted(str(value))} cannot be a tool", expected, "write its name as on the sheets"
         )
     return text
 

@@ -19,7 +19,8 @@ from generator.recipe.read import house_file
 from generator.record.manifest import ABSENT, CHANGING, Input, Making
 
 if TYPE_CHECKING:
-    from generator.pipeline import Work
+    from generator.lesson.roster import Roster
+    from generator.plan.work import Work
 
 PACKAGES = (
     "weasyprint",
@@ -44,8 +45,8 @@ _LIBRARIES = {
 _PROGRAM, _RECIPES, _TEMPLATES, _FONT = "program", "recipes", "templates", "font"
 
 
-def making_of(work: Work, folder: Path) -> Making:
-    """What the pages of a size are made from; ``folder`` is that of its manifest.
+def making_of(work: Work, folder: Path, roster: Roster | None = None) -> Making:
+    """What the pages of a size, or of a class, are made from; ``folder`` is that of the manifest.
 
     A file that is no longer the one that was read counts as changing. Raises OSError if one cannot be read.
     """
@@ -72,6 +73,8 @@ def making_of(work: Work, folder: Path) -> Making:
         listed = find_file(size.kits.parts, "stock", "list of parts", recipe.parent, span)
         if isinstance(listed, Path):
             inputs["list of parts"] = _input(folder, listed, *_held(work.kit.digest, listed))
+    if roster:
+        inputs |= _of_class(roster, folder, recipe)
     for name in (
         f"{_RECIPES}/stock",
         _TEMPLATES,
@@ -80,6 +83,23 @@ def making_of(work: Work, folder: Path) -> Making:
     ):
         inputs[name.removeprefix(f"{_RECIPES}/").replace("/", " ")] = _shipped_as(name, shipped_hash(name))
     return Making(inputs=inputs, versions=versions())
+
+
+def _of_class(roster: Roster, folder: Path, recipe: Path) -> dict[str, Input]:
+    """The list of prices, and recipes and techniques of people who make another recipe's shade."""
+    prices = Path(roster.prices.file)
+    inputs = {"list of prices": _input(folder, prices, *_held(roster.prices.digest, prices))}
+    for work in roster.works:
+        size = work.size
+        other = Path(size.span("").file)
+        if other == recipe:
+            continue
+        read = _held(size.digest, other, house_file())
+        inputs[f"recipe {size.recipe}"] = Input(kind="file", name=_from(folder, other), sha256=read[0])
+        way = find_file(size.technique, "techniques", "technique", other.parent, size.span("technique"))
+        if isinstance(way, Path):
+            inputs[f"technique of {size.recipe}"] = _input(folder, way, _hash(way))
+    return inputs
 
 
 def today(one: Input, folder: Path) -> str:

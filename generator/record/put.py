@@ -14,15 +14,23 @@ from generator.record.inputs import making_of
 from generator.record.manifest import NAME, Manifest, read_manifest
 
 if TYPE_CHECKING:
-    from generator.pipeline import Work
+    from generator.lesson.roster import Roster
+    from generator.plan.work import Work
 
 _STEP_FILE = re.compile(r"\d\d-[a-z0-9-]+\.[a-z-]+\.svg")
 
 
-def put(home: Path, work: Work, files: Mapping[Path, bytes], of_steps: Iterable[Path] = ()) -> None:
+def put(
+    home: Path,
+    work: Work,
+    files: Mapping[Path, bytes],
+    of_steps: Iterable[Path] = (),
+    roster: Roster | None = None,
+) -> None:
     """Publish files below a recipe's folder ``home``, and say in its manifest what they were made from.
 
-    In the folders ``of_steps`` drawings of an earlier plan, which would be taken for today's, are removed.
+    ``roster`` is the class that they tell of. In the folders ``of_steps`` drawings of an earlier plan, which
+    would be taken for today's, are removed.
     Other builds of this recipe wait meanwhile. The manifest comes last: a run that is cut off before leaves
     files that ``verify`` calls changed. Raises WriteError.
     """
@@ -33,7 +41,7 @@ def put(home: Path, work: Work, files: Mapping[Path, bytes], of_steps: Iterable[
             known = read_manifest(home) or Manifest(recipe=home.name)
             made = {path.relative_to(home).as_posix(): data for path, data in files.items()}
             removed = {path.relative_to(home).as_posix() for path in gone}
-            text = known.merged(made, making_of(work, home), removed).text()
+            text = known.merged(made, making_of(work, home, roster), removed).text()
         except OSError as error:
             raise WriteError(
                 f"{home / NAME} was not written: {(error.strerror or str(error)).lower()}"

@@ -6,7 +6,7 @@ import math
 from functools import lru_cache
 
 from generator.shape.development import ENDS, Development, End
-from generator.shape.enclosing import Rectangle, smallest_rectangle
+from generator.shape.enclosing import Rectangle, convex_hull, smallest_rectangle
 from generator.shape.outline import Point
 
 _NEAR = 1e-6
@@ -139,6 +139,12 @@ def blank_area(development: Development, margin: float, overlap: float) -> float
     return development.area + strips + overlap * (upright + 2 * margin)
 
 
+@lru_cache(maxsize=64)
+def blank_hull(development: Development, margin: float, overlap: float) -> tuple[Point, ...]:
+    """Corners of the blank's convex hull, counter-clockwise."""
+    return tuple(convex_hull(blank_loop(development, margin, overlap)))
+
+
 def blank_box(development: Development, margin: float, overlap: float) -> Rectangle:
     """The smallest rectangle that the blank can be cut from."""
-    return smallest_rectangle(blank_loop(development, margin, overlap))
+    return smallest_rectangle(blank_hull(development, margin, overlap))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal
@@ -63,6 +63,21 @@ class Development(Surface):
     x is the mean of both rims' lengths from the seam, on the sheet's middle. The plane sheet begins at the
     lower end of the seam in (0, 0), its rim going along +x.
     """
+
+    @property
+    def nodes(self) -> tuple[Node, ...]:
+        """Beginnings of all steps, and the end."""
+        return self._nodes
+
+    def node_at(self, x: float) -> Node:
+        """Sums up to panel coordinate x."""
+        node, _, here = self._found(x)
+        if isinstance(self.parts[node.part], Curved):
+            return here
+        # The area that a facet's lines sweep grows evenly.
+        after = self._nodes[self._nodes.index(node) + 1]
+        area = node.area + (after.area - node.area) * (x - node.x) / (after.x - node.x)
+        return replace(here, area=area)
 
     @cached_property
     def _starts(self) -> list[float]:
@@ -239,17 +254,18 @@ class Development(Surface):
                 yield False, after.flat[which], node.tau
                 continue
             steps = max(1, math.ceil((after.psi - node.psi) / step))
+            curve = self._curve(part, node, after, which)
             for k in range(steps + 1):
                 psi = node.psi + (after.psi - node.psi) * k / steps
-                point, tau = self._between(part, node, after, which, k / steps)
+                point, tau = curve(k / steps)
                 along, up = self._speeds(self._bent(part, psi), which)
                 heading = tau + (math.atan2(up, along) if along or up else 0.0)
                 yield joint and k == 0, point, heading
 
-    def _between(
-        self, part: Curved, node: Node, after: Node, which: int, share: float
-    ) -> tuple[Point, float]:
-        """A rim's point and the turning inside a step, by cubic Hermite interpolation.
+    def _curve(
+        self, part: Curved, node: Node, after: Node, which: int
+    ) -> Callable[[float], tuple[Point, float]]:
+        """A rim's point and the turning at a share of a step, by cubic Hermite interpolation.
 
         Over 3 degrees the error is the fourth derivative / 384 of (0.052 rad)^4: under 0.00002 of the radius.
         """
@@ -262,8 +278,11 @@ class Development(Surface):
             speed = (along * c - up * s, along * s + up * c, math.sin(at.beta))
             ends.append(((*one.flat[which], one.tau), speed))
         (p0, v0), (p1, v1) = ends
-        t = share
-        a, b = (1 + 2 * t) * (1 - t) ** 2, t * (1 - t) ** 2 * span
-        c, d = t * t * (3 - 2 * t), t * t * (t - 1) * span
-        x, y, tau = (a * p0[i] + b * v0[i] + c * p1[i] + d * v1[i] for i in range(3))
-        return (x, y), tau
+
+        def between(t: float) -> tuple[Point, float]:
+            a, b = (1 + 2 * t) * (1 - t) ** 2, t * (1 - t) ** 2 * span
+            c, d = t * t * (3 - 2 * t), t * t * (t - 1) * span
+            x, y, tau = (a * p0[i] + b * v0[i] + c * p1[i] + d * v1[i] for i in range(3))
+            return (x, y), tau
+
+        return between

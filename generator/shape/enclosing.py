@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.shape.outline import Point
@@ -62,6 +62,88 @@ def smallest_rectangle(points: Iterable[Point]) -> Rectangle:
     assert best is not None
     _, wide, high, angle = best
     return Rectangle(wide, high, angle) if wide >= high else Rectangle(high, wide, angle + math.pi / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """Extents of some points along a direction and across it (to its left), mm; the direction in radians."""
+
+    along: float
+    across: float
+    angle: float
+
+
+def turned_into(points: Iterable[Point], length: float, width: float) -> Turned:
+    """The direction in which the points need least more than a length along it and a width across it, mm.
+
+    One of the two may be endless: then it is the direction of the least extent the other way. Between two
+    edges of the hull either extent is a cosine of the direction: the worse of both is least where one edge
+    lies along a side, or where both lack alike (rotating calipers: Toussaint 1983, from memory).
+    """
+    best = (math.inf, Turned(0.0, 0.0, 0.0))
+
+    def tried(angle: float, a: Point, b: Point) -> tuple[float, float]:
+        """What is lacking each way; the best direction so far is kept."""
+        nonlocal best
+        c, s = math.cos(angle), math.sin(angle)
+        along, across = a[0] * c + a[1] * s, b[1] * c - b[0] * s
+        lacks = along - length, across - width
+        if max(lacks) < best[0] - _NEAR:
+            best = (max(lacks), Turned(along, across, angle))
+        return lacks
+
+    for low, high, a, b in _calipers(_spaced(convex_hull(points))):
+        lacks, then = tried(low, a, b), tried(high, a, b)
+        if math.inf in (length, width) or (lacks[0] < lacks[1]) == (then[0] < then[1]):
+            continue
+        # In between both lack alike: a . u - length = b . v - width, with u = (c, s) and v = (-s, c).
+        p, q, r = a[0] - b[1], a[1] + b[0], length - width
+        middle, off = math.atan2(q, p), math.acos(min(max(r / math.hypot(p, q), -1.0), 1.0))
+        for angle in (middle - off, middle + off):
+            turn = low + (angle - low) % (2 * math.pi)
+            if turn < high:
+                tried(turn, a, b)
+    return best[1]
+
+
+def _calipers(hull: Sequence[Point]) -> Iterator[tuple[float, float, Point, Point]]:
+    """Ranges of directions over half a turn, each with the hull's span along the direction and across it.
+
+    A span leads from the corner that lies nearest to the one that lies farthest.
+    """
+    n = len(hull)
+    edges = [
+        math.atan2(hull[(k + 1) % n][1] - hull[k][1], hull[(k + 1) % n][0] - hull[k][0]) for k in range(n)
+    ]
+    # The corner farthest along a direction is left when the edge after it stands at a right angle to it.
+    stops = sorted(
+        ((edge - math.pi / 2 - side * math.pi / 2) % (2 * math.pi), side, k)
+        for side in range(4)
+        for k, edge in enumerate(edges)
+    )
+    held = [
+        max(range(n), key=lambda k: (round(hull[k][0] * ux + hull[k][1] * uy, 9), _ahead(hull[k], ux, uy)))
+        for ux, uy in ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))
+    ]
+    low = 0.0
+    for stop, side, k in stops:
+        if stop > low:
+            right, far, left, near = (hull[corner] for corner in held)
+            yield (
+                low,
+                min(stop, math.pi),
+                (right[0] - left[0], right[1] - left[1]),
+                (far[0] - near[0], far[1] - near[1]),
+            )
+            low = stop
+        held[side] = (k + 1) % n
+        if low >= math.pi:
+            return
+
+
+def _ahead(point: Point, ux: float, uy: float) -> float:
+    """Of corners that are equally far along a direction the one that a turning caliper leaves last."""
+    return point[1] * ux - point[0] * uy
 
 
 def _spaced(hull: Sequence[Point]) -> list[Point]:

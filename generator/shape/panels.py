@@ -9,31 +9,36 @@ from generator.base.errors import Fault, GeometryError
 from generator.base.units import round_up
 from generator.recipe.kits import Supplied
 from generator.recipe.models import Panel, SizeRecipe
-from generator.shape.blank import blank_box
+from generator.shape.blank import blank_box, blank_hull
 from generator.shape.development import Development
+from generator.shape.enclosing import Rectangle, turned_into
 from generator.shape.say import mm
+from generator.shape.section import alike
 from generator.shape.shade import Shade
 from generator.shape.supplied import count_of
 
 MOST_PANELS = 6
 """More joints than this nobody keeps true over a whole strip (common practice, no source)."""
+SEAM_STEP = 1.0
+"""What lies over a bend at a joint may stand off by no more, mm (common practice, no source)."""
 _NOISE = 1e-6
 
 
 def in_panels(size: SizeRecipe, whole: Shade) -> Shade:
-    """The same shade of the fewest equal panels that come out of a stated sheet.
+    """The same shade of the fewest equal panels that come out of a stated sheet and meet off the corners.
 
     Raises GeometryError where the sheet is too narrow for the height, or too short for ``MOST_PANELS``.
     """
     if whole.development is not None:
-        return _in_one(size, whole, whole.development)
+        return _of_curved(size, whole, whole.development)
     if size.panel.supplied is not None:
         return _as_supplied(size, whole, size.panel.supplied)
-    for count in range(1, MOST_PANELS + 1):
-        shade = replace(whole, panels=count)
-        if lies_on(size.panel, shade.panel_length, shade.panel_height):
-            return shade
-    raise GeometryError([_too_small(size, replace(whole, panels=MOST_PANELS))])
+    several = (replace(whole, panels=count) for count in range(1, MOST_PANELS + 1))
+    fitting = [one for one in several if lies_on(size.panel, one.panel_length, one.panel_height)]
+    if not fitting:
+        raise GeometryError([_too_small(size, replace(whole, panels=MOST_PANELS))])
+    # Where no number keeps off the corners, the fewest are judged, and refused with what would do.
+    return next((one for one in fitting if all(lies_flat(one, x) for x in one.joints)), fitting[0])
 
 
 def _as_supplied(size: SizeRecipe, whole: Shade, supplied: Supplied) -> Shade:
@@ -53,24 +58,77 @@ def _as_supplied(size: SizeRecipe, whole: Shade, supplied: Supplied) -> Shade:
     return replace(whole, panels=count, overlap=supplied.length - whole.wrapped_length / count)
 
 
-def _in_one(size: SizeRecipe, whole: Shade, development: Development) -> Shade:
-    """A tapered shade, whose blank must come out of the sheet in one piece."""
-    box = blank_box(development, whole.margin if whole.kiss_cut else 0.0, whole.overlap)
-    if lies_on(size.panel, box.length, box.width):
+def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shade:
+    """A tapered shade: a panel comes out of the sheet however it is turned on it, and all are alike."""
+    if size.panel.stock_length is None and size.panel.stock_width is None:
         return whole
-    long, wide = _sheet(size.panel)
-    told = " by ".join(mm(side) for side in (long, wide) if side < math.inf)
-    raise GeometryError(
-        [
-            Fault(
-                size.span("panel.stock_length" if size.panel.stock_length else "panel.stock_width"),
-                f"the curved panel needs a sheet of {mm(round_up(box.length))} by {mm(round_up(box.width))}; "
-                f"the sheet it is cut from measures {told}",
-                "one sheet that the whole panel comes out of: only straight shades are joined",
-                "use a larger sheet, or make the shade smaller",
-            )
-        ]
+    margin = whole.margin if whole.kiss_cut else 0.0
+    counts = [count for count in range(1, MOST_PANELS + 1) if count == 1 or alike(development, count)]
+    least: Rectangle | None = None
+    for count in counts:
+        shade = replace(whole, panels=count)
+        panel = shade.one_panel.development
+        assert panel is not None
+        if count < counts[-1] and development.area / count > _area(size.panel):
+            continue  # far too large, without a look at its form
+        box = blank_box(panel, margin, whole.overlap)
+        fits = lies_on(size.panel, box.length, box.width)
+        if fits or _turns_into(size.panel, panel, margin, whole.overlap):
+            return shade
+        least = box
+    assert least is not None
+    raise GeometryError([_curved_too_large(size, least, counts)])
+
+
+def _area(panel: Panel) -> float:
+    long, wide = _sheet(panel)
+    return long * wide
+
+
+def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:
+    """Whether a curved panel comes out of a sheet of a stated length and width, turned in any way."""
+    long, wide = _sheet(panel)
+    if math.inf in (long, wide):
+        return False
+    found = turned_into(blank_hull(development, margin, overlap), long, wide)
+    return found.along <= long + _NOISE and found.across <= wide + _NOISE
+
+
+def _curved_too_large(size: SizeRecipe, least: Rectangle, counts: list[int]) -> Fault:
+    """``least`` is the rectangle of a panel of the greatest of the counts in which panels are alike."""
+    told = " by ".join(mm(side) for side in _sheet(size.panel) if side < math.inf)
+    needs = f"a sheet of {mm(round_up(least.length))} by {mm(round_up(least.width))}"
+    most = counts[-1]
+    whose = "the curved panel needs" if most == 1 else f"each of {most} curved panels still needs"
+    alike_in = " or ".join(str(count) for count in counts[1:])
+    expected = f"a sheet that a panel comes out of: the shade can be made of {alike_in} panels of one form"
+    if most == 1:
+        expected = "a sheet that the whole panel comes out of: parts of this shade would not be of one form"
+    elif most == MOST_PANELS:
+        expected = f"a sheet that a panel comes out of, and at most {MOST_PANELS} panels"
+    return Fault(
+        size.span("panel.stock_length" if size.panel.stock_length else "panel.stock_width"),
+        f"{whose} {needs}; the sheet it is cut from measures {told}",
+        expected,
+        "use a larger sheet, or make the shade smaller",
     )
+
+
+def stands_off(shade: Shade, joint: float) -> float:
+    """How far the free edge at a joint would stand off if it were not bent, mm.
+
+    It runs straight on from where the overlap begins while the ring turns away: the integral over the overlap
+    of the sine of the angle turned (own derivation; for one bend of radius r it is b^2 / 2r, as at the seam).
+    """
+    steps = 100
+    begin, step = shade.sheet.psi(joint), shade.overlap / steps
+    turned = (shade.sheet.psi(joint + (k + 0.5) * step) - begin for k in range(steps))
+    return sum(math.sin(min(max(angle, 0.0), math.pi / 2)) * step for angle in turned)
+
+
+def lies_flat(shade: Shade, joint: float) -> bool:
+    """Whether its edge stands off by no more than a seam may step."""
+    return stands_off(shade, joint) <= SEAM_STEP + _NOISE
 
 
 def lies_on(panel: Panel, length: float, height: float) -> bool:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
 from generator.shape.development import ENDS, Development, End, Point3, other_end
 from generator.shape.matching import Curved
 from generator.shape.outline import Outline, Point
+from generator.shape.section import section_of
 
 TURN = 2 * math.pi
 
@@ -65,6 +66,8 @@ class Shade:
 
     panels: int = 1
     """How many equal panels are joined to go round."""
+    one_of: int = 1
+    """Of one panel by itself: how many like it go round."""
 
     @property
     def tapered(self) -> bool:
@@ -72,9 +75,25 @@ class Shade:
         return self.development is not None
 
     @property
+    def pieces(self) -> int:
+        """How many panels the shade takes, also for one of them by itself."""
+        return max(self.panels, self.one_of)
+
+    @cached_property
+    def one_panel(self) -> Shade:
+        """One of several panels by itself, as a shade that ends at the first joint; its rings are whole.
+
+        It serves for all that is done before panels are joined. A shade of a single panel is its own.
+        """
+        if self.panels == 1:
+            return self
+        part = section_of(self.development, self.panels) if self.development else None
+        return replace(self, development=part, panels=1, one_of=self.panels)
+
+    @property
     def wrapped_length(self) -> float:
-        """Once round on the mid-sheet line; of a taper at half the slope."""
-        return self.development.length if self.development else self.sheet.length
+        """Once round on the mid-sheet line, of one panel its share; of a taper at half the slope."""
+        return self.development.length if self.development else self.sheet.length / self.one_of
 
     @property
     def panel_length(self) -> float:
@@ -124,8 +143,8 @@ class Shade:
         return self.development.bottom if end == "bottom" else self.development.top
 
     def rim_length(self, end: End) -> float:
-        """Once round one rim on the mid-sheet line."""
-        return self.development.rim_length(end) if self.development else self.sheet.length
+        """Once round one rim on the mid-sheet line, of one panel by itself its share."""
+        return self.development.rim_length(end) if self.development else self.wrapped_length
 
     def ring_centre(self, end: End) -> Point3:
         """Centre of one ring in the standing shade, the lower ring's in the origin."""
@@ -251,12 +270,15 @@ class Shade:
                 return (stop + after) / 2 if after < development.length else development.length
         return x
 
-    def on_outline(self, x: float) -> float:
-        """Station of the outline at panel coordinate x, by halving: ``on_panel`` grows with s, mm."""
-        low, high = 0.0, self.outline.length
+    def on_outline(self, x: float, end: End | None = None) -> float:
+        """Station of a ring at panel coordinate x, by halving: ``on_panel`` grows with s, mm.
+
+        ``end`` says which ring of a taper: the fitter ring, if it is left out.
+        """
+        low, high = 0.0, self.rim(end or self.fitter_end).length
         for _ in range(60):
             middle = (low + high) / 2
-            low, high = (middle, high) if self.on_panel(middle) < x else (low, middle)
+            low, high = (middle, high) if self.on_panel(middle, end) < x else (low, middle)
         return (low + high) / 2
 
     def on_panel(self, s: float, end: End | None = None) -> float:

@@ -15,6 +15,8 @@ TAPE_CLEAR = 1.0
 """The overlap is wider than the tape that closes it by so much, mm (common practice, no source)."""
 _HALF = 0.5
 """A panel is measured to a whole millimetre: one that is as long as the sheet prints it is right."""
+_NOISE = 1e-6
+"""A length at a limit is within it, whatever the last digits of a float say, mm."""
 _ALIKE = 0.05
 """Two heights are the same if they differ by no more, mm: less than a rule shows."""
 
@@ -70,7 +72,7 @@ def _length(size: SizeRecipe, supplied: Supplied, wrapped: float) -> Iterator[Fa
     least, most = overlap_limits(size)
     # No second layer half round the shade, whatever the limits say.
     most = min(most, share / 2)
-    if least - _HALF <= overlap <= most + _HALF:
+    if least - _HALF - _NOISE <= overlap <= most + _HALF + _NOISE:
         return
     round_ = f"once round is {mm(wrapped)}" + (
         f", {mm(share)} for each of {count} panels" if count > 1 else ""

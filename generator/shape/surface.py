@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from operator import mul
 
 from generator.shape.matching import Curved, Facet, matched
 from generator.shape.outline import Outline, Point
@@ -20,6 +21,27 @@ GAUSS = tuple(
     for node, weight in zip(_HALF_NODES, _HALF_WEIGHTS, strict=True)
     for sign in (-1.0, 1.0)
 )
+
+
+def _so_far() -> tuple[tuple[float, ...], ...]:
+    """For each node: weights of the values at all nodes in the integral from -1 up to it.
+
+    The polynomial through the values is integrated (spectral integration, elementary). It serves for what is
+    needed inside a step; whole steps are summed by Gauss's weights.
+    """
+    places = [node for node, _ in GAUSS]
+
+    def basis(j: int, t: float) -> float:
+        return math.prod((t - x) / (places[j] - x) for i, x in enumerate(places) if i != j)
+
+    def weight(j: int, end: float) -> float:
+        half = (end + 1) / 2
+        return half * math.fsum(w * basis(j, half * (node + 1) - 1) for node, w in GAUSS)
+
+    return tuple(tuple(weight(j, end) for j in range(len(places))) for end in places)
+
+
+SO_FAR = _so_far()
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +117,10 @@ class Surface:
             return node
         rims, flats = [0.0, 0.0], [[0.0, 0.0], [0.0, 0.0]]
         turn, area = 0.0, 0.0
-        for place, weight in GAUSS:
-            at = self._bent(part, middle + half * place)
-            tau = node.tau + self._turning(part, node.psi, middle + half * place)
+        found = [self._bent(part, middle + half * place) for place, _ in GAUSS]
+        sines = [math.sin(at.beta) for at in found]
+        for (_, weight), at, sine, row in zip(GAUSS, found, sines, SO_FAR, strict=True):
+            tau = node.tau + half * math.fsum(map(mul, row, sines))
             c, s = math.cos(tau), math.sin(tau)
             share = weight * half
             for end in (0, 1):
@@ -105,16 +128,12 @@ class Surface:
                 rims[end] += share * math.hypot(along, up)
                 flats[end][0] += share * (along * c - up * s)
                 flats[end][1] += share * (along * s + up * c)
-            turn += share * math.sin(at.beta)
+            turn += share * sine
             area += share * self._swept(at)
         rim = (node.rim[0] + rims[0], node.rim[1] + rims[1])
         low = (node.flat[0][0] + flats[0][0], node.flat[0][1] + flats[0][1])
         high = (node.flat[1][0] + flats[1][0], node.flat[1][1] + flats[1][1])
         return Node(sum(rim) / 2, rim, (low, high), node.tau + turn, node.area + area, node.part, psi)
-
-    def _turning(self, part: Curved, psi0: float, psi1: float) -> float:
-        half, middle = (psi1 - psi0) / 2, (psi1 + psi0) / 2
-        return half * math.fsum(w * math.sin(self._bent(part, middle + half * p).beta) for p, w in GAUSS)
 
     def _swept(self, at: Local) -> float:
         """Area per radian that a generator sweeps: its length up the slope times the mean of both elements.

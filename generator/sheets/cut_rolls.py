@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from generator.cutting.roll_numbers import PanelNumbers, TapeNumbers
 from generator.figures.model import Figure
 from generator.measures.measure import Measure
+from generator.plan.work import Work
 from generator.sheets.cut_cloth import Offcuts, drawings_of, offcuts_view, ratio
 from generator.sheets.document import Subject
 from generator.sheets.formatting import quantity
@@ -51,8 +52,15 @@ class TapeView:
     rows: tuple[RollRow, ...]
 
 
-def panel_view(subject: Subject, panel: PanelNumbers, number: int, words: Catalogue) -> PanelView:
-    """One kind of roll; ``number`` counts them from 1. Raises WordingError."""
+def panel_view(
+    subject: Subject,
+    panel: PanelNumbers,
+    number: int,
+    words: Catalogue,
+    named: Mapping[str, Work] | None = None,
+) -> PanelView:
+    """One kind of roll; ``number`` counts them from 1. ``named``: the works by the names of their pieces,
+    where those are not the names of sizes. Raises WordingError."""
     name = f"cut-panel-{number}"
     plan = panel.plan
     lines = [
@@ -62,7 +70,8 @@ def panel_view(subject: Subject, panel: PanelNumbers, number: int, words: Catalo
         else words.rich("cut.panels.open", bound=panel.bound),
         words.rich(f"cut.panels.{'lanes' if plan.plan.lanes > 1 else 'how'}.{panel.form}"),
     ]
-    works = [work for work in subject.batch if work.size.name in {piece.name for piece in plan.plan.pieces}]
+    named = named or {work.size.name: work for work in subject.batch}
+    works = [named[piece.name] for piece in plan.plan.pieces]
     if any(work.shade.tapered for work in works):
         lines.append(words.rich("cut.panels.curved"))
     elif plan.scored and panel.trimmed and "margin" in works[0].measures:

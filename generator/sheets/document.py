@@ -13,6 +13,8 @@ from generator.base.errors import FigureError, UsageError
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
+from generator.lesson.pack import ClassNumbers
+from generator.lesson.roster import Roster
 from generator.measures.measure import Measures
 from generator.plan.glance import Glance
 from generator.plan.kit import KitContents
@@ -60,6 +62,12 @@ class Subject:
     """What is cut from what for all kits, for documents that tell it."""
     glance: Glance | None = None
     """Which steps stand together and which are pictured, for documents that show no more than those."""
+    roster: Roster | None = None
+    """Who is in the class and makes what, for documents of a class."""
+    course: ClassNumbers | None = None
+    """The class by the clock, for documents that tell it."""
+    members: tuple[Subject, ...] = ()
+    """What is made in the class, each shade once, for documents that tell all of it to everybody."""
 
     @property
     def edition(self) -> str:
@@ -138,6 +146,16 @@ class Kind:
     """The place that its picture of the whole is drawn for, where it shows no steps."""
     of_kits: bool = False
     """It is made for sizes of which the recipe counts kits, and for no other."""
+    of_class: bool = False
+    """It is made for a recipe that has a class: ``Subject.roster`` must be there."""
+    by_clock: bool = False
+    """It tells the class by the clock, what is bought and cut: ``Subject.course`` must be there."""
+    members: str | None = None
+    """It has, for everybody in a class, a document of this kind: ``Subject.members`` must be there."""
+    duplex: bool = False
+    """It is printed on both sides of the paper."""
+    wall: bool = False
+    """Its figures are those of cards for the wall, which hold for several sizes."""
     cutting: bool = False
     """It tells what is cut from what: ``Subject.cutting`` and its drawings must be there. It looks at all
     sizes of a recipe, since offcuts may make one of which no kits are counted."""
@@ -201,9 +219,10 @@ def _forms() -> dict[tuple[str | None, str], Kind]:
 def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``cutting``, ``glance`` and ``full-scale`` are ``yes`` or ``no``, and
-    ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is
-    ``kits`` or left out. ``slots`` are names of places for figures.
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
+    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope``
+    is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
+    figures, ``members`` the name of a kind.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -224,7 +243,12 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             scope=_SCOPES[settings.get("scope", "size")],
             steps=_yes(settings.get("steps", "yes")),
             silhouette=settings.get("silhouette", "sheet"),
-            of_kits={"kits": True, "": False}[settings.get("needs", "")],
+            of_kits=_NEEDS[settings.get("needs", "")] == "kits",
+            of_class=_NEEDS[settings.get("needs", "")] == "class",
+            by_clock=_yes(settings.get("by-clock", "no")),
+            members=settings.get("members"),
+            duplex=_yes(settings.get("duplex", "no")),
+            wall=_yes(settings.get("wall", "no")),
             cutting=_yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
@@ -235,6 +259,7 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
 
 
+_NEEDS: Mapping[str, str] = {"": "", "kits": "kits", "class": "class"}
 _SCOPES: Mapping[str, Scope] = {"size": "size", "recipe": "recipe"}
 
 

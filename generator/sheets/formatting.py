@@ -16,6 +16,8 @@ _TERRITORY = {"en": "en_GB"}
 _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
 _PERCENT = "#0.##%"
+_MONEY = "#0.00"
+"""Money is told without its currency: a table names that once."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 _SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W", "g", "kg")} | {"deg": "°"}
 """Symbols of units are the same in every language (SI brochure, 9th edition, section 5.2; from memory)."""
@@ -51,6 +53,13 @@ def value(measure: Measure, language: str) -> str:
             format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(language))
             for v in measure.values
         ]
+    elif measure.unit == "clock":
+        parts = [time_of_day(v) for v in measure.values]
+    elif measure.unit == "money":
+        parts = [
+            format_decimal(v, format=parse_pattern(_MONEY), locale=locale_of(language))
+            for v in measure.values
+        ]
     elif measure.unit == "in":
         parts = [eighths(v) for v in measure.values]
     else:
@@ -80,6 +89,12 @@ def product(measures: Iterable[Measure], language: str) -> str:
 def listed(parts: Iterable[str], language: str) -> str:
     """``283, 567 and 850`` as the language joins a list."""
     return format_list(list(parts), locale=locale_of(language))
+
+
+def time_of_day(minutes: float) -> str:
+    """Minutes after midnight as a clock shows them: ``09:05``."""
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours % 24:02d}:{rest:02d}"
 
 
 def duration(minutes: int) -> str:

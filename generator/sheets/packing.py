@@ -75,7 +75,9 @@ class Layout:
 
     ``breaks`` are ids of blocks that start a page. ``notes`` gives the height of ruled notes after a block,
     ``air`` extra empty paper above one, both in mm. ``pages`` lists the blocks of each page, ``dropped`` the
-    optional blocks that found no room, ``low`` the cards whose figure is to be drawn for a lower place.
+    optional blocks that found no room, ``low`` the cards whose figure is to be drawn for a lower place,
+    ``redrawn`` cards with the name of the place that theirs is drawn for, ``parts`` the layouts of a document
+    that holds several others.
     """
 
     breaks: frozenset[str] = frozenset()
@@ -84,6 +86,8 @@ class Layout:
     pages: tuple[tuple[str, ...], ...] = ()
     dropped: frozenset[str] = frozenset()
     low: frozenset[str] = frozenset()
+    redrawn: Mapping[str, str] = field(default_factory=dict)
+    parts: tuple[Layout, ...] = ()
 
 
 FLOWING = Layout()

@@ -85,6 +85,7 @@ def _pieces(subject: Subject, pattern: Pattern) -> Iterator[str]:
     yield "pattern.piece.proof"
     if not subject.shade.tapered:
         yield "pattern.piece.proof.2"
+    yield "pattern.piece.paper"
     if "snip" in pattern.small:
         yield "pattern.piece.snip"
     if "notch-gauge" in pattern.small:

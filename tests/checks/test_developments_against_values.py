@@ -12,6 +12,7 @@ from scipy.optimize import minimize_scalar
 
 from generator.shape.blank import blank_area, blank_box, blank_loop
 from generator.shape.development import ENDS, Development
+from generator.shape.enclosing import turned_into
 from tests.checks.published import Published, chosen
 from tests.checks.unrolled import INCH, apex, development_of, extent, rim, turned, walked
 
@@ -29,7 +30,7 @@ def named(*quantities: str, group: str = "") -> pytest.MarkDecorator:
 
 def test_the_values_are_all_there() -> None:
     cones, others = chosen("D-T"), chosen("E-T")
-    assert [len(cones), len(others), len(chosen("D-pub"))] == [95, 61, 3]
+    assert [len(cones), len(others), len(chosen("D-pub"))] == [108, 61, 3]
 
 
 @named("theta", "theta2", "turn")
@@ -136,10 +137,24 @@ def test_the_box_with_the_seams_alike_is_the_published_one(published: Published)
     assert extent(points) == pytest.approx(published.value, abs=DRAWN), published.source
 
 
+@named("flushbox")
+def test_the_box_with_one_seam_along_its_side_is_the_published_one(published: Published) -> None:
+    development = development_of(published)
+    (x0, y0), (x1, y1) = development.generator(0.0).flat_low, development.generator(0.0).flat_high
+    points = turned(blank_loop(development, 0.0, 0.0), -math.atan2(y1 - y0, x1 - x0))
+    assert extent(points) == pytest.approx(published.value, abs=DRAWN), published.source
+
+
 @named("minrect")
 def test_the_smallest_rectangle_is_the_published_one(published: Published) -> None:
     box = blank_box(development_of(published), 0.0, 0.0)
     assert [box.length, box.width] == pytest.approx(published.value, abs=DRAWN), published.source
+
+
+@named("minwid")
+def test_the_narrowest_strip_of_cloth_that_holds_the_blank_is_the_published_one(published: Published) -> None:
+    found = turned_into(blank_loop(development_of(published), 0.0, 0.0), math.inf, 0.0)
+    assert found.across == pytest.approx(published.value, abs=DRAWN), published.source
 
 
 def test_the_blank_with_margins_and_overlap_has_the_published_area() -> None:

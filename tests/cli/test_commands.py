@@ -192,3 +192,67 @@ def test_a_traceback_shows_only_with_debug() -> None:
     recipe = REFUSED / "gull-square.yaml"
     assert "Traceback" not in rimfold("check", recipe).stderr
     assert "Traceback" in rimfold("--debug", "check", recipe).stderr
+
+
+def test_fit_names_the_largest_shade_and_the_recipe_written_with_it_passes_check(tmp_path: Path) -> None:
+    gull = REFUSED / "gull-square.yaml"
+    assert rimfold("check", gull).returncode == 2
+    answer = rimfold("fit", gull, "--cloth", "98 x 30 cm", "--json")
+    assert (answer.returncode, answer.stderr) == (0, "")
+    size = json.loads(answer.stdout)["sizes"]["26"]
+    assert not size["fits"]
+    shade = size["largest"]["shade"]
+    # 4 × side - (8 - 2π) × corner + 2π × 0.325 + 10 + 40 ≤ 980 holds for 250 and 43, and not for 251 and 43.
+    assert (shade["side"], shade["corner_radius"]) == (250, 43)
+    text = gull.read_text(encoding="utf-8")
+    for old, new in (("side: 260 mm", "side: 250 mm"), ("radius: 45 mm", "radius: 43 mm")):
+        assert old in text
+        text = text.replace(old, new)
+    (tmp_path / "gull.yaml").write_text(text, encoding="utf-8")
+    checked = rimfold("check", tmp_path / "gull.yaml")
+    assert checked.returncode == 0, checked.stderr
+
+
+def test_fit_tells_what_lies_how_and_what_is_missing() -> None:
+    answer = rimfold(
+        "fit", RECIPES / "pier-drum.yaml", "--cloth", "30 x 120 cm", "--size", "35", "--size", "45"
+    )
+    assert answer.returncode == 0
+    assert "Pier drum on a cloth 300 mm wide and 1200 mm long" in answer.stdout
+    # 1155 × 270 turned leaves 30 and 45; 1470 × 310 turned is 10 too wide and 270 too long.
+    line = next(line for line in answer.stdout.splitlines() if "1155 × 270" in line)
+    assert "turned" in line
+    assert "30 of width, 45 of length" in line
+    assert "10 mm too wide and 270 mm too long" in answer.stdout
+    one_way = rimfold(
+        "fit", RECIPES / "pier-drum.yaml", "--cloth", "30 x 120 cm", "--size", "35", "--one-way"
+    )
+    assert "its print one way" in one_way.stdout
+    assert "855 mm too wide" in one_way.stdout
+
+
+@pytest.mark.parametrize(("cloth", "wrong"), [("108", "no size"), ("108 x 60", "has no unit")])
+def test_a_cloth_that_cannot_be_read_is_told_in_words(cloth: str, wrong: str) -> None:
+    answer = rimfold("fit", RECIPES / "pier-drum.yaml", "--cloth", cloth)
+    assert (answer.returncode, answer.stdout) == (2, "")
+    assert answer.stderr.startswith("--cloth: ")
+    assert wrong.replace("no size", "is not a size") in answer.stderr
+
+
+@pytest.mark.parametrize(
+    ("asked", "wrong"),
+    [
+        (("--paper", "A3"), "only the pattern has a choice of paper"),
+        (
+            ("--paper", "foolscap", "--document", "pattern"),
+            "there is no paper “foolscap”; there is A4, A3, Letter",
+        ),
+    ],
+)
+def test_a_paper_is_asked_for_only_where_it_counts_and_by_its_name(
+    asked: tuple[str, ...], wrong: str, tmp_path: Path
+) -> None:
+    answer = rimfold("make", RECIPES / "fog-cone.yaml", *asked, "--out", tmp_path)
+    assert (answer.returncode, answer.stdout) == (2, "")
+    assert wrong in answer.stderr
+    assert not any(tmp_path.iterdir())

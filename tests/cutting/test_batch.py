@@ -11,7 +11,7 @@ from generator.base.assets import data_folder
 from generator.base.errors import KitError
 from generator.cutting.batch import Batch, cut_batch
 from generator.cutting.roll_numbers import batch_numbers
-from generator.pipeline import examine
+from generator.examine import examine
 
 RECIPE = """\
 rimfold: 1

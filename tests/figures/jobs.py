@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.base.assets import data_folder
-from generator.figures.draw import draw_one, draw_small
+from generator.figures.draw import draw_one, draw_small, of_its_panel
 from generator.figures.model import HALF_A4, Figure, Job, Slot
 from generator.measures.build import measure
 from generator.measures.measure import Measures
@@ -139,6 +139,8 @@ _CHANGED: dict[str, tuple[str, dict[str, Any]]] = {
     "joined-hem": ("slipway-45", {"hem": 12.0}),
     "joined-trimmed": ("tide-drum", {"stock_length": 600.0}),
     "joined-tall": ("slipway-45", {"dimensions": {"diameter": 330.0}, "height": 600.0}),
+    "joined-cone": ("fog-cone", {**_circles(350.0, 200.0, 220.0), "stock_length": 600.0, "struts": 4}),
+    "joined-capstan": ("capstan", {"stock_length": 500.0, "hand": "left"}),
     "wide-top": ("fog-cone", _circles(200.0, 340.0, 200.0)),
     "nearly-straight": ("fog-cone", _circles(300.0, 290.0, 220.0)),
     "hem-cone": ("fog-cone", {"hem": 15.0}),
@@ -167,6 +169,8 @@ def size_of(sample: str) -> SizeRecipe:
         if "stock_length" in changes:
             stock = {"stock_length": changes.pop("stock_length")}
             changes["panel"] = Panel(**{**size.panel.model_dump(exclude_none=True), **stock})
+        if "struts" in changes:
+            changes["ring"] = size.ring.model_copy(update={"struts": changes.pop("struts")})
         if "hem" in changes:
             seam = size.seam.model_copy(update={"finish": "hem", "hem": changes.pop("hem")})
             changes["seam"] = seam
@@ -191,7 +195,7 @@ def job(sample: str, figure: str) -> Job:
     shade, measures, order = planned(sample)
     step = next(step for step in order.steps if step.task.figure == figure)
     words = load_words("en").bound(order, measures)
-    return Job(size_of(sample), shade, measures, order, step, words, HALF_A4)
+    return of_its_panel(Job(size_of(sample), shade, measures, order, step, words, HALF_A4))
 
 
 @cache

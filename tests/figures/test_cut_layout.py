@@ -17,9 +17,9 @@ from generator.cutting.numbers import Book, cloth_numbers
 from generator.cutting.panels import Sheet, cut_panels
 from generator.cutting.roll_numbers import PAPER, BatchNumbers, batch_numbers
 from generator.cutting.rows import fit
+from generator.examine import examine
 from generator.figures.cut_layout import cloth_figures, cut_figures
 from generator.figures.model import Figure
-from generator.pipeline import examine
 from generator.sheets.wording import load_words
 from tests.figures import drawings, laws
 

@@ -15,11 +15,13 @@ from generator.figures.draw import PACKAGE, draw_one
 from generator.figures.pens import CLOTH_CUT
 from generator.figures.silhouette import silhouette
 from generator.figures.wall import standing
+from generator.shape.development import other_end
 from tests.figures.drawings import check_texts_stand_apart, parts
-from tests.figures.jobs import figure, job
+from tests.figures.jobs import figure, job, planned
 
-TWO = ("slipway-45", "joined-left", "joined-long", "joined-tall", "joined-trimmed", "joined-hem")
-SAMPLES = (*TWO, "three-panels", "three-oblong")
+STRAIGHT = ("slipway-45", "joined-left", "joined-long", "joined-tall", "joined-trimmed", "joined-hem")
+TAPERED = ("joined-cone", "joined-capstan")
+SAMPLES = (*STRAIGHT, *TAPERED, "three-panels", "three-oblong")
 FIGURES = ("join-panels", "mark-joints", "dock", "roll")
 EVERY = [pytest.param(s, f, id=f"{s}-{f}") for s in SAMPLES for f in FIGURES]
 
@@ -49,7 +51,7 @@ def test_the_next_start_end_comes_down_over_the_outside_end_that_carries_the_tap
     assert top < (y0 + y1) / 2 < bottom
 
 
-@pytest.mark.parametrize("sample", TWO)
+@pytest.mark.parametrize("sample", STRAIGHT)
 def test_each_ring_has_one_joint_mark_straight_under_the_other(sample: str) -> None:
     canvas = recorded(sample, "mark-joints")
     ticks = [mark.shape for mark in canvas.marks() if mark.group.part == "joint-mark"]
@@ -61,6 +63,33 @@ def test_each_ring_has_one_joint_mark_straight_under_the_other(sample: str) -> N
     seam = [mark.shape for mark in canvas.marks() if mark.group.part == "seam-mark"]
     # It is shorter than the seam mark, so that nobody docks at it.
     assert max(t.length for t in ticks) < min(s.length for s in seam)
+
+
+@pytest.mark.parametrize("sample", TAPERED)
+def test_rings_of_two_sizes_are_measured_each_by_itself(sample: str) -> None:
+    canvas, made = recorded(sample, "mark-joints"), job(sample, "mark-joints")
+    ticks = [mark.shape for mark in canvas.marks() if mark.group.part == "joint-mark"]
+    assert len(ticks) == 2
+    for end, measure in (
+        (made.shade.fitter_end, "joint_marks"),
+        (other_end(made.shade.fitter_end), "plain_joint_marks"),
+    ):
+        # Two panels of one form: the joint stands half way round each ring.
+        half = made.shade.rim(end).length / 2
+        assert made.measures[measure].exact == pytest.approx((half,))
+        assert measure in figure(sample, "mark-joints").measures
+
+
+@pytest.mark.parametrize("sample", TAPERED)
+def test_what_is_done_to_each_panel_shows_one_and_what_follows_shows_both(sample: str) -> None:
+    whole = planned(sample)[0]
+    for name in ("make-pattern", "place-motif", "rough-cut", "position-panel", "prepare-seam"):
+        shade = job(sample, name).shade
+        assert shade.panels == 1
+        assert shade.pieces == 2
+        assert shade.wrapped_length == pytest.approx(whole.wrapped_length / 2)
+    for name in ("prove-rings", "join-panels", "dock", "roll", "notch", "inspect"):
+        assert job(sample, name).shade.panels == 2
 
 
 @pytest.mark.parametrize("sample", ["slipway-45", "three-panels", "three-oblong", "joined-left"])

@@ -4,38 +4,38 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point as Dot
 from shapely import Polygon, box, unary_union
+from shapely.affinity import rotate, translate
 
 from generator.base.assets import data_folder
-from generator.base.errors import FigureError
+from generator.examine import examine
 from generator.figures.pattern.aids import notch_gauge, proof_strip, snip_strip, viewfinder
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.flat import bend_places, flat_sheet, relief_places
 from generator.figures.pattern.model import PAPERS, Drawing, Pattern
 from generator.figures.pattern.tiles import laid_out
-from generator.measures.full_scale import full_scale_measures, proof_scale
+from generator.measures.build import measure
+from generator.measures.full_scale import full_scale_measures, numbered, proof_scale
 from generator.measures.measure import Measures
-from generator.pipeline import Work, examine
+from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
+from generator.shape.blank import blank_loop
 from generator.shape.build import build_shade
 from generator.shape.shade import Shade
 from generator.sheets.wording import load_words
 from tests.figures.jobs import size_of
 
-JOINED = "slipway-45"
-SAMPLES = sorted(
-    path.stem
-    for path in data_folder("recipes").iterdir()
-    if path.name.endswith(".yaml") and path.stem != JOINED
-)
+SAMPLES = sorted(path.stem for path in data_folder("recipes").glob("*.yaml"))
 
 
 @cache
@@ -170,7 +170,9 @@ def test_the_strip_reads_the_panel_length_of_whatever_ring_it_is_wrapped_round(
     made, other = shade_with(ring), shade_with(real)
     reading, at = proof_scale(made).ticks[0]
     assert all(b[1] - a[1] == pytest.approx(1.0) for a, b in pairwise(proof_scale(made).ticks))
-    assert other.outline.length - at + reading == pytest.approx(other.panel_length, abs=1e-6)
+    # Laid round the wire the strip's middle is half its thickness outside it: by Steiner 2 pi 0.1 / 2 longer.
+    wrapped = other.outline.offset(0.1 / 2).length
+    assert wrapped - at + reading == pytest.approx(other.panel_length, abs=1e-6)
 
 
 def test_the_scale_is_numbered_by_its_measure_and_points_at_the_ring_of_the_recipe() -> None:
@@ -180,8 +182,10 @@ def test_the_scale_is_numbered_by_its_measure_and_points_at_the_ring_of_the_reci
     # Panel pi x 350 + 2 pi (0.15 + 0.175) + 10 = 1111.6 mm; the first ten from 20 mm before it on is 1100.
     numbers = {spot.text: spot.at[0] for spot in strip.spots if spot.text}
     assert list(numbers) == ["1100", "1110", "1120", "1130"]
-    assert numbers["1110"] == pytest.approx(1110 - 10 - 2 * math.pi * 0.325)
-    assert lines(strip, "here")[0][0][0] == pytest.approx(once)
+    # The paper of the strip, 0.1 thick, lies round the wire with its middle 0.05 outside it.
+    paper = 2 * math.pi * 0.05
+    assert numbers["1110"] == pytest.approx(1110 - 10 - 2 * math.pi * 0.325 + paper)
+    assert lines(strip, "here")[0][0][0] == pytest.approx(once + paper)
 
 
 def test_a_snip_strip_has_the_stations_of_the_table_and_a_gauge_the_notch() -> None:
@@ -245,6 +249,90 @@ def test_the_drawing_for_a_cutter_is_in_millimetres_with_one_named_group_a_layer
     assert any((text.text or "") == "TOP" for text in by_id["text"])
 
 
-def test_a_pattern_of_joined_panels_is_refused_in_words() -> None:
-    with pytest.raises(FigureError, match="joined panels"):
-        pattern_of(works(JOINED)[0])
+def joined(**changes: object) -> tuple[Work, Drawing]:
+    """Slipway 45, which is joined from two panels of 718 mm, or something like it."""
+    work = works("slipway-45")[0]
+    size = work.size.model_copy(update=changes)
+    shade = build_shade(size)
+    made = replace(work, size=size, shade=shade, measures=measure(size, shade))
+    return made, flat_sheet(size, shade, full(made))
+
+
+def test_the_pattern_of_joined_panels_is_one_panel_with_its_overlap_and_the_joint_where_the_next_begins() -> (
+    None
+):
+    _, drawing = joined()
+    share = (450 * math.pi + 2 * math.pi * (0.15 + 0.175)) / 2
+    (outline,) = lines(drawing, "outline")
+    assert Polygon(outline).area == pytest.approx((share + 10) * 280)
+    assert [points[0][0] for points in lines(drawing, "overlap")] == pytest.approx([share])
+    # Four struts, the first half a space from the seam: both panels have two, at the same places.
+    assert [points[0][0] for points in lines(drawing, "strut")] == pytest.approx([share / 4, share * 3 / 4])
+    assert not any(line.panels for line in drawing.lines)
+    assert lines(drawing, "grain")[0][0][0] == pytest.approx(share / 2)
+
+
+def test_a_mark_that_not_all_panels_have_says_whose_it_is() -> None:
+    # Three struts from 118 mm on: 1413.7/3 = 471.2 apart, so at 118, 589 and 1060; the joint is at 706.9.
+    ring = works("slipway-45")[0].size.ring.model_copy(update={"struts": 3, "first_strut": 118.0})
+    work, drawing = joined(ring=ring)
+    struts = [(line.panels, round(line.points[0][0])) for line in drawing.lines if line.part == "strut"]
+    assert sorted(struts) == [((1,), 118), ((1,), 590), ((2,), 354)]
+    pattern = pattern_of(work)
+    assert "strut, panel 2" in pattern.whole.svg
+    assert {"1", "2"} <= pattern.names
+
+
+def test_bends_that_differ_from_panel_to_panel_are_told_with_their_panels() -> None:
+    # Three panels of a pentagon: its five corners cannot lie alike on them.
+    pentagon = {"sides": 5, "across_flats": 400.0, "corner_radius": 5.0}
+    size = works("slipway-45")[0].size
+    panel = size.panel.model_copy(update={"stock_length": 500.0, "stock_width": None})
+    _, drawing = joined(outline="polygon", dimensions=pentagon, height=200.0, panel=panel)
+    bends = [line for line in drawing.lines if line.part == "bend"]
+    assert len(bends) == 10
+    assert all(line.panels for line in bends)
+    share = Polygon(lines(drawing, "outline")[0]).bounds[2] - 10
+    assert all(0 <= line.points[0][0] <= share for line in bends)
+
+
+@settings(max_examples=20, deadline=None)
+@given(sheet=st.floats(300, 1200), real=st.floats(300, 500))
+def test_the_strip_of_joined_panels_reads_how_long_each_must_be(sheet: float, real: float) -> None:
+    size = size_of("slipway-45")
+    panel = size.panel.model_copy(update={"stock_length": sheet, "stock_width": None})
+    made = build_shade(size.model_copy(update={"panel": panel}))
+    other = build_shade(
+        size.model_copy(update={"panel": panel, "dimensions": {"diameter": real}, "height": 200.0})
+    )
+    reading, at = proof_scale(made).ticks[0]
+    # The strip is a ruler: so many mm of it for one of a panel. The other ring in as many panels as this one.
+    wrapped = other.outline.offset(0.1 / 2).length
+    each = other.wrapped_length / made.panels + other.overlap
+    assert reading + (wrapped - at) / made.panels == pytest.approx(each, abs=1e-6)
+    numbers = numbered(made)
+    gaps = [(b - a) * made.panels for a, b in pairwise(numbers)]
+    assert len(numbers) >= 2
+    assert all(10 <= gap <= 25 for gap in gaps)
+
+
+@pytest.mark.parametrize(("recipe", "count"), [("beacon-50", 2), ("joined-capstan", 2)])
+def test_panels_of_a_taper_laid_side_by_side_are_its_whole_flat_sheet(recipe: str, count: int) -> None:
+    size = size_of(recipe)
+    shade = build_shade(size)
+    assert shade.panels == count
+    development, panel = shade.development, shade.one_panel.development
+    assert development is not None
+    assert panel is not None
+    one = Polygon(blank_loop(panel, 0.0, 0.0))
+    low = panel.generator(panel.length).flat_low
+    # The next panel's start lies on this one's joint, turned by what this one turns.
+    second = translate(rotate(one, math.degrees(panel.turning), origin=(0, 0)), *low)
+    whole = Polygon(blank_loop(development, 0.0, 0.0)).buffer(0)
+    joined = shapely.union_all([one, second], grid_size=1e-4)
+    assert joined.area == pytest.approx(2 * one.area, abs=0.5)
+    assert shapely.symmetric_difference(joined, whole, grid_size=1e-4).area < 0.5
+    drawn = flat_sheet(size, shade, full_scale_measures(shade, measure(size, shade)))
+    # Neither has kiss cuts: the sheet ends at the rims.
+    area, edge = Polygon(lines(drawn, "outline")[0]).area, panel.generator(panel.length).length
+    assert area == pytest.approx(development.area / count + shade.overlap * edge, rel=0.01)

@@ -47,6 +47,8 @@ EVERY_STEP = {
     "fog-cone": CRIB,
     "slipway-45": CELL_A6,
     "tide-drum": CELL_A6_CAUTION,
+    "beacon-50": CELL_A5,
+    "coble-oval": CELL_A6,
 }
 """All steps of a sample in one place; between them the places see every task, both hands, taper and joint."""
 OUTLINES = ("pier-drum/25", "oval", "net-loft", "customs-rect", "ferry-square", "bell-hex", "capstan")

@@ -62,3 +62,15 @@ def capstan(**sections: Any) -> SizeRecipe:
     panel = {"kiss_cut": False, **sections.pop("panel", {})}
     ring = {"struts": 4, **sections.pop("ring", {})}
     return taper(square(240.0, 30.0), circle(200.0), 180.0, use="table", panel=panel, ring=ring, **sections)
+
+
+def coble_oval(**sections: Any) -> SizeRecipe:
+    """An oval over an oval, both axes shorter by the same 80 mm; a pendant without kiss cuts."""
+    panel = {"kiss_cut": False, **sections.pop("panel", {})}
+    ring = {"struts": 4, **sections.pop("ring", {})}
+    return taper(ellipse(360.0, 260.0), ellipse(280.0, 180.0), 200.0, panel=panel, ring=ring, **sections)
+
+
+def polygon_ring(sides: int, flats: float, radius: float = 12.0) -> Ring:
+    """A ring of flat sides."""
+    return "polygon", {"sides": float(sides), "across_flats": flats, "corner_radius": radius}

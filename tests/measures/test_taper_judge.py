@@ -6,10 +6,11 @@ import math
 
 import pytest
 
-from generator.measures.judge_taper import meets_itself, scaled
+from generator.measures.judge_taper import meets_itself
+from generator.measures.scaling import scaled
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade
-from tests.measures.tapers import capstan, circle, ellipse, fog_cone, square, taper
+from tests.measures.tapers import Ring, capstan, circle, ellipse, fog_cone, square, taper
 from tests.shape.samples import judged, measured
 
 
@@ -111,8 +112,19 @@ def test_a_seam_on_the_corner_of_one_ring_names_it() -> None:
 
 
 def test_a_sharp_corner_names_its_ring() -> None:
-    (warning,) = judged(taper(square(300, 40), square(200, 0), 150)).warnings
-    assert "the corners of the top ring are sharp" in warning.text
+    found = judged(taper(square(300, 0), square(200, 0), 150))
+    assert found.faults == ()
+    (warning,) = found.warnings
+    assert "the corners of the bottom ring are sharp" in warning.text
+
+
+@pytest.mark.parametrize("below", [square(300, 40), circle(300), ellipse(400, 250)])
+def test_a_corner_that_is_sharp_at_one_ring_alone_is_refused(below: Ring) -> None:
+    (fault,) = judged(taper(below, square(150, 0), 250)).faults
+    assert "corners of radius 0 mm of the top ring are tighter than the panel can bend" in fault.wrong
+    # t / (2r + t) = 0.02 for t = 0.35: r = 8.575, up to whole mm.
+    assert fault.fix == "use a top ring with a radius of 9 mm or more"
+    assert judged(taper(below, square(150, 9), 250)).faults == ()
 
 
 def test_a_lamp_keeps_its_distance_from_the_narrow_ring() -> None:

@@ -79,7 +79,11 @@ def test_panels_are_the_fewest_equal_ones_that_fit_and_go_once_round(
         assert whole.wrapped_length / MOST_PANELS + overlap > sheet
         return
     assert shade.panel_length <= sheet + 1e-6
-    assert shade.panels == 1 or shade.wrapped_length / (shade.panels - 1) + overlap > sheet
+    for fewer in range(1, shade.panels):
+        share = shade.wrapped_length / fewer
+        joints = [share * k for k in range(1, fewer)]
+        at_corner = outline == "square" and any(over_a_corner(size, x, overlap) for x in joints)
+        assert share + overlap > sheet or at_corner
     # What laps over is counted once for each panel, the seam's overlap among them.
     joined = shade.panels * shade.panel_length - (shade.panels - 1) * overlap
     assert joined == pytest.approx(shade.strip_length)
@@ -158,20 +162,39 @@ def test_the_first_strut_that_is_offered_keeps_off_seam_and_joints(
         assert joint_to_strut(turned, x) >= turned.overlap + turned.wire - 1e-6
 
 
-def test_a_joint_at_a_corner_is_refused_with_sheets_that_put_it_on_a_side() -> None:
-    # The seam is mid-side: half way round a pentagon stands a corner, a third of the way does not.
-    size = make_size(
+def over_a_corner(side: float, joint: float, overlap: float) -> bool:
+    """Whether a joint's overlap touches a bend of a square's sheet: radius 30, its middle 0.325 outside."""
+    flat, arc = side - 60, (30 + 0.325) * math.pi / 2
+    bends = ((flat / 2 + k * (flat + arc), flat / 2 + k * (flat + arc) + arc) for k in range(5))
+    return any(begin < joint + overlap and joint < end for begin, end in bends)
+
+
+def pentagon(stock_length: float, sides: int = 5) -> SizeRecipe:
+    """Across flats 400 with bends of 5: once round 10 × 195 × tan 36° + 2π × 5 = 1448."""
+    return make_size(
         "polygon",
-        {"sides": 5, "across_flats": 400.0, "corner_radius": 5.0},
+        {"sides": sides, "across_flats": 400.0, "corner_radius": 5.0},
         200.0,
-        panel={"stock_length": 1000.0},
+        panel={"stock_length": stock_length},
         ring={"struts": 5},
     )
-    fault = next(f for f in judged(size).faults if "stands on a corner" in f.wrong)
-    assert "for one panel" in fault.fix
-    assert "for 3 panels" in fault.fix
-    hexagon = size.model_copy(update={"dimensions": {**size.dimensions, "sides": 6}})
-    assert not any("corner" in f.wrong for f in judged(hexagon).faults)
+
+
+def test_more_panels_are_taken_where_the_fewest_would_meet_at_a_corner() -> None:
+    # The seam is mid-side: half way round a pentagon stands a corner, a third of the way does not.
+    assert measured(pentagon(1000.0)).shown("panels") == 3
+    assert not any("corner" in f.wrong for f in judged(pentagon(1000.0)).faults)
+    told = measured(pentagon(1000.0))["panels"].formula
+    assert "off the corners" in told
+    assert measured(pentagon(1000.0, sides=6)).shown("panels") == 2
+    assert "off the corners" not in measured(pentagon(1000.0, sides=6))["panels"].formula
+
+
+def test_joints_that_no_number_of_panels_keeps_off_a_corner_are_refused_with_a_sheet_that_would_do() -> None:
+    # Only six come out of 260: the third joint stands half way round. Five take 1450/5 + 10, a little over
+    # 300.
+    fault = next(f for f in judged(pentagon(260.0)).faults if "stands on a corner" in f.wrong)
+    assert fault.fix == "use a sheet at least 301 mm long, for 5 panels"
 
 
 def test_an_overlap_of_half_a_panel_is_refused() -> None:

@@ -10,11 +10,12 @@ import pytest
 
 from generator.base.assets import data_folder
 from generator.base.errors import GeometryError, KitError
-from generator.pipeline import Work, examine
+from generator.examine import examine
 from generator.plan.kit import KitContents
 from generator.plan.kit_list import load_kit, read_kit
 from generator.plan.lot import batch_lot, size_lot
 from generator.plan.stock import Reel, Roll, Sheet
+from generator.plan.work import Work
 from tests.recipe.expected import differences, expected_faults
 
 RECIPES = data_folder("recipes")

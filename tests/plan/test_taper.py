@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from generator.base.errors import GeometryError
-from generator.pipeline import examine
+from generator.examine import examine
 from generator.plan.build import contradictions, load_technique
 from tests.measures.tapers import capstan, fog_cone
 from tests.plan.samples import rolled

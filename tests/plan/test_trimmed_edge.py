@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
 from generator.base.errors import GeometryError
-from generator.pipeline import examine
+from generator.examine import examine
 from generator.plan.build import load_technique, plan_for
 from generator.plan.facts import domain
 from generator.plan.model import Plan

@@ -126,7 +126,7 @@ def test_a_sample_is_valid(path: Path) -> None:
 
 def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     size = SCHEMA["$defs"]["SizeLayer"]
-    shared = {*SECTIONS, *TAPER_KEYS, "outline", "use", "height", *LATER_KEYS[""]}
+    shared = {*SECTIONS, *TAPER_KEYS, "outline", "use", "paper", "height", *LATER_KEYS[""]}
     shared |= {key for keys in outline_keys().values() for key in keys.all}
     assert set(size["properties"]) == shared
     assert set(SCHEMA["properties"]) == shared | {*TOP_ONLY}
@@ -165,7 +165,14 @@ def test_every_key_is_described() -> None:
         "link: https://my-workroom.example, cautions: [Mind the step.], parts: ./my-kit.yaml, "
         "overlap: {least: 10 mm, most: 1.5 cm}}\n",
         PLAIN + "panel: {supplied: {length: 80 cm, height: 21 cm, margin: 15 mm}}\n",
-        PLAIN + "panel: {margin: 11 3/4 in, kiss_cut: no}\nclass: {people: 8}\n",
+        PLAIN + "panel: {margin: 11 3/4 in, kiss_cut: no}\n",
+        PLAIN + 'class: {people: 8, start: "10:00", length: 4 h, tables: [{length: 180 cm, depth: 75 cm, '
+        "count: 4}], tools: {rotary cutter: 2, seam-roller: 2}, skill: practised, cloth: in-class, seed: 7, "
+        "ages: [9, 70], blades: adult, adult: Ines, demonstrations: {roll: 8 min}, costs: {room: 60, "
+        "tutor: 140.50, fee: 65}, break: {minutes: 20 min, after: trim}, stock: ./my-prices.yaml}\n",
+        PLAIN + "class: {people: [{name: Ines, size: 25, cloth: {name: Own, width: 1 m, length: 1.5 m, "
+        "direction: one-way, frays: much, repeat: {around: 4 cm}}}, {recipe: ./other.yaml}], "
+        'start: "9:30", length: 150 min, tables: [{length: 2 m, depth: 80 cm}]}\n',
         "rimfold: 1\ntitle: T\nsizes: {a: {outline: square, side: 25 cm, height: 20 cm}}\n",
         "rimfold: 1\ntitle: T\noutline: circle\ndiameter: 25 cm\nheight: 20 cm\nsizes: {a: {}}\n",
         f"rimfold: 1\ntitle: T\nsizes: {{a: {{top: {RING}, bottom: {{outline: square, side: 30 cm, "

@@ -76,7 +76,7 @@ def test_a_key_that_one_size_uses_is_not_told(tmp_path: Path) -> None:
     assert _warnings(tmp_path, text) == []
 
 
-@pytest.mark.parametrize("key", ["class", "languages", "units", "paper", "print"])
+@pytest.mark.parametrize("key", ["languages", "units", "print"])
 def test_a_key_of_later_work_is_accepted_and_told_wherever_it_stands(tmp_path: Path, key: str) -> None:
     text = PLAIN + LAMP + f"{key}: {{any: [thing, 7], at: {{all: ~}}}}\n"
     assert _warnings(tmp_path, text) == [(7, 1, f"“{key}” is not used yet by this version of Rimfold")]

@@ -19,7 +19,8 @@ from generator import __version__
 from generator.base.assets import data_folder, font_files
 from generator.base.errors import UsageError
 from generator.cli.run import run
-from generator.pipeline import Work, examine
+from generator.examine import examine
+from generator.plan.work import Work
 from generator.record.inputs import making_of, shipped_hash
 from generator.record.manifest import NAME, Manifest, read_manifest
 from generator.record.put import put

@@ -39,7 +39,7 @@ SECTIONS: dict[str, dict[str, Any]] = {
 }
 LINES = """
 outline diameter length width side sides across_flats corner_radius height
-covering covering.width covering.repeat covering.repeat.around
+covering covering.width covering.length covering.repeat covering.repeat.around
 panel panel.margin panel.overlap
 ring ring.struts ring.first_strut ring.recess ring.fitter ring.hole
 tape tape.width

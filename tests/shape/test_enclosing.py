@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import MultiPoint, Polygon
 
-from generator.shape.enclosing import convex_hull, smallest_rectangle
+from generator.shape.enclosing import convex_hull, smallest_rectangle, turned_into
 from generator.shape.outline import Point
 
 PLACE = st.floats(-500, 500).map(lambda v: round(v, 3))
@@ -89,3 +89,26 @@ def test_the_angle_is_that_of_the_long_side() -> None:
     upright = smallest_rectangle([(0.0, 0.0), (20.0, 0.0), (20.0, 90.0), (0.0, 90.0)])
     assert (upright.length, upright.width) == (90.0, 20.0)
     assert abs(math.sin(upright.angle)) == pytest.approx(1.0)
+
+
+LIMIT = st.one_of(st.just(math.inf), st.floats(10, 900))
+
+
+@given(CLOUD, LIMIT, LIMIT)
+def test_no_direction_lacks_less_of_a_stated_rectangle(
+    points: list[Point], length: float, width: float
+) -> None:
+    if length == width == math.inf:
+        return
+    found = turned_into(points, length, width)
+    assert extent(points, found.angle) == pytest.approx((found.along, found.across), abs=1e-5)
+    lack = max(found.along - length, found.across - width)
+    for k in range(360):
+        along, across = extent(points, math.pi * k / 360)
+        assert max(along - length, across - width) >= lack - 1e-5
+
+
+def test_a_square_that_is_too_long_for_its_place_is_turned_into_it_by_the_angle_of_equal_lack() -> None:
+    # A rod of 100 in a square of 71: at 45 degrees both of its extents are 100 / sqrt(2) = 70.71.
+    found = turned_into([(0.0, 0.0), (100.0, 0.0), (50.0, 0.0), (50.0, 1e-3)], 71.0, 71.0)
+    assert (found.along, found.across) == pytest.approx((70.71, 70.71), abs=2e-3)

@@ -10,8 +10,9 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from generator.base.assets import data_folder
+from generator.examine import examine
 from generator.figures.model import Figure
-from generator.pipeline import Work, examine
+from generator.plan.work import Work
 from generator.sheets.compose import compose
 from generator.sheets.document import Document, Subject
 from generator.sheets.wording import load_words

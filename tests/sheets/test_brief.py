@@ -11,7 +11,8 @@ from hypothesis import given
 
 from generator.base.assets import data_folder
 from generator.base.words import PLACEHOLDER
-from generator.pipeline import Work, examine
+from generator.examine import examine
+from generator.plan.work import Work
 from generator.sheets.cards import text_of
 from generator.sheets.wording import Catalogue, Sentence, load_words, tokens_of
 from tests.sheets.test_english_wording import CONDITIONS, EN, KEYS, TECHNIQUES, VERBS, load_tasks

@@ -18,10 +18,11 @@ from generator.base.assets import data_folder
 from generator.base.errors import PressError, ProofError
 from generator.base.words import PLACEHOLDER
 from generator.figures.glance import BADGE, place_of
-from generator.pipeline import Work, sketch
+from generator.pipeline import sketch
 from generator.plan.build import load_technique
 from generator.plan.facts import domain
 from generator.plan.glance import glance
+from generator.plan.work import Work
 from generator.press.layout import heights, place
 from generator.press.press import press
 from generator.press.wish import Wish

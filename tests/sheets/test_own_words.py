@@ -8,7 +8,9 @@ import pytest
 
 from generator.base.assets import data_folder
 from generator.base.errors import RimfoldError, TechniqueError
-from generator.pipeline import Work, examine, illustrate
+from generator.examine import examine
+from generator.pipeline import illustrate
+from generator.plan.work import Work
 from generator.sheets.compose import compose
 from tests.sheets.subjects import Texts, subject_of
 

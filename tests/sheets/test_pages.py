@@ -7,7 +7,7 @@ from functools import cache
 import page as checker
 import pytest
 
-from generator.pipeline import Work
+from generator.plan.work import Work
 from generator.press.layout import Layout as Places
 from generator.press.layout import place
 from generator.press.press import press

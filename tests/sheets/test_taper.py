@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from generator.pipeline import Work, examine
+from generator.examine import examine
+from generator.plan.work import Work
 from generator.sheets.cards import text_of
 from generator.sheets.front import five_numbers, measure_groups
 from generator.sheets.wording import Catalogue, load_words

@@ -14,8 +14,8 @@ import pytest
 from generator.base.assets import data_folder
 from generator.base.errors import ProofError
 from generator.figures.outlook import drawings
-from generator.pipeline import Work
 from generator.plan.outlook import PACES, chains, outlook
+from generator.plan.work import Work
 from generator.press.layout import Layout as Places
 from generator.press.layout import place
 from generator.press.press import press

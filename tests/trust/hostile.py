@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.base.errors import InputError
-from generator.pipeline import examine
+from generator.examine import examine
 from generator.plan.build import load_technique
 
 TESTS = Path(__file__).parents[1]

@@ -124,7 +124,7 @@ CHILD = """
 import json, resource, sys, time
 from pathlib import Path
 from generator.base.errors import InputError
-from generator.pipeline import examine
+from generator.examine import examine
 from generator.plan.build import load_technique
 examine(Path(sys.argv[1]) / "sound.yaml")
 limit = int(sys.argv[2])

@@ -13,8 +13,9 @@ import pytest
 
 from generator.base.errors import GeometryError, InputError, RecipeError
 from generator.base.units import plain_number
-from generator.pipeline import Work, examine
+from generator.examine import examine
 from generator.plan import expressions, fields, reading
+from generator.plan.work import Work
 from generator.recipe import layers, nodes, source
 from tests.recipe.reading import read_text
 

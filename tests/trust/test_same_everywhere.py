@@ -15,7 +15,8 @@ SAMPLES = ("customs-rect", "fog-cone")
 CHILD = """
 import hashlib, json, sys
 from generator.base.assets import data_folder
-from generator.pipeline import cutter_drawing, draw_cards, examine, illustrate, subject_of, trace
+from generator.examine import examine
+from generator.pipeline import cutter_drawing, draw_cards, illustrate, subject_of, trace
 from generator.sheets.compose import compose
 told = {}
 def note(name, text):

@@ -11,7 +11,8 @@ import pypdfium2
 import pytest
 
 from generator.cli.run import run
-from generator.pipeline import Drawn, draw_cards, examine, illustrate, print_document, subject_of
+from generator.examine import examine
+from generator.pipeline import Drawn, draw_cards, illustrate, print_document, subject_of
 from generator.sheets.compose import compose
 from tests.sheets.subjects import Texts
 from tests.trust.hostile import WAY

@@ -60,7 +60,7 @@ def draw(job: Job) -> Picture:
     with canvas.group("context", "start-edge"):
         canvas.line([near, far], HEAVY)
     hidden = rings_and_curl(canvas, frame, shade, job.size, 0.0, state, new_rings=True, turn=turn)
-    second = joint_marks(canvas, frame, shade, 0.0, stop, state, hidden)
+    second = joint_marks(canvas, frame, shade, 0.0, stop, state, hidden, turn)
     _hands(canvas, frame, shade, turn, left)
     apart = distance(near, far)
     place = min(PLACE, 0.44 * apart)

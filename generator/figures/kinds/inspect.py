@@ -17,6 +17,7 @@ from generator.figures.numbers import say, shown, text
 from generator.figures.outer_sizes import height_line, is_round, size_names, widths
 from generator.figures.pens import BENCH, CLOTH_FACE, EM, HEAVY, INK, NEW, THIN
 from generator.figures.plane import add, distance
+from generator.figures.stamps import stamped
 from generator.figures.state import state_before
 from generator.figures.taper_sizes import past_upper_depth
 from generator.figures.upright import Upright, rim_place, stand
@@ -92,7 +93,7 @@ def _crowded_attempt(job: Job, place: Box) -> tuple[Canvas, float]:
     for number, end, share, down in (("4", "top", 0.88, 4.2), ("5", "bottom", 0.24, -4.2)):
         rim = upright.rim("top" if end == "top" else "bottom")
         _at_rim(canvas, number, rim_place(rim, False, 1 - share if left else share), down)
-    _legend(canvas, job, left)
+    legend(canvas, job, left)
     return canvas, deep
 
 
@@ -108,8 +109,9 @@ def _at_rim(canvas: Canvas, number: str, spot: Point, down: float) -> None:
     numbered(canvas, add(spot, (0.0, down)), number)
 
 
-def _legend(canvas: Canvas, job: Job, left: bool) -> None:
-    """What passes at each number, in rows below the shade, beside the detail."""
+@stamped
+def legend(canvas: Canvas, job: Job, left: bool) -> None:
+    """What passes at each number, in rows below the shade, beside the detail; a small place leaves it out."""
     rows: tuple[tuple[tuple[str, str, str | None], ...], ...] = (
         (
             ("1", f"± {text(job, 'height_tolerance')}", "height_tolerance"),

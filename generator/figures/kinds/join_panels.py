@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
 from shapely import Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
@@ -17,33 +21,71 @@ from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import CLOTH_BACK, CLOTH_CUT, CLOTH_FACE, EM, NEW, PVC, SEAM_TAPE, THIN
 from generator.figures.plane import add, between, wave
-from generator.figures.rolling import spread
+from generator.figures.rolling import facing, spread
 from generator.figures.view import Box, Frame, Point3, bench, fit
+from generator.shape.shade import Shade
 
 RADIUS = 14.0
 COLUMN = 30.0
-LIFT = 0.34
+LIFT, LIFT_TAPER = 0.34, 0.26
 """How high the start end is held, as a share of the height of the panel."""
-BEFORE, BEYOND = 0.42, 0.95
-"""How much of either panel is seen, as a share of the height of the panel."""
+BEFORE, BEYOND, BEYOND_TAPER = 0.42, 0.95, 0.7
+"""How much of either panel is seen, as a share of its height up the slope; a curved one soon turns away."""
 SMALL = ("scene A", "scene")
 """What of it stands in a small place."""
+
+
+@dataclass(frozen=True)
+class Lying:
+    """The joint on the bench: its line runs straight away from the maker, its near end is the origin.
+
+    Places are given by the way along the panels from the joint, mm, and the way up the slope.
+    """
+
+    shade: Shade
+    joint: float
+
+    @cached_property
+    def _turn(self) -> tuple[float, float, Point]:
+        turn = facing(self.shade, self.joint)
+        return math.cos(turn), math.sin(turn), self.shade.flat(self.joint, 0.0)
+
+    def place(self, along: float, up: float) -> Point:
+        """A place of the flat panels."""
+        c, s, (x0, y0) = self._turn
+        x, y = self.shade.flat(self.joint + along, up)
+        return (x - x0) * c - (y - y0) * s, (x - x0) * s + (y - y0) * c
+
+    def past(self, along: float, up: float) -> Point:
+        """A place of the panel before: beyond the joint its overlap runs straight on."""
+        if along <= 0 or self.shade.development is None:
+            return self.place(along, up)
+        tau = self.shade.development.generator(self.joint).tau + facing(self.shade, self.joint)
+        x, y = self.place(0.0, up)
+        return x + along * math.cos(tau), y + along * math.sin(tau)
+
+    @property
+    def steps(self) -> int:
+        """In how many pieces an edge is drawn."""
+        return 24 if self.shade.tapered else 1
 
 
 def draw(job: Job) -> Picture:
     """The bench on the left, the joint cut through on the right."""
     shade, left = job.shade, job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, max(job.slot.height, 2 * RADIUS + 13.0))
-    high, lift = shade.height, LIFT * shade.height
-    first, last = -BEFORE * high, BEYOND * high
+    on = Lying(shade, shade.joints[0])
+    high = shade.slant
+    lift = (LIFT_TAPER if shade.tapered else LIFT) * high
+    first, last = -BEFORE * high, (BEYOND_TAPER if shade.tapered else BEYOND) * high
     x0, x1 = (COLUMN + 1.0, canvas.width - 0.8) if left else (0.8, canvas.width - COLUMN - 1.0)
     ys = (-shade.margin, high + shade.margin)
-    ends: list[Point3] = [(x, y, 0.0) for x in (first, last) for y in ys]
-    ends += [(0.0, y, lift) for y in ys]
+    ends: list[Point3] = [(*on.place(x, y), 0.0) for x in (first, last) for y in ys]
+    ends += [(*on.place(0.0, y), lift) for y in ys]
     frame = fit(bench(left), ends, Box(x0, 9.0, x1, canvas.height - 7.0))
     m, lap = spread(shade.margin, frame.scale), spread(shade.overlap, frame.scale)
-    _lying(canvas, job, frame, first, lap, m)
-    start = _lowered(canvas, frame, last, lift, high, m)
+    _lying(canvas, job, frame, on, first, lap, m)
+    start = _lowered(canvas, frame, on, last, lift, m)
     tip = between(*start, 0.62)
     hand(canvas, "pinch", tip, 180 - 205 if left else 205, scale=0.8, flip=left)
     down = between(*start, 0.26)
@@ -51,7 +93,7 @@ def draw(job: Job) -> Picture:
     x = COLUMN / 2 if left else canvas.width - COLUMN / 2
     centre = (x, canvas.height / 2)
     _section(canvas, job, centre, -1.0 if left else 1.0)
-    spot = frame((lap / 2, 0.0, 0.0))
+    spot = frame((*on.past(lap / 2, 0.0), 0.0))
     link(
         canvas,
         spot,
@@ -66,29 +108,37 @@ def draw(job: Job) -> Picture:
     def wish(degrees: float) -> float:
         return 180 - degrees if left else degrees
 
+    outside = frame((*on.place(first * 0.7, 0.12 * high), 0.0))
+    beyond = frame((*on.place(0.75 * last, 0.8 * high), 0.0))
     labels = [
-        Label(say(job, "outside-end"), at=frame((first * 0.7, 0.12 * high, 0.0)), wish=wish(262)),
+        Label(say(job, "outside-end"), at=outside, wish=wish(262)),
         Label(say(job, "start-end"), at=start[1], wish=90),
-        Label(say(job, "next-panel"), at=frame((0.75 * last, 0.8 * high, 0.0)), wish=wish(70), rank=1),
+        Label(say(job, "next-panel"), at=beyond, wish=wish(70), rank=1),
     ]
     return Picture(canvas, labels)
 
 
-def _lying(canvas: Canvas, job: Job, frame: Frame, first: float, lap: float, m: float) -> None:
+def _lying(canvas: Canvas, job: Job, frame: Frame, on: Lying, first: float, lap: float, m: float) -> None:
     """The outside end of the panel before, flat, its seam tape bared."""
-    high = job.shade.height
+    high = on.shade.slant
+
+    def edge(x0: float, x1: float, y: float) -> list[Point]:
+        xs = [x0 + (x1 - x0) * k / on.steps for k in range(on.steps + 1)]
+        if on.shade.tapered and x0 < 0 < x1:
+            xs = sorted({*xs, 0.0})  # from the joint on the overlap runs straight
+        return [frame((*on.past(x, y), 0.0)) for x in xs]
 
     def block(x0: float, x1: float, y0: float, y1: float, *, torn: bool = True) -> list[Point]:
-        near, far = frame((x0, y0, 0.0)), frame((x0, y1, 0.0))
-        edge = wave(far, near, 0.7) if torn else [far, near]
-        return [*edge, frame((x1, y0, 0.0)), frame((x1, y1, 0.0))]
+        near, far = edge(x0, x1, y0), edge(x0, x1, y1)
+        end = wave(far[0], near[0], 0.7) if torn else [far[0], near[0]]
+        return [*end, *near[1:], *reversed(far[1:])]
 
     whole = Polygon(block(first, lap, -m, high + m))
     with canvas.group("context", "cloth-margin"):
         canvas.area(whole, CLOTH_BACK, THIN)
     band = Polygon(block(first - 30.0, lap, 0.0, high, torn=False))
     with canvas.group("context", "panel"):
-        canvas.area(band.intersection(whole), PVC, THIN)
+        canvas.area(band.buffer(0).intersection(whole.buffer(0)), PVC, THIN)
     if job.shade.hem:
         # The outside end is hemmed: the cloth comes round it and lies on the PVC, under the tape.
         fold = min(spread(job.shade.hem, frame.scale), 2 * lap)
@@ -103,14 +153,15 @@ def _lying(canvas: Canvas, job: Job, frame: Frame, first: float, lap: float, m: 
 
 
 def _lowered(
-    canvas: Canvas, frame: Frame, last: float, lift: float, high: float, m: float
+    canvas: Canvas, frame: Frame, on: Lying, last: float, lift: float, m: float
 ) -> tuple[Point, Point]:
     """The next panel, its start end held up over the tape; returns its start edge, near end first."""
+    high = on.shade.slant
 
     def at(t: float, y: float) -> Point:
         # It lies flat beyond two thirds of what is seen, and bends up towards its start end.
         share = min(max(1.0 - t / (0.7 * last), 0.0), 1.0)
-        return frame((t, y, lift * share * share * (3 - 2 * share)))
+        return frame((*on.place(t, y), lift * share * share * (3 - 2 * share)))
 
     ts = [last * k / 40 for k in range(41)]
 
@@ -122,7 +173,9 @@ def _lowered(
         canvas.area(sheet(-m, high + m), CLOTH_BACK)
     with canvas.group("new", "next-panel"):
         canvas.area(
-            Polygon(sheet(0.0, high)).intersection(Polygon(sheet(-m, high + m)).buffer(0.01)), PVC, THIN
+            Polygon(sheet(0.0, high)).buffer(0).intersection(Polygon(sheet(-m, high + m)).buffer(0.01)),
+            PVC,
+            THIN,
         )
         for y in (-m, high + m):
             canvas.line([at(t, y) for t in ts], NEW)

@@ -155,7 +155,7 @@ def _state(canvas: Canvas, frame: Frame, job: Job, rest: _Rest, reach: float) ->
     )
     _ticks(canvas, frame, shade, rest)
     hidden = rings_and_curl(canvas, frame, shade, job.size, rest.c, state, turn=rest.turn)
-    joint_marks(canvas, frame, shade, rest.c, rest.stop, state, hidden)
+    joint_marks(canvas, frame, shade, rest.c, rest.stop, state, hidden, rest.turn)
     if rest.c == 0.0:
         _hands(canvas, frame, shade, rest)
     near, _ = seam_marks(canvas, frame, shade, rest.c, hidden, rest.turn)

@@ -9,7 +9,7 @@ from shapely import Polygon
 
 from generator.figures.pattern.flat import outward, place
 from generator.figures.pattern.model import Drawing, Line, Point, Spot
-from generator.measures.full_scale import FRAME, PROOF_REACH, proof_scale
+from generator.measures.full_scale import FRAME, PROOF_REACH, proof_scale, strip_growth
 from generator.measures.measure import Measures
 from generator.shape.development import ENDS, End
 from generator.shape.shade import Shade
@@ -46,22 +46,21 @@ def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
     """
     scale = proof_scale(shade, end)
     ring = shade.outline if end is None else shade.rim(end)
-    length = ring.length + PROOF_REACH + 12.0
+    here = ring.length + strip_growth()
+    length = here + PROOF_REACH + 12.0
     corners = ((0.0, 0.0), (length, 0.0), (length, STRIP), (0.0, STRIP))
     name = f"proof-{end}" if end else "proof"
     lines = [Line("cut", "outline", corners, closed=True)]
     spots = [Spot(f"{name}-start", (0.0, STRIP * 0.68), (1.0, 0.0), needed=True, size=SMALL)]
-    for reading, at in scale.ticks:
-        tens = reading % 10 == 0
-        high = 7.0 if tens else 4.6 if reading % 5 == 0 else 3.0
-        lines.append(Line("mark", "scale", ((at, 0.0), (at, high))))
     written = measures[f"{name}_scale" if end is None else f"proof_{end}_scale"]
+    for reading, at in scale.ticks:
+        high = 7.0 if reading in written.values else 4.6 if reading % 5 == 0 else 3.0
+        lines.append(Line("mark", "scale", ((at, 0.0), (at, high))))
     by_reading = dict(scale.ticks)
     for value in written.values:
         spots.append(
             Spot("number", (by_reading[round(value)], 7.0), needed=True, size=SMALL, text=f"{value:g}")
         )
-    here = ring.length
     wing, foot = 2.2, STRIP - 5.0
     lines.append(Line("mark", "here", ((here, STRIP), (here, foot), (here - wing, foot + 3.0))))
     lines.append(Line("mark", "here", ((here, foot), (here + wing, foot + 3.0))))
@@ -71,14 +70,15 @@ def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
 
 
 def snip_strip(shade: Shade) -> Drawing:
-    """To lay along the margin of the fitter end: struts, corners, the overlap."""
-    length, high = shade.panel_length, shade.margin
+    """To lay along the margin of the fitter end: struts, corners, joints, the overlap."""
+    length, high = shade.strip_length, shade.margin
     corners = ((0.0, 0.0), (length, 0.0), (length, high), (0.0, high))
     lines = [Line("cut", "outline", corners, closed=True)]
     spots = [Spot("snip-start", (0.0, high / 2), (1.0, 0.0), needed=True, size=SMALL)]
     bends = [station for station in shade.outline.stations() if station.kind == "corner"]
     marks = [("strut", strut.panel) for strut in shade.struts]
     marks += [("corner", shade.on_panel(station.s)) for station in bends]
+    marks += [("joint", x) for x in shade.joints]
     marks.append(("snip-end", shade.wrapped_length))
     for noun, x in sorted(marks, key=lambda mark: mark[1]):
         lines.append(Line("mark", noun, ((x, 0.0), (x, high))))
@@ -132,7 +132,8 @@ def viewfinder(shade: Shade) -> Drawing:
         Spot("viewfinder", (below[0] + down[0] * 4.0, below[1] + down[1] * 4.0), down, along, needed=True),
     )
     lines = (
-        Line("cut", "outline", outer, "cut", closed=True),
+        # Paper, whatever the panel is: its line is not named as the panel's.
+        Line("cut", "outline", outer, closed=True),
         Line("cut", "window", inner, closed=True),
     )
     drawing = Drawing("viewfinder", lines, spots, outer)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.pattern.aids import small, strips, viewfinder
 from generator.figures.pattern.cutter import cutter_svg
@@ -36,11 +35,6 @@ def draw_pattern(
     def say(key: str, **values: object) -> str:
         return words.say(key, title=size.title, size=size.name, **values)
 
-    if shade.panels > 1:
-        raise FigureError(
-            "a pattern of joined panels is not made: each is a rectangle, and the step sheet has its size "
-            "and all marks"
-        )
     sheet = flat_sheet(size, shade, measures)
     grids = [laid_out(sheet, paper)]
     grids.append(laid_out(viewfinder(shade), paper, grids[0].rows))
@@ -69,4 +63,5 @@ def draw_pattern(
         whole=whole_figure(whole, say),
         svg=cutter_svg(sheet, whole, BORDER, say),
         small=frozenset(piece.name for piece in pieces),
+        panels=shade.panels,
     )

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely import Polygon
 
 from generator.base.errors import FigureError
 from generator.figures.pattern.model import Drawing, Line, Point, Spot
+from generator.figures.pattern.panels import Mark, on_one
 from generator.measures.blank import cloth_lie
 from generator.measures.measure import Measures
 from generator.measures.reliefs import reliefs_of
@@ -30,23 +31,59 @@ ARROW = 7.0
 """Length of an arrow's head, mm."""
 
 
-def flat_sheet(size: SizeRecipe, shade: Shade, measures: Measures) -> Drawing:
-    """The panel's pattern, print towards the maker, the line of the grain upright."""
-    loop, grain, reliefs = outline(shade), grain_place(size, shade), relief_places(shade)
+def flat_sheet(size: SizeRecipe, whole: Shade, measures: Measures) -> Drawing:
+    """The pattern of a panel, print towards the maker, the line of the grain upright.
+
+    Of several panels it is that of each: a mark that not all have says whose it is.
+    """
+    shade = whole.one_panel
+    loop, grain, marks = outline(shade), grain_place(size, shade), _marks_of(whole)
     lines = (
         *_edges(shade, loop),
         *_seam(shade, measures),
-        *_bends(shade),
-        *_sides(shade),
-        *_struts(shade, measures),
+        *_bends(shade, marks),
+        *_sides(shade, marks),
+        *_struts(shade, measures, marks),
         *_notches(shade),
-        *_reliefs(shade, measures, reliefs),
+        *_reliefs(shade, measures, marks),
         *_middle(shade, grain),
     )
-    drawing = Drawing("panel", lines, tuple(_spots(shade, reliefs)), _with_hem(shade, loop))
+    drawing = Drawing("panel", lines, tuple(_spots(shade, marks)), _with_hem(shade, loop))
     if shade.development is None:
         return drawing
     return drawing.turned(-shade.development.generator(grain).tau)
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """What is marked on one panel; places on a rim with that rim."""
+
+    bends: tuple[Mark, ...]
+    sides: tuple[tuple[Mark, End], ...]
+    struts: tuple[Mark, ...]
+    reliefs: tuple[tuple[Mark, End], ...]
+
+
+def _marks_of(whole: Shade) -> Marks:
+    """Marks of all panels on one of them. Panels of a taper are of one form: their bends are alike."""
+    panel = whole.one_panel
+    if panel.development is not None:
+        bends = tuple(Mark(x) for x in bend_places(panel))
+        sides = tuple((Mark(x), end) for x, end in side_places(panel))
+    else:
+        bends = tuple(on_one(whole, bend_places(whole)))
+        places = side_places(whole)
+        sides = tuple(
+            (mark, end) for end in ENDS for mark in on_one(whole, [x for x, rim in places if rim == end])
+        )
+    cuts = relief_places(whole)
+    return Marks(
+        bends,
+        # A side that begins at a joint is not marked there: the joint is its middle.
+        tuple((mark, end) for mark, end in sides if NEAR < mark.x < panel.wrapped_length - NEAR),
+        tuple(on_one(whole, [strut.panel for strut in whole.struts])),
+        tuple((mark, end) for end in ENDS for mark in on_one(whole, [x for x, rim in cuts if rim == end])),
+    )
 
 
 def _with_hem(shade: Shade, loop: tuple[Point, ...]) -> tuple[Point, ...]:
@@ -60,7 +97,7 @@ def _with_hem(shade: Shade, loop: tuple[Point, ...]) -> tuple[Point, ...]:
 
 def _hem(shade: Shade) -> tuple[Point, ...]:
     """Corners of the hem's tab, from the outside edge's lower end."""
-    first, last = place(shade, shade.panel_length, "bottom"), place(shade, shade.panel_length, "top")
+    first, last = place(shade, shade.strip_length, "bottom"), place(shade, shade.strip_length, "top")
     return first, _along(shade, first), _along(shade, last), last
 
 
@@ -71,8 +108,8 @@ def outline(shade: Shade, margin: float | None = None) -> tuple[Point, ...]:
         return without_loops(blank_loop(shade.development, margin, shade.overlap))
     return (
         (0.0, -margin),
-        (shade.panel_length, -margin),
-        (shade.panel_length, shade.height + margin),
+        (shade.strip_length, -margin),
+        (shade.strip_length, shade.height + margin),
         (0.0, shade.height + margin),
     )
 
@@ -95,7 +132,7 @@ def rim(shade: Shade, end: End, margin: float = 0.0) -> tuple[Point, ...]:
     """One rim from the start edge to the outside edge, or the curve parallel to it a margin outside."""
     if shade.development is None:
         y = -margin if end == "bottom" else shade.height + margin
-        return (0.0, y), (shade.panel_length, y)
+        return (0.0, y), (shade.strip_length, y)
     points = list(shade.development.outline_points(end, margin))
     tau = shade.development.turning
     x, y = points[-1]
@@ -109,7 +146,7 @@ def place(shade: Shade, x: float, end: End) -> Point:
 
 def outward(shade: Shade, x: float, end: End) -> Point:
     """Unit vector off a rim, away from the sheet, at panel coordinate x."""
-    low, high = max(x - STROKE, 0.0), min(x + STROKE, shade.panel_length)
+    low, high = max(x - STROKE, 0.0), min(x + STROKE, shade.strip_length)
     (ax, ay), (bx, by) = place(shade, low, end), place(shade, high, end)
     length = math.dist((ax, ay), (bx, by))
     sign = -1.0 if end == "bottom" else 1.0
@@ -147,7 +184,7 @@ def _along(shade: Shade, at: Point) -> Point:
 
 
 def _seam(shade: Shade, measures: Measures) -> Iterator[Line]:
-    wrapped, length = shade.wrapped_length, shade.panel_length
+    wrapped, length = shade.wrapped_length, shade.strip_length
     yield Line("mark", "overlap", (place(shade, wrapped, "bottom"), place(shade, wrapped, "top")), "overlap")
     inset, width, short = (measures.exact(key) for key in ("tape_inset", "tape_width", "rim_inset"))
     left, right = max(length - inset - width, wrapped), length - inset
@@ -166,9 +203,10 @@ def bend_places(shade: Shade) -> tuple[float, ...]:
     return tuple(shade.on_panel(station.s) for station in stations if station.kind == wanted)
 
 
-def _bends(shade: Shade) -> Iterator[Line]:
-    for x in bend_places(shade):
-        yield Line("mark", "bend", (place(shade, x, "bottom"), place(shade, x, "top")), "bend")
+def _bends(shade: Shade, marks: Marks) -> Iterator[Line]:
+    for mark in marks.bends:
+        ends = (place(shade, mark.x, "bottom"), place(shade, mark.x, "top"))
+        yield Line("mark", "bend", ends, "bend", panels=mark.panels)
 
 
 def side_places(shade: Shade) -> tuple[tuple[float, End], ...]:
@@ -194,19 +232,18 @@ def _tick(shade: Shade, x: float, end: End, depth: float | None = None) -> tuple
     return at, _off(at, off, depth if depth is not None else shade.margin or -TICK)
 
 
-def _sides(shade: Shade) -> Iterator[Line]:
-    for x, end in side_places(shade):
-        yield Line("mark", "side", _tick(shade, x, end))
+def _sides(shade: Shade, marks: Marks) -> Iterator[Line]:
+    for mark, end in marks.sides:
+        yield Line("mark", "side", _tick(shade, mark.x, end), panels=mark.panels)
 
 
-def _struts(shade: Shade, measures: Measures) -> Iterator[Line]:
-    stop = measures.exact("slit_stop") if shade.margin else 0.0
-    for strut in shade.struts:
-        at, off = place(shade, strut.panel, shade.fitter_end), outward(shade, strut.panel, shade.fitter_end)
-        if shade.margin:
-            yield Line("mark", "strut", (_off(at, off, stop), _off(at, off, shade.margin)))
-        else:
-            yield Line("mark", "strut", _tick(shade, strut.panel, shade.fitter_end))
+def _struts(shade: Shade, measures: Measures, marks: Marks) -> Iterator[Line]:
+    stop, end = measures.exact("slit_stop") if shade.margin else 0.0, shade.fitter_end
+    for mark in marks.struts:
+        at, off = place(shade, mark.x, end), outward(shade, mark.x, end)
+        slit = (_off(at, off, stop), _off(at, off, shade.margin))
+        tick = slit if shade.margin else _tick(shade, mark.x, end)
+        yield Line("mark", "strut", tick, panels=mark.panels)
 
 
 def _notches(shade: Shade) -> Iterator[Line]:
@@ -251,11 +288,12 @@ def _on_rim(development: Development, end: End, wanted: float) -> float:
     return (low + high) / 2
 
 
-def _reliefs(shade: Shade, measures: Measures, reliefs: Reliefs) -> Iterator[Line]:
-    for x, end in reliefs:
-        at, off = place(shade, x, end), outward(shade, x, end)
+def _reliefs(shade: Shade, measures: Measures, marks: Marks) -> Iterator[Line]:
+    for mark, end in marks.reliefs:
+        at, off = place(shade, mark.x, end), outward(shade, mark.x, end)
         stop = measures.exact("slit_stop")
-        yield Line("mark", "relief", (_off(at, off, stop), _off(at, off, shade.margin)))
+        cut = (_off(at, off, stop), _off(at, off, shade.margin))
+        yield Line("mark", "relief", cut, panels=mark.panels)
 
 
 def grain_place(size: SizeRecipe, shade: Shade) -> float:
@@ -278,7 +316,7 @@ def _middle(shade: Shade, x: float) -> Iterator[Line]:
     yield Line("mark", "grain-arrow", (sides[0], tip, sides[1]))
 
 
-def _spots(shade: Shade, reliefs: Reliefs) -> Iterator[Spot]:
+def _spots(shade: Shade, marks: Marks) -> Iterator[Spot]:
     """Names of places, the most needed first."""
     half, wrapped = shade.slant / 2, shade.wrapped_length
     tau = shade.development.turning if shade.development else 0.0
@@ -294,15 +332,15 @@ def _spots(shade: Shade, reliefs: Reliefs) -> Iterator[Spot]:
             inward, along = _directions(shade, wrapped * share, "top")
             at = shade.flat(wrapped * share, shade.slant * low)
             yield Spot(noun, at, inward, along, needed=True, anywhere=True, size=5.6)
-    for strut in shade.struts:
-        yield _beside_tick(shade, "strut", strut.panel, shade.fitter_end)
+    for mark in marks.struts:
+        yield replace(_beside_tick(shade, "strut", mark.x, shade.fitter_end), panels=mark.panels)
     for end in ENDS if shade.margin else ():
         yield _beside_tick(shade, "notch", shade.overlap, end)
-    for x, end in reliefs:
-        yield replace(_beside_tick(shade, "relief", x, end), needed=False)
-    for x, end in side_places(shade):
-        inward, along = _directions(shade, x, end)
-        yield Spot("side", place(shade, x, end), inward, along)
+    for mark, end in marks.reliefs:
+        yield replace(_beside_tick(shade, "relief", mark.x, end), needed=False, panels=mark.panels)
+    for mark, end in marks.sides:
+        inward, along = _directions(shade, mark.x, end)
+        yield Spot("side", place(shade, mark.x, end), inward, along, panels=mark.panels)
 
 
 def _directions(shade: Shade, x: float, end: End) -> tuple[Point, Point]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
+from generator.base.errors import UsageError
 from generator.figures.model import Figure
 from generator.figures.pens import INK, Pen
 
@@ -36,6 +37,8 @@ class Line:
     noun: str = ""
     """Wording key of the name that stands along it, without ``pattern.name.``; empty: none."""
     closed: bool = False
+    panels: tuple[int, ...] = ()
+    """Of a shade of several panels: the ones that have it, if not all have; they are told with the name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,8 @@ class Spot:
     """Height of the letters in mm to the em; None: as the text of the drawing."""
     text: str = ""
     """Takes the place of the wording: a number as it is written."""
+    panels: tuple[int, ...] = ()
+    """As of a line."""
 
 
 @dataclass(frozen=True)
@@ -121,6 +126,15 @@ PAPERS = {
 }
 """ISO 216 and ANSI/ASME Y14.1, both from memory."""
 
+
+def paper_of(name: str) -> Paper:
+    """A paper by its name. Raises UsageError for one that is not known."""
+    known = {key.casefold(): paper for key, paper in PAPERS.items()}
+    if name.casefold() not in known:
+        raise UsageError(f"there is no paper “{name}”; there is {', '.join(PAPERS)}")
+    return known[name.casefold()]
+
+
 SIDE, HEAD, FOOT, BAND = 10.0, 8.0, 14.0, 13.0
 """Paper left free at the sides, above and below, and the band with the bar under a tile, mm."""
 
@@ -169,6 +183,8 @@ class Pattern:
     """The drawing for a cutter."""
     small: frozenset[str]
     """Names of the strips and small pieces."""
+    panels: int = 1
+    """How many panels the pattern serves for."""
 
     @property
     def figures(self) -> tuple[Figure, ...]:
@@ -178,5 +194,6 @@ class Pattern:
 
     @property
     def names(self) -> frozenset[str]:
-        """Names of tiles: letters for rows, numbers for columns."""
-        return frozenset(leaf.name for leaf in self.leaves if leaf.name)
+        """Names of tiles: letters for rows, numbers for columns; and the panels, which are counted."""
+        tiles = frozenset(leaf.name for leaf in self.leaves if leaf.name)
+        return tiles | {str(number) for number in range(1, self.panels + 1) if self.panels > 1}

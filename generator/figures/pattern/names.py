@@ -31,7 +31,7 @@ class Names:
     """Sets names on one canvas. Places are given on paper, y down."""
 
     canvas: Canvas
-    say: Callable[[str], str]
+    say: Callable[..., str]
     room: BaseGeometry
     """Where names may stand."""
     taken: list[BaseGeometry]
@@ -49,7 +49,7 @@ class Names:
                 missing.append(spot)  # once is enough
                 continue
             size = spot.size or self.size
-            text = spot.text or self.say(spot.noun)
+            text = spot.text or self.called(spot)
             if self._first(text, size, self._beside(spot, text, size)):
                 self.placed.add(spot.noun)
             else:
@@ -58,19 +58,25 @@ class Names:
 
     def lines(self, lines: Iterable[Line]) -> None:
         """Set a name along each long piece of a line with a name, along the longest one at least."""
-        runs: dict[str, list[LineString]] = {}
+        runs: dict[tuple[str, str], list[LineString]] = {}
         for line in lines:
             if line.noun:
                 points = [*line.points, line.points[0]] if line.closed else line.points
-                runs.setdefault(line.noun, []).extend(_pieces(LineString(points).intersection(self.room)))
-        for noun, pieces in runs.items():
+                run = runs.setdefault((line.noun, self.called(line)), [])
+                run.extend(_pieces(LineString(points).intersection(self.room)))
+        for (noun, text), pieces in runs.items():
             pieces.sort(key=lambda piece: -round(piece.length, 6))
             for index, piece in enumerate(pieces):
                 if (index and piece.length < WORTH) or index > 3:
                     break
-                text = self.say(noun)
                 if self._first(text, self.size, self._upon(piece, text)):
                     self.placed.add(noun)
+
+    def called(self, thing: Line | Spot) -> str:
+        """Its name, with the panels that alone have it."""
+        if not thing.panels:
+            return self.say(thing.noun)
+        return self.say(f"{thing.noun}.of", panels=", ".join(map(str, thing.panels)))
 
     def within(self, text: str, size: float, angle: float) -> bool:
         """Words somewhere along the middle of a long, narrow room."""

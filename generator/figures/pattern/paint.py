@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 
 from shapely import LineString, MultiPolygon, Polygon, box, unary_union
 from shapely import Point as Dot
@@ -73,7 +74,7 @@ def tile_figure(grid: Grid, tile: Tile, say: Say, named: set[int]) -> Figure:
     ]
     taken += _crosses(canvas, tile, width, height)
     taken += _strip_words(canvas, grid, tile, say, taken)
-    names = Names(canvas, lambda noun: say(f"pattern.name.{noun}"), room, taken)
+    names = Names(canvas, partial(name_of, say), room, taken)
     mine = {index: spot for index, spot in enumerate(spots) if room.covers(Dot(spot.at))}
     missing = names.spots(mine.values())
     named |= {index for index, spot in mine.items() if spot not in missing}
@@ -83,6 +84,11 @@ def tile_figure(grid: Grid, tile: Tile, say: Say, named: set[int]) -> Figure:
     alt = say("alt.pattern-tile", tile=tile.name)
     svg = write_svg(canvas, Passport(f"pattern-tile-{tile.name}", f"tile-{tile.name}", 0, alt))
     return Figure(f"tile-{tile.name.lower()}", 0, svg, width, height, alt)
+
+
+def name_of(say: Say, noun: str, **values: object) -> str:
+    """The name of a thing on the drawing."""
+    return say(f"pattern.name.{noun}", **values)
 
 
 def _room(tile: Tile, width: float, height: float) -> BaseGeometry:
@@ -191,7 +197,7 @@ def whole_canvas(drawing: Drawing, say: Say, border: float) -> Canvas:
     lines, spots = on_paper(drawing, to_paper)
     drawn = lines_on(canvas, drawing.lines, to_paper, room)
     taken: list[BaseGeometry] = [shape.buffer(0.3) for shape in drawn]
-    names = Names(canvas, lambda noun: say(f"pattern.name.{noun}"), room, taken)
+    names = Names(canvas, partial(name_of, say), room, taken)
     missing = names.spots(spots)
     refuse_lost(spots, (index for index, spot in enumerate(spots) if spot not in missing))
     names.lines(lines)

@@ -6,6 +6,7 @@ import math
 import string
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from shapely import LineString, box
 from shapely import Point as Dot
@@ -16,7 +17,7 @@ from generator.figures.model import Figure
 from generator.figures.pattern.aids import SMALL
 from generator.figures.pattern.model import Drawing, Page, Point
 from generator.figures.pattern.names import Names
-from generator.figures.pattern.paint import CROSS, JOIN, Say, lines_on, on_paper, refuse_lost
+from generator.figures.pattern.paint import CROSS, JOIN, Say, lines_on, name_of, on_paper, refuse_lost
 from generator.figures.pens import BENCH
 from generator.figures.svg import Passport, write_svg
 
@@ -65,11 +66,11 @@ def piece_figures(drawings: Sequence[Drawing], page: Page, say: Say) -> Iterator
     width, height = page.frame
     letters = iter(string.ascii_lowercase)
     pieces = [piece for d in drawings for piece in pieces_of(d, width - 2 * PAD, letters)]
-    named: set[tuple[str, int]] = set()
+    done: set[tuple[str, int]] = set()
     for number, placed in enumerate(_shelves(pieces, width - 2 * PAD, height - 2 * PAD)):
-        yield _page(placed, page, say, number, named)
+        yield _page(placed, page, say, number, done)
     for drawing in drawings:
-        refuse_lost(drawing.spots, {k for name, k in named if name == drawing.name})
+        refuse_lost(drawing.spots, {k for name, k in done if name == drawing.name})
 
 
 def _shelves(pieces: Iterable[Piece], width: float, height: float) -> Iterator[list[tuple[Piece, Point]]]:
@@ -89,17 +90,17 @@ def _shelves(pieces: Iterable[Piece], width: float, height: float) -> Iterator[l
 
 
 def _page(
-    placed: Sequence[tuple[Piece, Point]], page: Page, say: Say, number: int, named: set[tuple[str, int]]
+    placed: Sequence[tuple[Piece, Point]], page: Page, say: Say, number: int, done: set[tuple[str, int]]
 ) -> Figure:
     canvas = Canvas(*page.frame, view="pattern", scale=1.0)
     for piece, at in placed:
-        _piece(canvas, piece, at, say, named)
+        _piece(canvas, piece, at, say, done)
     alt = say("alt.pattern-pieces")
     svg = write_svg(canvas, Passport(f"pattern-pieces-{number}", f"pieces-{number}", 0, alt))
     return Figure(f"pieces-{string.ascii_lowercase[number]}", 0, svg, canvas.width, canvas.height, alt)
 
 
-def _piece(canvas: Canvas, piece: Piece, at: Point, say: Say, named: set[tuple[str, int]]) -> None:
+def _piece(canvas: Canvas, piece: Piece, at: Point, say: Say, done: set[tuple[str, int]]) -> None:
     _, _, _, top = piece.drawing.box
     wide, high = piece.size
 
@@ -132,8 +133,8 @@ def _piece(canvas: Canvas, piece: Piece, at: Point, say: Say, named: set[tuple[s
                 letter = canvas.letters((x + side * 3.6, y + 1.0), joint, size=3.6, weight=600)
             taken += [letter.box, box(x - 2.5, y - 2.5, x + 2.5, y + 2.5)]
     room = box(x0, y0, join, y1)
-    names = Names(canvas, lambda noun: say(f"pattern.name.{noun}"), room, taken, size=SMALL)
+    names = Names(canvas, partial(name_of, say), room, taken, size=SMALL)
     mine = {k: spot for k, spot in enumerate(spots) if room.covers(Dot(spot.at))}
     missing = names.spots(mine.values())
-    named |= {(piece.drawing.name, k) for k, spot in mine.items() if spot not in missing}
+    done |= {(piece.drawing.name, k) for k, spot in mine.items() if spot not in missing}
     names.lines(lines)

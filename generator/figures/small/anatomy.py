@@ -22,10 +22,12 @@ from generator.figures.small.pieces import TOGETHER, Anatomy, Piece, Thing, boun
 WORDS = frozenset(("callout", "word", "caption", "numbered"))
 SIGNS = frozenset(("link", "letter"))
 """What ties a detail to its place: drawn anew wherever the detail goes."""
+LEFT_OUT = frozenset(("legend",))
+"""Rows that explain a picture's numbers: torn from one another they would say what is wrong."""
 
 
 def take_apart(picture: Picture) -> Anatomy:
-    """The pieces of a picture. Nothing is lost but the signs that tie details to places."""
+    """The pieces of a picture. Nothing is lost but legends, and the signs that tie details to places."""
     scene, details, loose, links = _sorted(picture.canvas)
     _tie(details, links)
     for number, detail in enumerate(details):
@@ -66,6 +68,8 @@ def _sorted(canvas: Canvas) -> tuple[list[Thing], list[Piece], list[Thing], list
     links: list[Stamp] = []
     for thing in _joined(_runs(canvas.items)):
         first = thing.items[0]
+        if thing.name in LEFT_OUT:
+            continue
         if thing.stamp is not None and thing.name in SIGNS:
             links.append(thing.stamp)
         elif thing.name in VALUES or thing.name in WORDS or _is_text(thing):

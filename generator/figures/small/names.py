@@ -94,6 +94,8 @@ def _in_thing(room: Room, label: Label, anchor: Point, width: float, move: Move)
     places = _word_boxes(x, y, width)
     grown = places + np.array([-CLEAR, -CLEAR, CLEAR, CLEAR])
     free = room.free(places, CLEAR) & (room.field.count("ink", grown) == 0)
+    if "led" in room.field.used:
+        free &= room.field.count("led", grown) == 0
     # Asked in the figure's own mm, in which the area is.
     back = (grown - np.array([move.dx, move.dy, move.dx, move.dy])) / move.scale
     for k in np.flatnonzero(free)[:40]:
@@ -152,7 +154,7 @@ def _leader_costs(room: Room, anchor: Any, ends: Any, places: Any) -> Any:
     cost += 40.0 * room.field.stopped(points[:, 32:]).any(axis=1)
     cost += 60.0 * room.field.worded(points).any(axis=1)
     if "led" in room.field.used:
-        cost += 60.0 * room.field.at("led", points[:, 12:]).any(axis=1)
+        cost += 60.0 * room.field.at("led", points[:, 4:]).any(axis=1)
         cost += 60.0 * (room.field.count("led", places + np.array([-0.6, -0.6, 0.6, 0.6])) > 0)
     return cost
 

@@ -1,0 +1,213 @@
+"""From a recipe's text to shades that are measured, judged and planned: everything before a drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import TypeVar
+
+from generator.base.errors import (
+    FAULT_LIMIT,
+    ClassError,
+    Fault,
+    GeometryError,
+    KitError,
+    TechniqueError,
+    Warning_,
+)
+from generator.base.outline_keys import OutlineKeys
+from generator.lesson.attend import as_attended, chosen_work
+from generator.lesson.prices import load_prices
+from generator.lesson.roster import Guest, Roster, roster
+from generator.measures.build import measure
+from generator.measures.fit import Fit, Remnant, fit
+from generator.measures.judge import judge
+from generator.measures.measure import Measures
+from generator.plan.build import all_parts, contradictions, load_technique, plan
+from generator.plan.kit import kit_contents, kit_faults, kit_notes
+from generator.plan.kit_list import KitList, load_kit
+from generator.plan.times import load_times
+from generator.plan.work import Work as Work
+from generator.recipe.beside import find_file
+from generator.recipe.models import SizeRecipe
+from generator.recipe.read import Recipe, parse_recipe, read_recipe
+from generator.recipe.taught_class import TaughtClass
+from generator.shape.build import build_shade, outline_keys
+from generator.shape.shade import Shade
+from generator.sheets.spoken import unspoken
+from generator.sheets.wording import load_words
+
+T = TypeVar("T")
+
+REFERENCE = "en"
+"""The language that has every sentence: a technique is judged against it."""
+
+
+@cache
+def outlines() -> dict[str, OutlineKeys]:
+    """The outlines that shapes know, with their keys in a recipe."""
+    return outline_keys()
+
+
+@dataclass(frozen=True)
+class Examined:
+    """A recipe that reads clean and whose shades can be made."""
+
+    recipe: Recipe
+    works: tuple[Work, ...]
+    warnings: tuple[Warning_, ...]
+    roster: Roster | None = None
+    """Who is in the class and makes what, where the recipe has one."""
+
+    def work(self, name: str) -> Work | None:
+        """The size of this name."""
+        return next((work for work in self.works if work.size.name == name), None)
+
+
+def examine(path: Path, text: str | None = None, *, alone: bool = False) -> Examined:
+    """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
+
+    ``alone``: its class is left out, since it is somebody's shade in another recipe's class. Raises
+    RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades that
+    cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words; KitError
+    for a list of parts that cannot be used, or for kits that do not fit it; ClassError for a class that
+    cannot be held so.
+    """
+    recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
+    ways = _Ways(path.parent, recipe.sizes)
+    first = recipe.sizes[0]
+    listed = None
+    if recipe.kits:
+        listed = load_kit(recipe.kits.parts, path.parent, first.span("kits.parts"))
+        wrong = kit_faults(first, listed, all_parts(ways.techniques.values()))
+        if wrong:
+            raise KitError(wrong)
+    works, warnings = ways.worked_out(recipe.sizes, listed)
+    warnings = [*recipe.warnings, *warnings]
+    if listed:
+        warnings += kit_notes(first, [work.kit for work in works if work.kit])
+    called = None
+    if recipe.taught and not alone:
+        called, more = _roster(recipe.taught, path, works, ways)
+        warnings += more
+    return Examined(recipe, tuple(works), tuple(_once(warnings)), called)
+
+
+class _Ways:
+    """The techniques and forms of times of some sizes, read once."""
+
+    def __init__(self, folder: Path, sizes: Sequence[SizeRecipe]) -> None:
+        self.folder = folder
+        self.techniques = {
+            name: load_technique(name, folder, size.span("technique"))
+            for name, size in {size.technique: size for size in sizes}.items()
+        }
+        first = sizes[0]
+        self.times = {
+            technique.name: load_times(first.times, technique, folder, first.span("times"))
+            for technique in self.techniques.values()
+        }
+
+    def worked_out(
+        self, sizes: Sequence[SizeRecipe], listed: KitList | None = None
+    ) -> tuple[list[Work], list[Warning_]]:
+        """Shape, measure, judge and plan sizes. Raises GeometryError with all faults, TechniqueError."""
+        faults: list[Fault] = []
+        warnings: list[Warning_] = []
+        judged: list[tuple[SizeRecipe, Shade, Measures]] = []
+        for size in sizes:
+            try:
+                shade = build_shade(size)
+            except GeometryError as error:
+                faults.extend(error.faults)
+                continue
+            measures = measure(size, shade)
+            judgement = judge(size, shade, measures)
+            against = contradictions(size, measures, self.techniques[size.technique])
+            faults.extend([*against, *judgement.faults])
+            warnings.extend(judgement.warnings)
+            judged.append((size, shade, measures))
+            if len(faults) >= FAULT_LIMIT:
+                break
+        if faults:
+            raise GeometryError(_once(faults))
+        # Planning takes longest, and is in vain where a size is refused.
+        works: list[Work] = []
+        unsaid: list[Fault] = []
+        for size, shade, measures in judged:
+            technique = self.techniques[size.technique]
+            planned = plan(size, measures, technique, self.times[technique.name])
+            kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+            works.append(Work(size, shade, measures, planned, kit))
+            unsaid += unspoken(planned, load_words(REFERENCE).bound(planned, measures))
+        if unsaid:
+            raise TechniqueError(_once(unsaid))
+        return works, warnings
+
+
+def _roster(
+    taught: TaughtClass, path: Path, works: Sequence[Work], ways: _Ways
+) -> tuple[Roster, list[Warning_]]:
+    """Everybody in a class with what they make. Raises what ``examine`` raises."""
+    first = works[0].size
+    prices = load_prices(taught.stock, path.parent, first.span("class.stock"))
+    others: dict[str, tuple[Sequence[Work], _Ways]] = {}
+    guests: list[Guest] = []
+    warnings: list[Warning_] = []
+    made: dict[tuple[str, str], Work] = {}
+    for place, attendee in enumerate(taught.attendees):
+        key = f"class.people.{place}" if f"class.people.{place}" in first.spans else "class.people"
+        known, own = works, ways
+        if attendee.recipe:
+            if attendee.recipe not in others:
+                found = find_file(attendee.recipe, "", "recipe", path.parent, first.span(f"{key}.recipe"))
+                if isinstance(found, Fault):
+                    raise ClassError([found])
+                other = examine(found, alone=True)
+                others[attendee.recipe] = other.works, _Ways(found.parent, other.recipe.sizes)
+            known, own = others[attendee.recipe]
+        work = chosen_work(known, attendee, first.span(key))
+        size = as_attended(work.size, attendee, taught, first, key)
+        if size is not work.size:
+            # People who make the same on the same cloth share one plan.
+            same = (work.size.recipe, repr(size.model_dump(exclude={"spans", "stated", "kits", "taught"})))
+            if same not in made:
+                (worked,), more = own.worked_out([size])
+                made[same] = worked
+                warnings += more
+            work = replace(made[same], size=size)
+        guests.append(Guest(place + 1, attendee.name, work, attendee.cloth))
+    tools = {tool for guest in guests for tool in guest.work.plan.tools}
+    return roster(taught, guests, prices, _tool_names(tools)), warnings
+
+
+def _tool_names(tools: Iterable[str]) -> dict[str, str]:
+    """Every name by which a recipe may call a tool: its own, or how the sheets call it."""
+    words = load_words(REFERENCE)
+    names: dict[str, str] = {}
+    for tool in sorted(tools):
+        own = tool.replace("-", " ")
+        called = words.say(f"tool.{tool}") if words.has(f"tool.{tool}") else own
+        names |= {own: tool, called.lower(): tool, called.lower().partition(" and ")[0]: tool}
+    return names
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A recipe that reads clean, and what a remnant makes of each of its sizes."""
+
+    recipe: Recipe
+    remnant: Remnant
+    fits: tuple[Fit, ...]
+
+
+def fit_remnant(path: Path, remnant: Remnant) -> Fitted:
+    """Read a recipe and lay each size on a remnant. Raises RecipeError for what does not read clean."""
+    recipe = read_recipe(path, outlines())
+    return Fitted(recipe, remnant, tuple(fit(size, remnant) for size in recipe.sizes))
+
+
+def _once(things: Iterable[T]) -> list[T]:
+    return list(dict.fromkeys(things))

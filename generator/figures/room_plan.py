@@ -1,0 +1,95 @@
+"""The room of a class from above, true to scale: tables, places with the numbers of people, ways, tools."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from shapely import box
+
+from generator.base.words import Words
+from generator.figures.canvas import Canvas
+from generator.figures.dimensions import dimension
+from generator.figures.model import Figure
+from generator.figures.pens import BENCH, EM, INK, NEW, PVC_INSIDE, SOFT, THIN, WHITE
+from generator.figures.svg import Passport, write_svg
+from generator.lesson.room import SEAT, WAY, Room, Standing
+
+NAME = "room-plan"
+HEAD, SIDE, FOOT = 9.0, 9.0, 6.0
+"""Paper above, at the left and below for dimensions, mm."""
+HEAD_SIZE = 3.4
+"""Radius of somebody's place on paper, mm: a number must stand in it."""
+
+
+def room_plan(room: Room, words: Words) -> Figure:
+    """The drawing. Places are numbered as people stand in the list; a free place has no number."""
+    scale = 1.0 / room.scale.value
+    width, height = room.width * scale + 2 * SIDE, room.height * scale + HEAD + FOOT
+    canvas = Canvas(round(width, 2), round(height, 2), view="plan", scale=scale)
+    people = iter(range(1, round(room.people.value) + 1))
+    for number, table in enumerate(room.tables, 1):
+        _table(canvas, table, number, scale, words, people)
+    _dimensions(canvas, room, scale, words)
+    alt = words.say("alt.room-plan")
+    svg = write_svg(canvas, Passport(NAME, NAME, 0, alt, language=words.language))
+    shown = tuple(
+        dict.fromkeys([*(m.id for kind in room.kinds for m in kind[1:3]), room.way.id, room.people.id])
+    )
+    return Figure(NAME, 0, svg, canvas.width, canvas.height, alt, shown)
+
+
+def _table(
+    canvas: Canvas, table: Standing, number: int, scale: float, words: Words, people: Iterator[int]
+) -> None:
+    x, y = SIDE + table.x * scale, HEAD + table.y * scale
+    wide, deep = table.length * scale, table.depth * scale
+    with canvas.group("context", f"table-{number}"):
+        canvas.area(box(x, y, x + wide, y + deep), BENCH, NEW)
+        for place in range(1, table.along):
+            at = x + wide * place / table.along
+            canvas.line([(at, y), (at, y + deep)], THIN)
+        if table.sides > 1:
+            canvas.line([(x, y + deep / 2), (x + wide, y + deep / 2)], THIN)
+    reach = max(HEAD_SIZE + 0.8, SEAT / 2 * scale)
+    for side in range(table.sides):
+        for place in range(table.along):
+            centre = (x + wide * (place + 0.5) / table.along, y + deep + reach if side == 0 else y - reach)
+            who = next(people, None)
+            with canvas.group("new" if who else "context", f"place-{number}-{side}-{place}"):
+                canvas.circle(centre, HEAD_SIZE, PVC_INSIDE if who else WHITE, NEW if who else THIN)
+            if who:
+                with canvas.group("label", f"person-{who}"):
+                    base = (centre[0], centre[1] + 0.35 * EM)
+                    canvas.letters(base, words.number(who), weight=700, anchor="middle", fill=INK)
+
+
+def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
+    """One table of each kind, and one way between two."""
+    seen: set[int] = set()
+    for table in room.tables:
+        if table.kind in seen:
+            continue
+        seen.add(table.kind)
+        _, length, depth, _ = room.kinds[table.kind]
+        x, y = SIDE + table.x * scale, HEAD + table.y * scale
+        wide, deep = table.length * scale, table.depth * scale
+        inside = y + deep * (0.25 if table.sides > 1 else 0.5) + 2.4
+        dimension(
+            canvas, (x, inside), (x + wide, inside), words.number(length.value),
+            measure=length.id, value=length.value, offset=0,
+        )  # fmt: skip
+        dimension(
+            canvas, (x, y), (x, y + deep), words.number(depth.value),
+            measure=depth.id, value=depth.value, across=(-1.0, 0.0), offset=4.2, level=True,
+        )  # fmt: skip
+    first = room.tables[0]
+    end, y = SIDE + (first.x + first.length) * scale, HEAD + (first.y + first.depth / 2) * scale
+    if len(room.tables) > 1 and room.tables[1].y == first.y:
+        other = room.tables[1]
+        dimension(
+            canvas, (end, y), (SIDE + other.x * scale, y), words.number(WAY),
+            measure=room.way.id, value=room.way.value, offset=0,
+        )  # fmt: skip
+        with canvas.group("label", "way"):
+            middle = (end + SIDE + other.x * scale) / 2
+            canvas.letters((middle, y + 1.6 + 0.66 * EM), words.say("label.way"), anchor="middle", fill=SOFT)

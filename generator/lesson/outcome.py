@@ -1,0 +1,168 @@
+"""What a class comes to: its end, who waits how long for what, what would help, when to begin at latest."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from generator.base.errors import ClassError, Fault
+from generator.base.units import round_up
+from generator.lesson.bound import lower_bound
+from generator.lesson.model import STATION
+from generator.lesson.roster import Roster, clock
+from generator.lesson.route import ADULT
+from generator.lesson.runs import Outlook, outlook
+from generator.lesson.setup import Setup
+from generator.lesson.ways import RUNS, Way, ways_out
+
+AIM = 5.0
+"""Nobody should wait longer than this for a shared tool, minutes (an aim of the house, not a promise)."""
+LEAST_TOLD = 3
+"""So many ways out are named where a class cannot end in time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Loan:
+    """A tool to borrow so that nobody waits longer than the aim."""
+
+    tool: str
+    have: int
+    want: int
+    wait: float
+    """The longest wait with what there is, minutes."""
+    then: float
+    """The longest wait with as many as wanted."""
+    saves: float
+    """By how many minutes the last person finishes sooner in eight classes of ten; may be none."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A class, simulated. Minutes from its beginning."""
+
+    roster: Roster
+    setup: Setup
+    outlook: Outlook
+    bound: float
+    """Nobody can end the class before this, with everybody at the planned minutes."""
+    ways: tuple[Way, ...]
+    """Single changes that help, the one that saves most first."""
+    loans: tuple[Loan, ...]
+
+    @property
+    def over(self) -> float:
+        """Minutes by which eight classes of ten need more than there are; 0 or less: it ends in time."""
+        return self.outlook.last_p80 - self.roster.room
+
+    @property
+    def latest_start(self) -> float:
+        """Minutes after midnight at which it may begin and still end in time, in eight classes of ten."""
+        return self.roster.taught.start - self.over
+
+    @property
+    def in_time(self) -> bool:
+        """Whether eight classes of ten end in time."""
+        return self.over <= 1e-9
+
+
+def outcome(roster: Roster) -> Outcome:
+    """Simulate a class and look for better ones."""
+    setup, seed = roster.setup, roster.taught.seed
+    lesson = setup.lesson
+    ahead = outlook(lesson, seed)
+    loans = tuple(_loans(setup, seed, ahead))
+    return Outcome(roster, setup, ahead, lower_bound(lesson), ways_out(setup, seed), loans)
+
+
+def _loans(setup: Setup, seed: int, before: Outlook) -> list[Loan]:
+    """For each tool that somebody waits too long for, the fewest that bring the wait down to the aim."""
+    found = []
+    for tool, have in setup.tools.items():
+        wait = before.waits.get(tool, 0.0)
+        if wait <= AIM or tool == ADULT:
+            continue
+        for want in range(have + 1, len(setup.members) + 1):
+            after = outlook(replace(setup, tools={**setup.tools, tool: want}).lesson, seed)
+            then = after.waits.get(tool, 0.0)
+            if then <= AIM or want == len(setup.members):
+                found.append(Loan(tool, have, want, wait, then, before.last_p80 - after.last_p80))
+                break
+    return found
+
+
+def told(way: Way, roster: Roster) -> str:
+    """A change in words, for the terminal and for messages."""
+    if way.what == ADULT:
+        return f"one more adult for blades and the iron ({roster.taught.adults + 1})"
+    if way.kind == "tool":
+        name = roster.called.get(way.what, way.what.replace("-", " "))
+        return f"one more {name} ({roster.tools[way.what] + 1})"
+    return {
+        "swap": "halve the class: one half tapes rings while the other laminates (swap: true)",
+        "station": f"one more place at a table ({roster.stations + 1})",
+        "pre-cut": "cut the cloth before the class (cloth: pre-cut)",
+        "pause": f"put the break after the stage {way.what}",
+        "no-pause": "no break",
+        "stagger": "let people begin five minutes apart",
+    }[way.kind]
+
+
+def refuse_late(found: Outcome) -> None:
+    """Raise ClassError for a class that cannot end in time, with the three cheapest ways out."""
+    if found.in_time:
+        return
+    roster = found.roster
+    first = roster.guests[0].work.size
+    longest = max(found.outlook.waits.items(), key=lambda item: item[1], default=("", 0.0))
+    people, stations = len(roster.guests), roster.stations
+    end = "{:02d}:{:02d}".format(*clock(roster.taught.start + roster.room))
+    late = "{:02d}:{:02d}".format(*clock(roster.taught.start + found.outlook.last_p80))
+    wrong = f"the class does not end in time: the last of {people} is done at {late}, in eight classes of ten"
+    if people > stations and longest[0] == STATION:
+        wrong = (
+            f"there are more people than places in the time: {people} share {stations}, and the last is done "
+            f"at {late}, in eight classes of ten"
+        )
+    expected = f"an end by {end}, which leaves {roster.clear_up:.0f} min to clear up"
+    fix = f"three ways out: {'; '.join(three_ways(found))}"
+    raise ClassError([Fault(first.span("class.length"), wrong, expected, fix)])
+
+
+def three_ways(found: Outcome) -> tuple[str, ...]:
+    """The cheapest changes, those that are enough alone first; then a longer class, then fewer people."""
+    roster = found.roster
+    enough = [way for way in found.ways if way.saves >= found.over]
+    partly = [way for way in found.ways if way.saves < found.over]
+    ways = sorted(enough, key=lambda way: (way.cost, -way.saves)) + partly
+    lines = [f"{told(way, roster)} saves {way.saves:.0f} min" for way in ways]
+    more = round_up(found.over, AIM)
+    length = roster.taught.length + more
+    whole = f"{length // 60:.0f} h {length % 60:.0f} min" if length % 60 else f"{length // 60:.0f} h"
+    longer = f"a class of {whole}, {more:.0f} min longer"
+    fewer = _fewer(found)
+    last = [longer, *([f"no more than {fewer} people"] if fewer else [])]
+    # Of what does not do alone no more than leaves room for what does.
+    room = max(1, LEAST_TOLD - len(last)) if not enough else LEAST_TOLD
+    return tuple([*lines[:room], *last][:LEAST_TOLD])
+
+
+def _fewer(found: Outcome) -> int | None:
+    """The most people of the list, from its beginning, who end in time; None: not even one."""
+    low, high = 0, len(found.setup.members)
+    while high - low > 1:
+        middle = (low + high) // 2
+        tried = replace(found.setup, members=found.setup.members[:middle])
+        late = outlook(tried.lesson, found.roster.taught.seed, RUNS).last_p80 > found.roster.room
+        low, high = (low, middle) if late else (middle, high)
+    return low or None
+
+
+def waits_told(found: Outcome) -> Sequence[tuple[str, float]]:
+    """The longest wait for each shared tool and for a place, by the recipe's names, minutes."""
+    waits, called = found.outlook.waits, found.roster.called
+    names = [(tool, called[tool]) for tool in found.roster.tools]
+    if waits.get(ADULT, 0.0):
+        names.append((ADULT, "the adult"))
+    if waits.get(STATION, 0.0):
+        names.append((STATION, "place at a table"))
+    return [(name, waits.get(key, 0.0)) for key, name in names]

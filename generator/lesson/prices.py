@@ -1,0 +1,194 @@
+"""The list of prices of a class: what is bought in which packs, rolls and reels, and what it costs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from generator.base.errors import ClassError, Fault
+from generator.base.spans import Span
+from generator.plan.fields import Faults, Fields
+from generator.plan.stock import Form, form_of
+from generator.recipe import nodes
+from generator.recipe.beside import find_file
+from generator.recipe.lengths import length
+from generator.recipe.values import Reader, ValueFault, count, money
+
+THINGS_LIMIT = 100
+"""How many things a list may have."""
+MOST_IN_A_PACK = 1000
+_PERCENT = re.compile(r"(\d{1,2}(?:\.\d)?)\s*%")
+_STEP = length()
+_PIECES = count(1, MOST_IN_A_PACK)
+_SPARES = count(0, 50)
+_FORMS = ("roll", "sheet", "reel")
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """How one thing is bought."""
+
+    thing: str
+    price: float
+    """Of a pack, roll, sheet or reel; of cloth of a metre."""
+    pack: int = 1
+    """Pieces in a pack."""
+    serves: int | None = None
+    """Shades that a pack is enough for, where nobody counts pieces."""
+    form: Form | None = None
+    """A roll, a sheet or a reel."""
+    step: float | None = None
+    """Sold by the metre, in steps of so many mm."""
+    spare: int = 0
+    """So many pieces more than are needed."""
+    spare_each: int | None = None
+    """One piece more for so many people, begun ones too."""
+    over: float = 0.0
+    """So much more of a length, as a share."""
+    keeps: bool = False
+    """What is left over serves the next class."""
+
+    def spares(self, people: int) -> int:
+        """Pieces over for so many people."""
+        return self.spare + (-(-people // self.spare_each) if self.spare_each else 0)
+
+
+@dataclass(frozen=True)
+class PriceList:
+    """A checked list."""
+
+    file: str
+    digest: str
+    """SHA-256 of the file, hex."""
+    currency: str
+    things: Mapping[str, Price]
+
+
+def load_prices(name: str, beside: Path, asked: Span) -> PriceList:
+    """Read and check a list of prices.
+
+    ``name`` is a name in ``recipes/stock`` or the path of a ``.yaml`` file relative to the folder ``beside``;
+    ``asked`` is the place that asks for it. Raises ClassError with all faults of the file.
+    """
+    path = find_file(name, "stock", "list of prices", beside, asked)
+    if isinstance(path, Fault):
+        raise ClassError([path])
+    return read_prices(path)
+
+
+def read_prices(path: Path) -> PriceList:
+    """Read one file. Raises ClassError with all its faults."""
+    document = nodes.read_document(path, "a list of prices")
+    if not isinstance(document.root, nodes.Mapping) or document.faults:
+        start = Span(document.file, 1, 1)
+        none = Fault(start, "this is no list of prices", "prices: 1", "begin from recipes/stock/class.yaml")
+        raise ClassError(document.faults or [none])
+    faults = Faults()
+    top = Fields(document.root, "a list of prices", faults)
+    if top.text("prices") != "1":
+        faults.add(top.span, "this file does not begin as a list of prices", "prices: 1", "add prices: 1")
+    currency = (top.text("currency") or "").strip()
+    if not 1 <= len(currency) <= 5:
+        faults.add(top.span, "the currency is not stated", "its sign or letters", "add currency: EUR")
+    things = _things(top, faults)
+    top.finish()
+    if faults.found:
+        raise ClassError(faults.found)
+    return PriceList(document.file, document.digest, currency, {each.thing: each for each in things})
+
+
+def _things(top: Fields, faults: Faults) -> list[Price]:
+    node = top.node("things")
+    if isinstance(node, nodes.Hole):
+        return []
+    if not isinstance(node, nodes.Sequence):
+        faults.add(top.span, "things is not a list", "a list of things", "put a dash before each thing")
+        return []
+    if len(node.items) > THINGS_LIMIT:
+        extra = node.items[THINGS_LIMIT].span
+        faults.add(extra, "there are too many things", f"at most {THINGS_LIMIT}", "leave some out")
+    found: dict[str, Price] = {}
+    for item in node.items[:THINGS_LIMIT]:
+        one = _thing(item, faults)
+        if one is not None and one.thing in found:
+            wrong = f"“{one.thing}” stands in the list twice"
+            faults.add(item.span, wrong, "each thing once", "remove one of the two")
+        elif one is not None:
+            found[one.thing] = one
+    return list(found.values())
+
+
+def _thing(node: nodes.Node, faults: Faults) -> Price | None:
+    fields = Fields(node, "a thing", faults)
+    name = fields.name("thing")
+    if name is None:
+        if isinstance(node, nodes.Mapping):
+            fields.missing("thing")
+        return None
+    fields.what = f"the thing {name}"
+    price = _read(fields, "price", money)
+    if price is None and "price" not in fields.entries:
+        fields.missing("price")
+    forms = [form for key in _FORMS if (form := form_of(fields, key, faults)) is not None]
+    step = _read(fields, "metres", _STEP)
+    serves = _read(fields, "serves", _PIECES)
+    pack = _read(fields, "pack", _PIECES)
+    if sum(each is not None for each in (*forms, step, serves, pack)) > 1:
+        wrong = f"{name} is bought in two forms"
+        expected = "one of pack, serves, roll, sheet, reel, metres"
+        faults.add(node.span, wrong, expected, "keep the one that you buy by")
+    spare, each = _spare(fields, faults)
+    found = Price(
+        thing=name,
+        price=price or 0.0,
+        pack=pack or 1,
+        serves=serves,
+        form=forms[0] if forms else None,
+        step=step,
+        spare=spare,
+        spare_each=each,
+        over=_share(fields, faults),
+        keeps=fields.flag("keeps"),
+    )
+    fields.finish()
+    return found
+
+
+def _spare(fields: Fields, faults: Faults) -> tuple[int, int | None]:
+    node = fields.node("spare")
+    if not isinstance(node, nodes.Mapping):
+        return int(_read(fields, "spare", _SPARES) or 0), None
+    inner = Fields(node, f"spare of {fields.what}", faults)
+    each = _read(inner, "each", _PIECES)
+    inner.finish()
+    if each is None:
+        inner.missing("each")
+    return 0, each
+
+
+def _share(fields: Fields, faults: Faults) -> float:
+    text = fields.text("over")
+    if text is None:
+        return 0.0
+    match = _PERCENT.fullmatch(text)
+    if match is None:
+        span = fields.entries["over"].node.span
+        faults.add(
+            span, f"“{text[:40]}” cannot be a share", "a share in percent, such as 10 %", "write it so"
+        )
+        return 0.0
+    return float(match[1]) / 100
+
+
+def _read(fields: Fields, key: str, reader: Reader) -> Any:
+    text = fields.text(key)
+    if text is None:
+        return None
+    try:
+        return reader(text)
+    except ValueFault as fault:
+        fields.faults.add(fields.entries[key].node.span, fault.wrong, fault.expected, fault.fix)
+        return None
