@@ -112,8 +112,9 @@ def make(
 ) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
-    ``spoken`` are the languages that each is printed in. ``paper`` is that of the full-scale pattern; None: as the recipe says. Without a document only figures and
-    cards are made. Raises RimfoldError of the stage that failed.
+    ``spoken`` are the languages that each is printed in. ``paper`` is that of the full-scale pattern; None: as
+    the recipe says. Without a document only figures and cards are made. Raises RimfoldError of the stage that
+    failed.
     """
     folder = out / work.size.recipe / work.size.name
     figures, cards = folder / "figures", folder / "cards"
