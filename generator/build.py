@@ -112,7 +112,7 @@ def make(
 ) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
-    ``spoken`` are the languages that each is printed in. ``paper`` is that of the full-scale pattern; None: as
+    ``spoken`` are the languages of each. ``paper`` is that of the full-scale pattern; None: as
     the recipe says. Without a document only figures and cards are made. Raises RimfoldError of the stage that
     failed.
     """
