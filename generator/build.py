@@ -12,6 +12,7 @@ from pathlib import Path
 
 from generator.base import worker
 from generator.base.errors import RimfoldError, UsageError, WriteError
+from generator.examine import REFERENCE
 from generator.figures.model import Figure
 from generator.figures.pattern.model import paper_of
 from generator.jobs import Job
@@ -34,8 +35,8 @@ from generator.record.put import put
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
+from generator.sheets.wording import languages
 
-LANGUAGE = "en"
 PATTERN, WHOLE = "pattern", "pattern-whole"
 """The tiled pattern, and the one in one piece that is made with it."""
 
@@ -90,11 +91,30 @@ def full_scale_paper(kinds: Sequence[str], paper: str | None) -> str | None:
     return paper_of(paper).name
 
 
-def make(work: Work, kinds: Sequence[str], out: Path, paper: str | None = None) -> Made:
+def spoken(wished: Sequence[str]) -> tuple[str, ...]:
+    """The languages to print in: those wished for, each once, or the language that has every sentence.
+
+    Raises UsageError for one that has no wording.
+    """
+    known = languages()
+    for language in wished:
+        if language not in known:
+            raise UsageError(f"there is no wording in “{language}”; there is {', '.join(known)}")
+    return tuple(dict.fromkeys(wished)) or (REFERENCE,)
+
+
+def make(
+    work: Work,
+    kinds: Sequence[str],
+    out: Path,
+    paper: str | None = None,
+    spoken: Sequence[str] = (REFERENCE,),
+) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
-    ``paper`` is that of the full-scale pattern; None: as the recipe says. Without a document only figures and
-    cards are made. Raises RimfoldError of the stage that failed.
+    ``spoken`` are the languages of each. ``paper`` is that of the full-scale pattern; None: as
+    the recipe says. Without a document only figures and cards are made. Raises RimfoldError of the stage that
+    failed.
     """
     folder = out / work.size.recipe / work.size.name
     figures, cards = folder / "figures", folder / "cards"
@@ -106,44 +126,55 @@ def make(work: Work, kinds: Sequence[str], out: Path, paper: str | None = None) 
     apart = (*full_scale, *at_a_glance)
     of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in apart]
     plain = [kind for kind in kinds if kind not in (*of_steps, *apart)]
-    if of_steps or not kinds:
-        drawn = illustrate(work, LANGUAGE)
-        pressed |= _printed(of_steps, drawn, folder)
-        steps = {figures / _file(figure): figure.svg for figure in drawn.figures if figure.number}
-        steps |= {cards / _file(card): card.svg for card in draw_cards(drawn)}
-    for kind in plain:
-        pressed |= _printed([kind], outline_of(work, kind, LANGUAGE), folder)
-    if at_a_glance:
-        pressed |= _printed(at_a_glance, sketch(work, LANGUAGE), folder)
-    if full_scale:
-        traced = trace(work, LANGUAGE, paper)
-        pressed |= _printed(full_scale, traced, folder)
-        if PATTERN in full_scale:
-            pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
-            drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
+    for language in spoken:
+        if of_steps or not kinds:
+            drawn = illustrate(work, language)
+            pressed |= _printed(of_steps, drawn, folder)
+            told = [figure for figure in drawn.figures if figure.number]
+            steps |= {figures / _file(figure, language): figure.svg for figure in told}
+            steps |= {cards / _file(card, language): card.svg for card in draw_cards(drawn)}
+        for kind in plain:
+            pressed |= _printed([kind], outline_of(work, kind, language), folder)
+        if at_a_glance:
+            pressed |= _printed(at_a_glance, sketch(work, language), folder)
+        if full_scale:
+            traced = trace(work, language, paper)
+            pressed |= _printed(full_scale, traced, folder)
+            if PATTERN in full_scale and language == spoken[0]:
+                # One for whoever cuts, in the first language.
+                pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
+                drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
     put(out / work.size.recipe, work, _bytes(pressed, drawings | steps), (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
 
 
-def make_whole(works: Sequence[Work], kinds: Sequence[str], out: Path, roster: Roster | None = None) -> Made:
+def make_whole(
+    works: Sequence[Work],
+    kinds: Sequence[str],
+    out: Path,
+    roster: Roster | None = None,
+    spoken: Sequence[str] = (REFERENCE,),
+) -> Made:
     """Print and publish the documents that tell of several sizes of a recipe, or of its class; all or none.
 
     Raises RimfoldError of the stage that failed.
     """
     folder = out / works[0].size.recipe
-    pressed = _printed(kinds, gather(works, LANGUAGE, roster), folder)
+    pressed: dict[Path, Pressed] = {}
+    for language in spoken:
+        pressed |= _printed(kinds, gather(works, language, roster), folder)
     put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, folder, folder, 0)
 
 
 def make_all(
-    jobs: Sequence[Job], out: Path, paper: str | None = None
+    jobs: Sequence[Job], out: Path, paper: str | None = None, spoken: Sequence[str] = (REFERENCE,)
 ) -> Iterator[tuple[Job, Made | RimfoldError]]:
     """Do several jobs, one process a core; each is told when it is done, in their order.
 
-    ``paper`` is that of full-scale patterns, as for ``make``.
+    ``paper`` is that of full-scale patterns, ``spoken`` the languages, as for ``make``.
 
     One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
     process is ended from outside.
@@ -151,11 +182,11 @@ def make_all(
     workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:
         for job in jobs:
-            yield job, _tried(job, out, paper)
+            yield job, _tried(job, out, paper, spoken)
         return
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
         try:
-            waiting = [pool.submit(_tried, job, out, paper) for job in jobs]
+            waiting = [pool.submit(_tried, job, out, paper, spoken) for job in jobs]
             for job, made in zip(jobs, waiting, strict=True):
                 yield job, made.result()
         except (BrokenProcessPool, BrokenPipeError) as error:
@@ -169,11 +200,11 @@ def make_all(
             pool.shutdown(cancel_futures=True)
 
 
-def _tried(job: Job, out: Path, paper: str | None) -> Made | RimfoldError:
+def _tried(job: Job, out: Path, paper: str | None, spoken: Sequence[str]) -> Made | RimfoldError:
     try:
         if job.whole:
-            return make_whole(job.works, job.kinds, out, job.roster)
-        return make(job.works[0], job.kinds, out, paper)
+            return make_whole(job.works, job.kinds, out, job.roster, spoken)
+        return make(job.works[0], job.kinds, out, paper, spoken)
     except RimfoldError as error:
         return error
 
@@ -181,12 +212,13 @@ def _tried(job: Job, out: Path, paper: str | None) -> Made | RimfoldError:
 def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pressed]:
     """Each document by its file, and beside it the one for a printer where its kind has one."""
     pressed: dict[Path, Pressed] = {}
+    language = drawn.words.language
     for kind in kinds:
         document = print_document(kind, drawn)
-        pressed[folder / f"{kind}.{LANGUAGE}.pdf"] = document
+        pressed[folder / f"{kind}.{language}.pdf"] = document
         sheets = print_sheets(kind, drawn.work, document)
         if sheets:
-            pressed[folder / f"{kind}.{LANGUAGE}.print.pdf"] = sheets
+            pressed[folder / f"{kind}.{language}.print.pdf"] = sheets
     return pressed
 
 
@@ -196,5 +228,5 @@ def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path
     return files | {path: svg.encode() for path, svg in drawings.items()}
 
 
-def _file(drawing: Figure | StepCard) -> str:
-    return f"{drawing.number:02d}-{drawing.id}.{LANGUAGE}.svg"
+def _file(drawing: Figure | StepCard, language: str) -> str:
+    return f"{drawing.number:02d}-{drawing.id}.{language}.svg"

@@ -52,6 +52,12 @@ def rimfold(debug: bool) -> None:
     metavar="KIND",
     help="Which document; if left out, all that are not made only on request.",
 )
+@click.option(
+    "--lang",
+    "spoken",
+    metavar="LANG,LANG",
+    help="Languages of the documents, such as en,de.  [default: en]",
+)
 @click.option("--paper", metavar="PAPER", help="Paper of the pattern: A4, A3 or Letter.")
 @click.option(
     "--out",
@@ -61,7 +67,12 @@ def rimfold(debug: bool) -> None:
     help="Folder for the documents.",
 )
 def make(
-    recipes: Sequence[Path], sizes: Sequence[str], documents: Sequence[str], paper: str | None, out: Path
+    recipes: Sequence[Path],
+    sizes: Sequence[str],
+    documents: Sequence[str],
+    spoken: str | None,
+    paper: str | None,
+    out: Path,
 ) -> int:
     """Print the sheets of one or more recipes."""
     from generator import build
@@ -69,6 +80,7 @@ def make(
 
     kinds = build.document_kinds(documents)
     paper = build.full_scale_paper(kinds, paper)
+    languages = build.spoken([code.strip() for code in spoken.split(",")] if spoken else [])
 
     jobs: list[Job] = []
 
@@ -82,7 +94,7 @@ def make(
     worst = each(recipes, collect)
     with Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
-        for index, (job, made) in enumerate(build.make_all(jobs, out, paper), 1):
+        for index, (job, made) in enumerate(build.make_all(jobs, out, paper, languages), 1):
             if isinstance(made, RimfoldError):
                 progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)

@@ -50,8 +50,14 @@ def put(
 
 
 def _remove_stale(folder: Path, current: Mapping[Path, bytes]) -> list[Path]:
+    # Drawings in a language that was not asked for this time are as old as their documents, and stay.
+    spoken = {path.suffixes[-2:][0] for path in current if path.parent == folder}
     try:
-        found = [path for path in folder.iterdir() if _STEP_FILE.fullmatch(path.name) and path not in current]
+        found = [
+            path
+            for path in folder.iterdir()
+            if _STEP_FILE.fullmatch(path.name) and path not in current and path.suffixes[-2:][0] in spoken
+        ]
         for path in found:
             path.unlink()
     except OSError as error:
