@@ -10,6 +10,7 @@ from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
 from generator.plan.model import Plan
+from generator.sheets.called import label_of
 from generator.sheets.cards import card_id, plan_minutes, stage_minutes, text_of
 from generator.sheets.document import Subject
 from generator.sheets.formatting import duration, quantity, value, with_unit
@@ -299,8 +300,7 @@ def measure_groups(measures: Measures, words: Catalogue) -> tuple[MeasureGroup, 
 
 def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
     """A measure as the table of all measures shows it."""
-    key = f"measure.{measure.id}"
-    label = words.say(key) if words.has(key) else measure.label
+    key, label = f"measure.{measure.id}", label_of(measure, words)
     many = len(measure.values) > 1
     if words.has(f"{key}.value"):
         return MeasureRow(label, words.rich(f"{key}.value"), many)

@@ -13,6 +13,7 @@ from generator.figures.model import Figure
 from generator.figures.wall_figures import differs, wall_figure
 from generator.plan.model import Step
 from generator.plan.work import Work
+from generator.sheets.called import label_of
 from generator.sheets.cards import Caution, caution
 from generator.sheets.front import figures_of
 from generator.sheets.wording import Catalogue, Sentence, load_words
@@ -153,7 +154,6 @@ def _lettered(sentence: Sentence, letters: Mapping[str, str]) -> Sentence:
 
 def _rows(group: Sequence[Work], letters: Mapping[str, str], words: Catalogue) -> Iterator[Row]:
     for measure, letter in letters.items():
-        key = f"measure.{measure}"
-        label = words.say(key) if words.has(key) else group[0].measures[measure].label
+        label = label_of(group[0].measures[measure], words)
         values = (figures_of([work.measures[measure]], words.language) for work in group)
         yield Row(letter, label, tuple(values))

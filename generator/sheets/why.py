@@ -1,14 +1,11 @@
-"""The reasons for a step's place in a language's sentences, for pages and for the terminal.
-
-A result (``oriented rings``) is called ``result.oriented-rings`` where the catalogue has that key, otherwise
-by its name in the technique.
-"""
+"""The reasons for a step's place in a language's sentences, for pages and for the terminal."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
 from generator.plan.model import Link, Reason, Step
+from generator.sheets.called import result
 from generator.sheets.formatting import listed
 from generator.sheets.wording import Catalogue
 
@@ -37,12 +34,6 @@ def phrase(reason: Reason, words: Catalogue) -> str:
         (link,) = reason.links
         return words.say(f"why.{reason.kind}", number=link.steps[0], thing=result(link.result, words))
     return words.say(f"why.{reason.kind}", number=reason.step, minutes=reason.minutes, count=reason.count)
-
-
-def result(name: str, words: Catalogue) -> str:
-    """What a result is called."""
-    key = f"result.{name.replace(' ', '-')}"
-    return words.say(key) if words.has(key) else name
 
 
 def _needs(reason: Reason, words: Catalogue) -> str:
