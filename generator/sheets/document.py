@@ -9,6 +9,7 @@ from functools import cache
 from typing import Literal
 
 from generator.base.assets import data_folder
+from generator.base.edition import USUAL, Form
 from generator.base.errors import FigureError, UsageError
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
@@ -68,6 +69,8 @@ class Subject:
     """The class by the clock, for documents that tell it."""
     members: tuple[Subject, ...] = ()
     """What is made in the class, each shade once, for documents that tell all of it to everybody."""
+    form: Form = USUAL
+    """What its pages are like."""
 
     @property
     def edition(self) -> str:
