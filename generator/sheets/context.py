@@ -82,6 +82,7 @@ def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
     size = subject.size
     return {
         "page": page_words(kind, subject, words),
+        "form": subject.form,
         "layout": layout,
         "say": words.say,
         "line": words.rich,
