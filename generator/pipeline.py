@@ -163,7 +163,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
-    form = form_of(document_kind(kind), drawn.form) if kind else USUAL
+    form = form_of(kind_for(kind, work.size, drawn.form), drawn.form) if kind else USUAL
     slots = kind_for(kind, work.size, form).slots if kind else ()
     if slots:
         figures = drawn.placed(slots)
@@ -199,8 +199,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown in small too.
-        drawn.small if ahead is None and not slots and drawn.glance is None else (),
+        drawn.small if kind and document_kind(kind).contents else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
