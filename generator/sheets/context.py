@@ -9,7 +9,7 @@ from typing import Any
 import segno
 
 from generator.recipe.models import SizeRecipe
-from generator.sheets import cards, front, last, origin, pattern, work_plan
+from generator.sheets import cards, front, last, narrow, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration, number, quantity
 from generator.sheets.own import own_views
@@ -109,6 +109,7 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What documents have that tell of the work."""
     plan = subject.plan
     stages = cards.stages(subject, words)
+    groups, contents = front.measure_groups(subject.measures, words), front.contents(subject, words)
     return {
         "five": front.five_numbers(subject.measures, words),
         "strip": tuple(front.strip(subject, words)),
@@ -117,9 +118,10 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "work": front.work(plan, words),
         "times_note": origin.times_note(plan, words),
         "order_note": origin.order_note(plan, words),
-        "measures": front.columns(front.measure_groups(subject.measures, words)),
+        "measures": front.columns(groups),
+        "narrow": narrow.view(contents, groups, subject.form),
         "terms": front.terms(words, sentences(stages)),
-        "contents": front.contents(subject, words),
+        "contents": contents,
         "room": tuple(last.numbered(words, "room")),
         "tags": {tag.look: tag.text for stage in stages for card in stage.cards for tag in card.tags},
         "stages": stages,
@@ -179,8 +181,10 @@ def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
-    first = tuple(block for block in FRONT if subject.small or block.id != "contents")
     whole = work_plan.rules(subject.plan) if subject.outlook else ()
+    if subject.form.narrow:
+        return (*narrow.front(), *cards.rules(subject.plan), *whole, *narrow.tail())
+    first = tuple(block for block in FRONT if subject.small or block.id != "contents")
     return (*first, *cards.rules(subject.plan), *whole, *TAIL)
 
 
