@@ -14,6 +14,8 @@ T = TypeVar("T")
 
 ABREAST = 4
 """Small pictures side by side on A5."""
+BESIDE = 80.0
+"""A picture wider than this fills a column of A5, mm."""
 MOST_MEASURES = 12
 """Measures below one heading in large print; the heading stands again above the rest."""
 MOST_ROWS = 80
@@ -26,6 +28,8 @@ class Narrow:
 
     contents: tuple[tuple[Entry, ...], ...]
     measures: tuple[MeasureGroup, ...]
+    beside: float = BESIDE
+    """A picture wider than this has nothing beside it, mm."""
 
 
 def view(contents: tuple[Entry, ...], groups: tuple[MeasureGroup, ...], form: Form) -> Narrow:
