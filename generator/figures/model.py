@@ -81,23 +81,12 @@ COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
 SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
-OF_SHEETS = (SHEET, HALF_A5)
-LARGE_SLOTS = (HALF_A4_LARGE, HALF_A4_LARGER, SHEET_LARGE, SHEET_LARGER)
+OF_SHEETS = (SHEET, HALF_A5, HALF_A4_LARGE, HALF_A4_LARGER, SHEET_LARGE, SHEET_LARGER)
 
 
 def slot_named(name: str) -> Slot:
     """The place that a document names in its settings. Raises FigureError for one that is not there."""
-    for slot in (
-        HALF_A4,
-        FULL,
-        WALL,
-        COVER_A5,
-        COVER_A6,
-        COVER_HANDOUT,
-        *SMALL_SLOTS,
-        *LARGE_SLOTS,
-        *OF_SHEETS,
-    ):
+    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, COVER_HANDOUT, *SMALL_SLOTS, *OF_SHEETS):
         if slot.name == name:
             return slot
     raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")

@@ -259,10 +259,10 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
 
     ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
     and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out.
-    ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
-    figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for, A4 if left out;
-    ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink with it, unless
-    they have a variant.
+    ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of
+    places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for, A4 if
+    left out; ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink with
+    it, unless they have a variant.
     """
     found = _settings(text, form)
     settings = {key: value for key, (_, value) in found.items()}

@@ -1,4 +1,4 @@
-"""Pages of one column: what stands side by side elsewhere, below one another; lists broken from row to row."""
+"""Pages of one column: what else stands side by side, below one another; lists broken by rows."""
 
 from __future__ import annotations
 
