@@ -181,7 +181,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         figures += wall_figures(drawn.batch, drawn.words.voice)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
-        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
+        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words, form)
     cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)

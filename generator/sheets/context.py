@@ -181,7 +181,7 @@ def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
-    whole = work_plan.rules(subject.plan) if subject.outlook else ()
+    whole = work_plan.rules(subject.plan, subject.form) if subject.outlook else ()
     if subject.form.narrow:
         return (*narrow.front(), *cards.rules(subject.plan), *whole, *narrow.tail())
     first = tuple(block for block in FRONT if subject.small or block.id != "contents")
