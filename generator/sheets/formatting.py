@@ -30,6 +30,11 @@ def locale_of(language: str) -> Locale:
     return Locale.parse(_TERRITORY.get(language, language).replace("-", "_"))
 
 
+def direction(language: str) -> str:
+    """``ltr``, or ``rtl`` where lines run from right to left."""
+    return "rtl" if language == "ar-XB" else locale_of(language).text_direction
+
+
 def number(value: float, voice: Voice) -> str:
     """A number without trailing zeros and without a thousands separator."""
     return format_decimal(value, format=parse_pattern(_PLAIN), locale=locale_of(voice.language))

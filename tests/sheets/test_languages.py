@@ -14,7 +14,7 @@ from generator.base.edition import ENGLISH, Voice
 from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.sheets.called import key_of
-from generator.sheets.catalogues import Counted, messages, read_folder
+from generator.sheets.catalogues import Counted, completed, messages, read_folder
 from generator.sheets.wording import Catalogue, load_words
 from tests.sheets.subjects import works
 
@@ -87,6 +87,12 @@ def test_measures_and_results_of_samples_have_names_of_their_own(sample: str) ->
 
 
 def test_what_a_language_lacks_is_said_in_english_and_named() -> None:
+    found = completed({"b": "zwei"}, {"a": "one", "b": "two", "c": "three"})
+    assert list(found.texts.items()) == [("a", "one"), ("b", "zwei"), ("c", "three")]
+    assert found.borrowed == ("a", "c")
+
+
+def test_a_language_that_there_is_not_is_told() -> None:
     with pytest.raises(WordingError, match="there is no wording in “xx”"):
         messages(Voice("xx"))
 
@@ -112,7 +118,7 @@ def test_a_sentence_goes_with_its_number(language: str, boxes: int, said: str) -
 
 
 def test_a_sentence_that_goes_with_a_number_must_have_it() -> None:
-    with pytest.raises(WordingError, match="needs a number for {boxes}"):
+    with pytest.raises(WordingError, match=r"needs a number for \{boxes\}"):
         counted("en").say("t", boxes="many")
 
 
