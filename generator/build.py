@@ -100,9 +100,8 @@ def borrowed(jobs: Sequence[Job], wishes: Wishes) -> tuple[str, ...]:
         lacking = messages(voice).borrowed
         if lacking:
             shown = ", ".join(lacking[:MOST_NAMED]) + (", …" if len(lacking) > MOST_NAMED else "")
-            lines.append(
-                f"the wording “{voice.language}” lacks {len(lacking)}: {shown}; English stands there"
-            )
+            told = f"the wording “{voice.language}” lacks {len(lacking)} sentences, {shown}"
+            lines.append(f"{told}; they are printed in English")
     return tuple(dict.fromkeys(lines))
 
 

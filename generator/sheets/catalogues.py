@@ -65,7 +65,7 @@ def messages(voice: Voice) -> Messages:
     language = voice.language
     if language in pseudo.LANGUAGES:
         plain = messages(Voice(tone=voice.tone)).texts
-        return Messages({key: _each(text, pseudo.LANGUAGES[language]) for key, text in plain.items()})
+        return Messages({key: _each(key, text, pseudo.LANGUAGES[language]) for key, text in plain.items()})
     if language not in languages():
         raise WordingError(f"there is no wording in “{language}”; there is {', '.join(languages())}")
     own = read_folder(_folder(language))
@@ -83,10 +83,10 @@ def completed(own: Mapping[str, Text], reference: Mapping[str, Text]) -> Message
     return Messages({**reference, **own}, tuple(key for key in reference if key not in own))
 
 
-def _each(text: Text, change: Callable[[str], str]) -> Text:
+def _each(key: str, text: Text, change: Callable[[str, str], str]) -> Text:
     if isinstance(text, str):
-        return change(text)
-    return Counted(text.name, tuple(change(each) for each in text.texts), text.which)
+        return change(key, text)
+    return Counted(text.name, tuple(change(key, each) for each in text.texts), text.which)
 
 
 def _folder(language: str) -> Path:

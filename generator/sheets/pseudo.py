@@ -17,10 +17,11 @@ _ACCENTS = str.maketrans("aceinouyACEINOUY", "àçéîñöûýÀÇÉÎÑÖÛÝ")
 _FILL = "löng wörds hére "
 _SHORT = 2
 """Signs and units of so many letters stay as they are."""
+_IN_FIGURES = ("label.", "alt.", "desc.", "graph.", "pair.", "stage.")
 _OVERRIDE, _END = "\u202e", "\u202c"
 
 
-def long(text: str) -> str:
+def long(key: str, text: str) -> str:
     """A text four tenths longer, its letters accented; what is in braces stays."""
     pieces: list[str] = []
     end = letters = 0
@@ -39,8 +40,13 @@ def long(text: str) -> str:
     return "".join((*pieces, body, " " if more > 4 and body else "", fill, stop))
 
 
-def backwards(text: str) -> str:
-    """A text whose words run from right to left; what is in braces stays as it is."""
+def backwards(key: str, text: str) -> str:
+    """A text whose words run from right to left; what is in braces stays as it is.
+
+    Lettering in figures stays as it is: it is set sign by sign, from left to right.
+    """
+    if key.startswith(_IN_FIGURES):
+        return text
     pieces: list[str] = []
     end = 0
     for match in PLACEHOLDER.finditer(text):
@@ -53,5 +59,5 @@ def _turned(text: str) -> str:
     return f"{_OVERRIDE}{text}{_END}" if any(sign.isalpha() for sign in text) else text
 
 
-LANGUAGES: Mapping[str, Callable[[str], str]] = {"en-XA": long, "ar-XB": backwards}
-"""What is done to an English sentence, by code."""
+LANGUAGES: Mapping[str, Callable[[str, str], str]] = {"en-XA": long, "ar-XB": backwards}
+"""What is done to an English sentence with its key, by code."""
