@@ -39,7 +39,7 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ),
     ("relief_clear", "Relief cut clear of the seam and of struts, at least", 10.0, "mm", COMMON_PRACTICE),
     ("binding_lap", "Binding laps over its own start", 10.0, "mm", COMMON_PRACTICE),
-    ("lamp_limit", "Lamp to covering, at least", 30.0, "mm", LAMP_SOURCE),
+    ("lamp_limit", "Lamp to cloth, at least", 30.0, "mm", LAMP_SOURCE),
 )
 
 OF_MARGINS = ("slit_stop", "margin_tolerance")
