@@ -17,7 +17,8 @@ from generator.base.assets import data_folder
 from generator.base.edition import LETTERS, Form
 
 _POINTS = re.compile(r"(?<![\w.#-])(\d+(?:\.\d+)?)pt\b")
-_COLOUR = re.compile(r"#([0-9A-Fa-f]{6})\b")
+_COLOUR = re.compile(r"(#|%23)([0-9A-Fa-f]{6})\b")
+"""A colour, also in the address of a drawn sign."""
 
 _LARGE = (
     (0.0, 0.0), (8.0, 13.5), (9.0, 13.5), (9.5, 16.0), (10.5, 16.0), (12.0, 18.0), (15.0, 22.5), (16.0, 24.0),
@@ -69,8 +70,8 @@ def greyed(text: str) -> str:
     """
 
     def grey(found: re.Match[str]) -> str:
-        red, green, blue = bytes.fromhex(found[1])
-        return "#" + f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02X}" * 3
+        red, green, blue = bytes.fromhex(found[2])
+        return found[1] + f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02X}" * 3
 
     return _COLOUR.sub(grey, text)
 

@@ -27,6 +27,17 @@ BORDER = 6.0
 """Paper round the pattern in one sheet, mm."""
 SAMPLES: tuple[Layer | None, ...] = ("cut", "kiss-cut", "fold", "mark", None)
 
+MAP_WIDTH, MAP_HEIGHT, EDGES, REST = 178.0, 92.0, 28.0, 205.0
+"""The map's room on A4; paper beside the column on A5; paper that the rest of the first page takes, mm."""
+MAP_LEAST = 40.0
+"""Least height for the map, mm."""
+
+
+def map_room(paper: Paper) -> tuple[float, float]:
+    """Width and height of the place for the map on the first page, mm."""
+    height = max(MAP_LEAST, min(MAP_HEIGHT, paper.height - REST))
+    return min(MAP_WIDTH, paper.width - EDGES), height
+
 
 def draw_pattern(
     size: SizeRecipe, shade: Shade, measures: Measures, words: Words, paper: Paper = PAPERS["A4"]
@@ -54,7 +65,7 @@ def draw_pattern(
     return Pattern(
         paper=paper,
         leaves=tuple(leaves),
-        map=map_figure(grids, say),
+        map=map_figure(grids, say, *map_room(paper)),
         bar=bar_figure(say),
         samples=tuple(
             (f"pattern.line.{layer or 'join'}", sample_figure(layer, say))
