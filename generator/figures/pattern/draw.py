@@ -29,7 +29,7 @@ SAMPLES: tuple[Layer | None, ...] = ("cut", "kiss-cut", "fold", "mark", None)
 
 MAP_WIDTH, MAP_HEIGHT, EDGES, REST = 178.0, 92.0, 28.0, 205.0
 """The map's room on A4; paper beside the column on A5; paper that the rest of the first page takes, mm."""
-MAP_LEAST = 40.0
+MAP_LEAST = 70.0
 """Least height for the map, mm."""
 
 
