@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
+from generator.figures.model import slot_named
+from generator.sheets.cards import card_id
 from generator.sheets.context import blocks, context, numbers, wording
 from generator.sheets.document import Document, Kind, Subject, kind_for
 from generator.sheets.own import own_arrangement, own_blocks, own_numbers
-from generator.sheets.packing import FLOWING, Block, Layout, Measured, arrange
+from generator.sheets.packing import FLOWING, Block, Layout, Measured, arrange, lowered
 from generator.sheets.render import render
 from generator.sheets.style import greyed
 
@@ -43,14 +46,27 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
         blocks=whole,
         rooms=template.rooms,
         most_pages=template.most_pages,
-        arrange=own_arrangement(template, subject) or _one_column(template, whole),
+        arrange=own_arrangement(template, subject) or _one_column(template, whole, subject),
     )
 
 
-def _one_column(kind: Kind, whole: tuple[Block, ...]) -> Callable[[Iterable[Measured]], Layout]:
+def _one_column(
+    kind: Kind, whole: tuple[Block, ...], subject: Subject
+) -> Callable[[Iterable[Measured]], Layout]:
     """Blocks below one another, as on a step sheet."""
 
     def arranged(placed: Iterable[Measured]) -> Layout:
-        return arrange(whole, placed, kind.rooms, kind.most_pages)
+        if not kind.lower:
+            return arrange(whole, placed, kind.rooms, kind.most_pages)
+        parts, low = lowered(whole, placed, kind.rooms, _gains(kind, subject))
+        layout = arrange(whole, parts, kind.rooms, kind.most_pages)
+        return replace(layout, redrawn=dict.fromkeys(sorted(low), kind.lower))
 
     return arranged
+
+
+def _gains(kind: Kind, subject: Subject) -> dict[str, float]:
+    """How much lower each card is with its figure in the lower place, mm."""
+    usual, low = slot_named(kind.slots[1]), slot_named(kind.lower)
+    share = 1.0 - low.enlarged / usual.enlarged
+    return {card_id(step): share * subject.figure_of(step).height for step in subject.plan.steps}

@@ -177,6 +177,9 @@ class Kind:
     None: those of a step sheet."""
     glance: bool = False
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    lower: str = ""
+    """The place for the figure of a card that no page would hold, a smaller print of the same drawing; empty:
+    there is none."""
     contents: bool = False
     """It shows all steps in small: ``Subject.small`` must be there."""
     gives_up: tuple[str, ...] = ()
@@ -260,9 +263,9 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
     ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
     and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out.
     ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of
-    places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for, A4 if
-    left out; ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink with
-    it, unless they have a variant.
+    places for figures, ``lower`` of one, ``members`` the name of a kind. ``papers`` are those that it is
+    laid out for, A4 if left out; ``own`` for a sheet of its own. Rooms are those of A4: on other paper they
+    grow or shrink with it, unless they have a variant.
     """
     found = _settings(text, form)
     settings = {key: value for key, (_, value) in found.items()}
@@ -293,6 +296,7 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
             glance=_yes(settings.get("glance", "no")),
             papers=() if papers == "own" else _listed(papers),
             print_sizes=_listed(settings.get("print-sizes", "normal")),
+            lower=settings.get("lower", ""),
             contents=_yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
         )

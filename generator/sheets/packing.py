@@ -69,6 +69,14 @@ class Measured(Protocol):
         ...
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """An element and its height on the page, mm."""
+
+    id: str
+    height: float
+
+
 @dataclass(frozen=True)
 class Layout:
     """How the pages of a document end.
@@ -114,6 +122,25 @@ def arrange(rules: Sequence[Block], placed: Iterable[Measured], room: Rooms, mos
         for sized in blocks
     ]
     return min(whole, pack(spared, room), key=lambda layout: len(layout.pages))
+
+
+def lowered(
+    rules: Sequence[Block], placed: Iterable[Measured], room: Rooms, gains: Mapping[str, float]
+) -> tuple[list[Part], frozenset[str]]:
+    """The heights where blocks that no page holds, with what is joined to them, are made lower by their gain,
+    mm; and which those are. ``gains`` has those that can be lower."""
+    heights: dict[str, float] = {}
+    for part in placed:
+        heights[part.id] = heights.get(part.id, 0.0) + part.height
+    known = [rule for rule in rules if rule.id in heights]
+    low = set()
+    for unit in _units([Sized(rule, heights[rule.id]) for rule in known]):
+        able = [sized.block.id for sized in unit if sized.block.id in gains]
+        if _height(unit) > room.other - SPARE and able:
+            low.add(able[0])
+    return [
+        Part(name, high - (gains[name] if name in low else 0.0)) for name, high in heights.items()
+    ], frozenset(low)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from generator.sheets import narrow
 from generator.sheets.compose import compose
 from generator.sheets.context import wording
 from generator.sheets.document import Subject, form_of, kind_for
-from generator.sheets.packing import Rooms, Sized, pack
+from generator.sheets.packing import Block, Part, Rooms, Sized, lowered, pack
 from generator.sheets.style import greyed, larger, scaled, smaller, style_files
 from tests.sheets.subjects import Texts, sample
 
@@ -174,3 +174,16 @@ def test_a_list_longer_than_a_page_is_broken_below_any_of_its_rows() -> None:
     rows = [Sized(rule, 10.0) for rule in rules[:51]]
     pages = pack(rows, Rooms(100.6, 100.6)).pages
     assert [len(page) for page in pages] == [10, 10, 10, 10, 10, 1]
+
+
+def test_only_a_card_that_no_page_holds_with_its_heading_gets_a_lower_figure() -> None:
+    rules = (Block("stage"), Block("first", joined=True), Block("second"), Block("third"))
+    placed = [Part("stage", 12.0), Part("first", 92.0), Part("second", 98.0), Part("third", 120.0)]
+    parts, low = lowered(rules, placed, Rooms(100.0, 100.0), {"first": 20.0, "second": 20.0, "third": 20.0})
+    assert low == {"first", "third"}
+    assert {part.id: part.height for part in parts} == {
+        "stage": 12.0,
+        "first": 72.0,
+        "second": 98.0,
+        "third": 100.0,
+    }
