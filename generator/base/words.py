@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from typing import Protocol
 
 PLACEHOLDER = re.compile(r"\{([a-z_]+)(?::([a-z-]+))?\}")
@@ -20,4 +21,8 @@ class Words(Protocol):
 
     def number(self, value: float) -> str:
         """A number as this language writes it, without trailing zeros."""
+        ...
+
+    def length(self, shown: float, inches: Fraction | None) -> str:
+        """A length in a drawing: ``shown`` millimetres, or inches where this voice has them first."""
         ...

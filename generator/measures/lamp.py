@@ -31,6 +31,7 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         + f"across the nearest sides {plain(inside + 2 * shade.wire)} − 2 × wire {plain(shade.wire)}",
         source="geometry",
         inputs=("bottom_perimeter", "top_perimeter", "wire") if shade.tapered else ("ring_width", "wire"),
+        rounding="down",
     )
     gap = (inside - lamp.diameter) / 2
     yield Measure(
@@ -42,6 +43,7 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         formula=f"(smallest inside width {plain(inside)} − lamp {plain(lamp.diameter)}) / 2",
         source=GEOMETRY,
         inputs=("inside_width", "lamp_diameter"),
+        rounding="down",
     )
     if lamp.length is not None:
         yield stated(size, "lamp_length", "Lamp length", "lamp.length", lamp.length)
@@ -56,6 +58,7 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
             f"− lamp {plain(lamp.length)}",
             source=GEOMETRY,
             inputs=("finished_height", "recess", "lamp_length"),
+            rounding="down",
         )
     if lamp.watts is not None:
         yield stated(size, "lamp_watts", "Lamp power", "lamp.watts", lamp.watts, unit="W")

@@ -11,7 +11,7 @@ import segno
 from generator.recipe.models import SizeRecipe
 from generator.sheets import cards, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
-from generator.sheets.formatting import duration, number, quantity
+from generator.sheets.formatting import duration, quantity, tolerances
 from generator.sheets.own import own_views
 from generator.sheets.packing import Block, Layout
 from generator.sheets.wording import Catalogue, Sentence
@@ -191,7 +191,7 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
     size, plan, measures = subject.size, subject.plan, subject.measures
     voice = words.voice
     found = {quantity(measure, voice) for measure in measures.values()}
-    found |= {number(measure.tolerance, voice) for measure in measures.values() if measure.tolerance}
+    found |= {off for measure in measures.values() if measure.tolerance for off in tolerances(measure, voice)}
     found |= {str(step.number) for step in plan.steps}
     found |= {str(page) for page in range(1, pages + 1)} if subject.small else set()
     spans = [plan.steps, *(stage.steps for stage in plan.stages)]

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from generator.base.edition import Voice
 from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
@@ -14,7 +13,8 @@ from generator.plan.model import Plan
 from generator.sheets.called import label_of
 from generator.sheets.cards import card_id, plan_minutes, stage_minutes, text_of
 from generator.sheets.document import Subject
-from generator.sheets.formatting import duration, quantity, value, with_unit
+from generator.sheets.formatting import duration, told, tolerances
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 FIVE: Mapping[str, tuple[str, ...]] = {
@@ -171,18 +171,6 @@ class Term:
     means: Sentence
 
 
-def figures_of(measures: Iterable[Measure], voice: Voice, joint: str = " × ") -> Sentence:
-    """One to three lengths of one thing, ``1155 × 270 mm``, each traced to its measure."""
-    several = list(measures)
-    pieces: list[Segment] = []
-    for index, measure in enumerate(several):
-        text = quantity(measure, voice) if index == len(several) - 1 else value(measure, voice)
-        pieces.append(Segment(text, measure.id, measure.id, keep=index > 0))
-        if index < len(several) - 1:
-            pieces.append(Segment(joint, keep=True))
-    return tuple(pieces)
-
-
 def five_numbers(measures: Measures, words: Catalogue) -> tuple[Number, ...]:
     """The five numbers that a maker needs most."""
     five = {**FIVE, **(OF_TAPERS if "bottom_perimeter" in measures else {})}
@@ -307,11 +295,16 @@ def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
         return MeasureRow(label, words.rich(f"{key}.value"), many)
     if not measure.tolerance:
         return MeasureRow(label, figures_of([measure], words.voice), many)
-    shown = Segment(value(measure, words.voice), measure.id, measure.id)
-    within = with_unit(
-        words.say("measures.within.value", value=words.number(measure.tolerance)), measure.unit
-    )
-    return MeasureRow(label, (shown, Segment(" "), Segment(within, "within")), many)
+    pieces: list[Segment] = []
+    for way, off in zip(told(measure, words.voice), tolerances(measure, words.voice), strict=True):
+        shown = Segment(way.numbers, measure.id, measure.id, keep=bool(pieces), aside=bool(pieces))
+        within = Segment(words.say("measures.within.value", value=off) + way.unit, "within")
+        if pieces:
+            close = Segment(")", keep=True, aside=True)
+            pieces += [Segment(" "), Segment("(", aside=True), shown, Segment(" "), within, close]
+        else:
+            pieces += [shown, Segment(" "), within]
+    return MeasureRow(label, tuple(pieces), many)
 
 
 def columns(groups: Iterable[MeasureGroup]) -> tuple[tuple[MeasureGroup, ...], tuple[MeasureGroup, ...]]:

@@ -88,6 +88,10 @@ def _piece(segment: Segment) -> Markup:
         if segment.name is not None and any(sign.isdigit() for sign in segment.text):
             return Markup('<span class="m">{}</span>').format(segment.text)
         return escape(segment.text)
+    if segment.aside:
+        return Markup('<span class="m aside" data-measure="{}">{}</span>').format(
+            segment.measure, segment.text
+        )
     return Markup('<b class="m" data-measure="{}">{}</b>').format(segment.measure, segment.text)
 
 

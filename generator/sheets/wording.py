@@ -12,13 +12,18 @@ Placeholders. ``{panel_length}`` is a value by name. A measure is printed with i
 out as ``1155 × 270 mm``; ``{peel:range}`` prints a measure of two values as ``50 to 100 mm``;
 ``{step:dock}`` is the number of the step of a task. Any other value is a text or a number that the page
 gives by name. No digit stands in a catalogue.
+
+Units. Where a voice tells lengths in two units, a measure is printed in both, ``45⅜ in (1155 mm)``, and so is
+a pair as a whole, ``45⅜ × 10¾ in (1155 × 270 mm)``: from the first ``:bare`` to the unit that they share,
+with what stands between them. A ``:bare`` that no unit follows is for narrow places: it is printed once,
+inches with their sign.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -31,11 +36,15 @@ from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.measures.measure import Measure, Measures
 from generator.plan.model import Phrase, Plan
-from generator.sheets.formatting import locale_of, number, quantity, value, with_unit
+from generator.sheets.formatting import alone, beside, in_drawing, locale_of, number, quantity, told
+from generator.sheets.segments import Segment as Segment
+from generator.sheets.segments import Sentence as Sentence
+from generator.sheets.segments import kept_together, together
 
 _MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
 _INSTRUCTION = re.compile(r"(.+)\.(do|brief)\.(\d+)(?:@.*)?")
-_JOINTS = (" × ", " ± ", " + ")
+_STOPS = (". ", ": ", "; ")
+"""What ends a run of lengths that share a unit."""
 
 _GROUPS: Mapping[str, tuple[str, ...]] = {
     "oval": ("ellipse", "stadium"),
@@ -44,22 +53,6 @@ _GROUPS: Mapping[str, tuple[str, ...]] = {
 """Outlines that share wording."""
 _BY_NAME = ("fitter_ring", "plain_ring")
 """Conditions whose words alone would be another's: a taper's rings may differ from each other."""
-
-
-@dataclass(frozen=True, slots=True)
-class Segment:
-    """A piece of a sentence: literal text, or a value that was filled in."""
-
-    text: str
-    name: str | None = None
-    """The placeholder's name; None for literal text."""
-    measure: str | None = None
-    """The measure that the number comes from, if it comes from one."""
-    keep: bool = False
-    """No line break before it: it belongs to the number before, as in ``1155 × 270 mm``."""
-
-
-Sentence = tuple[Segment, ...]
 
 
 def tokens_of(conditions: Mapping[str, Any]) -> frozenset[str]:
@@ -150,6 +143,10 @@ class Catalogue:
         """A number as this language writes it."""
         return number(value, self.voice)
 
+    def length(self, shown: float, inches: Fraction | None) -> str:
+        """A length in a drawing: millimetres, or inches with their sign where this voice has them first."""
+        return in_drawing(shown, inches, self.voice)
+
     def rich(self, key: str, **values: object) -> Sentence:
         """The same in pieces, so that a page can set off the numbers and say which measure each one is.
 
@@ -158,18 +155,45 @@ class Catalogue:
         full = self.variant(key)
         if full is None:
             raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
-        text = self._messages[full]
         everything = {**self._values, **values}
+        tokens = list(_tokens(self._messages[full]))
         pieces: list[Segment] = []
-        end = 0
-        for match in PLACEHOLDER.finditer(text):
-            if match.start() > end:
-                pieces.append(Segment(text[end : match.start()]))
-            pieces.append(self._filled(full, match[1], match[2], everything))
-            end = match.end()
-        if end < len(text):
-            pieces.append(Segment(text[end:]))
-        return tuple(_kept_together(pieces))
+        place = 0
+        while place < len(tokens):
+            if run := self._run(tokens, place, everything):
+                last = pieces[-1].text if pieces and pieces[-1].name is None else ""
+                pieces += together(run, self.voice, "Ø " if last.endswith("Ø ") else "")
+                place += 2 * len(run) - 1
+                continue
+            text, name, how = tokens[place]
+            pieces.append(Segment(text) if name is None else self._filled(full, name, how, everything))
+            place += 1
+        return tuple(kept_together(pieces))
+
+    def _run(
+        self, tokens: Sequence[_Token], place: int, values: Mapping[str, object]
+    ) -> list[tuple[str, Measure]]:
+        """Measures from here to the one behind which a unit stands, each with the text before it.
+
+        Nothing where lengths are told in one unit, or where no unit follows.
+        """
+        if self.voice.units == "metric":
+            return []
+        run: list[tuple[str, Measure]] = []
+        before = ""
+        for text, name, how in tokens[place:]:
+            if name is None:
+                if not run or any(stop in text for stop in _STOPS):
+                    return []
+                before = text
+                continue
+            held = values.get(name)
+            if not isinstance(held, Measure) or how not in (None, "bare") or held.unit != "mm":
+                return []
+            run.append((before, held))
+            if how is None:
+                return run
+        return []
 
     def instructions(self, task_key: str, **values: object) -> tuple[Sentence, ...]:
         """A card's instructions in order: for each number the fitting variant, none if none fits.
@@ -204,13 +228,33 @@ class Catalogue:
         if how is None:
             return quantity(measure, self.voice)
         if how == "bare":
-            return value(measure, self.voice)
+            return alone(measure, self.voice)
         if how == "range":
-            ends = measure.values
-            first, last = self.number(min(ends)), self.number(max(ends))
-            text = first if first == last else self.say("range", first=first, last=last)
-            return with_unit(text, measure.unit)
+            return beside(
+                [
+                    (way.parts[0] if way.parts[0] == way.parts[-1] else self._range(way.parts)) + way.unit
+                    for way in told(measure, self.voice)
+                ]
+            )
         raise WordingError(f"the sentence “{key}” asks for {{{measure.id}:{how}}}; known are bare, range")
+
+    def _range(self, parts: Sequence[str]) -> str:
+        return self.say("range", first=parts[0], last=parts[-1])
+
+
+_Token = tuple[str, str | None, str | None]
+"""Literal text, or nothing and a placeholder's name and manner."""
+
+
+def _tokens(text: str) -> Iterator[_Token]:
+    end = 0
+    for match in PLACEHOLDER.finditer(text):
+        if match.start() > end:
+            yield text[end : match.start()], None, None
+        yield "", match[1], match[2]
+        end = match.end()
+    if end < len(text):
+        yield text[end:], None, None
 
 
 def _subject(key: str) -> str:
@@ -218,22 +262,6 @@ def _subject(key: str) -> str:
     base = key.partition("@")[0]
     match = _INSTRUCTION.fullmatch(base)
     return f"{match[1]}.do" if match else base
-
-
-def _kept_together(pieces: list[Segment]) -> Iterator[Segment]:
-    """Mark what must stay on one line with the number before it."""
-    held = False
-    for index, piece in enumerate(pieces):
-        following = pieces[index + 1] if index + 1 < len(pieces) else None
-        joint = (
-            piece.text in _JOINTS
-            and index > 0
-            and pieces[index - 1].measure is not None
-            and following is not None
-            and following.measure is not None
-        )
-        yield replace(piece, keep=True) if joint or held else piece
-        held = joint
 
 
 @cache

@@ -1,0 +1,77 @@
+"""Pieces of a sentence, and lengths as such pieces: in one unit, or in two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from generator.base.edition import Voice
+from generator.measures.measure import Measure
+from generator.sheets.formatting import told_together
+
+JOINTS = (" × ", " ± ", " + ")
+"""Between two numbers that must stay on one line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A piece of a sentence: literal text, or a value that was filled in."""
+
+    text: str
+    name: str | None = None
+    """The placeholder's name; None for literal text."""
+    measure: str | None = None
+    """The measure that the number comes from, if it comes from one."""
+    keep: bool = False
+    """No line break before it: it belongs to the number before, as in ``1155 × 270 mm``."""
+    aside: bool = False
+    """It says in another unit what stands before it."""
+
+
+Sentence = tuple[Segment, ...]
+
+
+def together(parts: Sequence[tuple[str, Measure]], voice: Voice, lead: str = "") -> Iterator[Segment]:
+    """Lengths that share the unit behind the last, each with the text before it; the other unit in brackets.
+
+    ``lead`` is the sign before the first, ``Ø ``, which stands within the brackets too.
+    """
+    ways = list(zip(*told_together([measure for _, measure in parts], voice), strict=True))
+    for second, way in enumerate(ways):
+        if second:
+            yield Segment(" ")
+            yield Segment(f"({lead}", keep=False, aside=True)
+        for index, (each, (before, measure)) in enumerate(zip(way, parts, strict=True)):
+            if index:
+                yield Segment(before, keep=before in JOINTS, aside=bool(second))
+            text = each.numbers + (each.unit if index == len(parts) - 1 else "")
+            keep = bool(second) if not index else before in JOINTS
+            yield Segment(text, measure.id, measure.id, keep=keep, aside=bool(second))
+        if second:
+            yield Segment(")", keep=True, aside=True)
+
+
+def figures_of(measures: Iterable[Measure], voice: Voice, joint: str = " × ") -> Sentence:
+    """One to three lengths of one thing, ``1155 × 270 mm``, each traced to its measure, on one line."""
+    parts = [(joint, measure) for measure in measures]
+    pieces = list(together(parts, voice))
+    return tuple(
+        piece if piece.text == " " or piece.text == "(" or not index else replace(piece, keep=True)
+        for index, piece in enumerate(pieces)
+    )
+
+
+def kept_together(pieces: list[Segment]) -> Iterator[Segment]:
+    """Mark what must stay on one line with the number before it."""
+    held = False
+    for index, piece in enumerate(pieces):
+        following = pieces[index + 1] if index + 1 < len(pieces) else None
+        joint = (
+            piece.text in JOINTS
+            and index > 0
+            and pieces[index - 1].measure is not None
+            and following is not None
+            and following.measure is not None
+        )
+        yield replace(piece, keep=True) if joint or held else piece
+        held = joint
