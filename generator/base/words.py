@@ -10,6 +10,10 @@ PLACEHOLDER = re.compile(r"\{([a-z_]+)(?::([a-z-]+))?\}")
 """A name in a sentence, and how its value is printed."""
 
 
+INCH_SIGN = "″"
+"""The inch in a drawing and where there is no room for its word, U+2033."""
+
+
 class Words(Protocol):
     """Wording of one language. The sheets room implements it; the figures room uses it."""
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from generator.base.words import Words
+from generator.figures.lettering import text_width
 from generator.figures.model import Job
+from generator.figures.pens import EM
 from generator.measures.inches import inches_of
 from generator.measures.measure import Measure
 
@@ -19,6 +21,12 @@ def text(job: Job, measure: str, index: int = 0) -> str:
     ``index`` is the place in a list of values.
     """
     return length(job.words, job.measures[measure], index)
+
+
+def wider(job: Job, *measures: str) -> float:
+    """How much wider than its millimetres the widest of these values is on paper, mm; 0 in metric."""
+    each = (text_width(text(job, m), EM) - text_width(job.words.number(shown(job, m)), EM) for m in measures)
+    return max(0.0, *each)
 
 
 def length(words: Words, measure: Measure, index: int = 0) -> str:

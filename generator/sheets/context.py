@@ -50,6 +50,8 @@ class PageWords:
     generator: str
     running: str
     edition: str
+    two_units: bool
+    """Whether lengths are told in two units."""
     folio: tuple[str, str, str]
     """Before the page's number, between it and the count of pages, after that."""
 
@@ -143,6 +145,7 @@ def page_words(kind: Kind, subject: Subject, words: Catalogue) -> PageWords:
         generator=f"Rimfold {subject.version}",
         running=running,
         edition=words.say(f"running.edition{whole}"),
+        two_units=words.voice.units != "metric",
         folio=(before, between, after),
     )
 

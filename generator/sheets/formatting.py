@@ -19,6 +19,7 @@ from babel.numbers import format_decimal, format_percent, parse_pattern
 from babel.units import format_unit
 
 from generator.base.edition import Voice
+from generator.base.words import INCH_SIGN
 from generator.measures.inches import inches_of, tolerance_in_inches
 from generator.measures.measure import Measure
 
@@ -30,8 +31,7 @@ _PERCENT = "#0.##%"
 _MONEY = "#0.00"
 """Money is told without its currency: a table names that once."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
-INCH_SIGN = "″"
-"""The inch in a drawing and where there is no room for its word, U+2033."""
+_RAISED, _LOWERED = (str.maketrans("0123456789", figures) for figures in ("⁰¹²³⁴⁵⁶⁷⁸⁹", "₀₁₂₃₄₅₆₇₈₉"))
 _SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W", "g", "kg")} | {"deg": "°"}
 """Symbols of units are the same in every language (SI brochure, 9th edition, section 5.2; from memory)."""
 
@@ -68,6 +68,16 @@ def fraction(length: Fraction) -> str:
     whole, part_of = divmod(length, 1)
     text = f"{part_of.numerator}/{part_of.denominator}"
     return f"{whole}\N{NO-BREAK SPACE}{text}" if whole else text
+
+
+def small_fraction(length: Fraction) -> str:
+    """The same for a drawing, where a fraction must be no wider than a digit or two: ``11³/₁₆``.
+
+    Nobody is read these letters: a drawing has a description of its own.
+    """
+    whole, _, part = fraction(length).rpartition("\N{NO-BREAK SPACE}")
+    top, stroke, bottom = part.partition("/")
+    return whole + (top.translate(_RAISED) + "/" + bottom.translate(_LOWERED) if stroke else part)
 
 
 def eighths(length: float) -> str:
@@ -115,10 +125,15 @@ def value(measure: Measure, voice: Voice) -> str:
     return told(measure, voice)[0].numbers
 
 
-def alone(measure: Measure, voice: Voice) -> str:
-    """A number with no unit behind it, for narrow places: millimetres bare, inches with their sign."""
-    first = told(measure, voice)[0]
-    return first.numbers + (INCH_SIGN if first.unit == f" {inch_word(voice.language)}" else "")
+def alone(measure: Measure, voice: Voice, *, drawn: bool = False) -> str:
+    """A number with no unit behind it, for narrow places: millimetres bare, inches with their sign.
+
+    ``drawn``: as a drawing has it.
+    """
+    inches = inches_of(measure) if voice.units == "inch" else None
+    if inches is None:
+        return listed(_metric(measure, voice), voice)
+    return listed(map(small_fraction if drawn else fraction, inches), voice) + INCH_SIGN
 
 
 def unit_sign(measures: Iterable[Measure], voice: Voice) -> str:
@@ -188,7 +203,7 @@ def in_drawing(shown: float, inches: Fraction | None, voice: Voice) -> str:
     One of them alone: a drawing has no room for both, and the words beside it have both.
     """
     if voice.units == "inch" and inches is not None:
-        return fraction(inches) + INCH_SIGN
+        return small_fraction(inches) + INCH_SIGN
     return number(shown, voice)
 
 

@@ -14,7 +14,7 @@ from generator.sheets.called import label_of
 from generator.sheets.cards import card_id, plan_minutes, stage_minutes, text_of
 from generator.sheets.document import Subject
 from generator.sheets.formatting import duration, told, tolerances
-from generator.sheets.segments import figures_of
+from generator.sheets.segments import figures_of, in_brackets
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 FIVE: Mapping[str, tuple[str, ...]] = {
@@ -136,8 +136,9 @@ class MeasureRow:
     @property
     def lines(self) -> int:
         """Lines that it takes in its column."""
+        beside = any(segment.aside for segment in self.value)
         two = text_width(self.label, LETTERS) > LABEL or text_width(text_of(self.value), LETTERS, 600) > VALUE
-        return 2 if two else 1
+        return 2 if two or beside else 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,13 +298,13 @@ def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
         return MeasureRow(label, figures_of([measure], words.voice), many)
     pieces: list[Segment] = []
     for way, off in zip(told(measure, words.voice), tolerances(measure, words.voice), strict=True):
-        shown = Segment(way.numbers, measure.id, measure.id, keep=bool(pieces), aside=bool(pieces))
-        within = Segment(words.say("measures.within.value", value=off) + way.unit, "within")
-        if pieces:
-            close = Segment(")", keep=True, aside=True)
-            pieces += [Segment(" "), Segment("(", aside=True), shown, Segment(" "), within, close]
-        else:
-            pieces += [shown, Segment(" "), within]
+        aside = bool(pieces)
+        shown = Segment(way.numbers, measure.id, measure.id, keep=aside, aside=aside)
+        within = Segment(
+            words.say("measures.within.value", value=off) + way.unit, "within", keep=aside, aside=aside
+        )
+        space = Segment(" ", keep=aside, aside=aside)
+        pieces += in_brackets([shown, space, within]) if aside else [shown, space, within]
     return MeasureRow(label, tuple(pieces), many)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from generator.base.edition import Voice
 from generator.measures.measure import Measure
-from generator.sheets.formatting import told_together
+from generator.sheets.formatting import Told, told_together
 
 JOINTS = (" × ", " ± ", " + ")
 """Between two numbers that must stay on one line."""
@@ -38,17 +38,22 @@ def together(parts: Sequence[tuple[str, Measure]], voice: Voice, lead: str = "")
     """
     ways = list(zip(*told_together([measure for _, measure in parts], voice), strict=True))
     for second, way in enumerate(ways):
-        if second:
-            yield Segment(" ")
-            yield Segment(f"({lead}", keep=False, aside=True)
-        for index, (each, (before, measure)) in enumerate(zip(way, parts, strict=True)):
-            if index:
-                yield Segment(before, keep=before in JOINTS, aside=bool(second))
-            text = each.numbers + (each.unit if index == len(parts) - 1 else "")
-            keep = bool(second) if not index else before in JOINTS
-            yield Segment(text, measure.id, measure.id, keep=keep, aside=bool(second))
-        if second:
-            yield Segment(")", keep=True, aside=True)
+        pieces = list(_one_way(way, parts, second=bool(second)))
+        yield from in_brackets(pieces, lead) if second else pieces
+
+
+def in_brackets(pieces: Iterable[Segment], lead: str = "") -> list[Segment]:
+    """What says in another unit what stands before it; a line may end before the bracket."""
+    return [Segment(" "), Segment(f"({lead}", aside=True), *pieces, Segment(")", keep=True, aside=True)]
+
+
+def _one_way(way: Sequence[Told], parts: Sequence[tuple[str, Measure]], *, second: bool) -> Iterator[Segment]:
+    for index, (each, (before, measure)) in enumerate(zip(way, parts, strict=True)):
+        if index:
+            yield Segment(before, keep=before in JOINTS, aside=second)
+        text = each.numbers + (each.unit if index == len(parts) - 1 else "")
+        keep = second if not index else before in JOINTS
+        yield Segment(text, measure.id, measure.id, keep=keep, aside=second)
 
 
 def figures_of(measures: Iterable[Measure], voice: Voice, joint: str = " × ") -> Sentence:

@@ -228,7 +228,7 @@ class Catalogue:
         if how is None:
             return quantity(measure, self.voice)
         if how == "bare":
-            return alone(measure, self.voice)
+            return alone(measure, self.voice, drawn=key.startswith("label."))
         if how == "range":
             return beside(
                 [

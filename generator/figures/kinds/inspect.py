@@ -41,10 +41,22 @@ def draw(job: Job) -> Picture:
     """Height and widths with what they may differ by; the step at the seam; what must be seen at the rim."""
     if _crowded(job):
         return _crowded_checks(job)
+    more = 0.0
+    for _ in range(6):
+        picture = _checks(job, more)
+        beyond = sum(overflow(picture.canvas))
+        if beyond < 0.01:
+            break
+        more += beyond
+    return picture
+
+
+def _checks(job: Job, more: float) -> Picture:
+    """The picture with so much more room beside the shade for what stands there, mm."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     canvas = Canvas(width, job.slot.max_height)
-    upright = _fit(job, canvas, left)
+    upright = _fit(job, canvas, left, more)
     seam = _shade(canvas, upright, edged=state_before(job).edged)
     # A taper's height stands where the work begins, so that the names have the other side.
     height = height_line(
@@ -200,10 +212,10 @@ def _crowded(job: Job) -> bool:
     return job.shade.tapered and size_names(job, "bottom")[1] is not None
 
 
-def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
+def _fit(job: Job, canvas: Canvas, left: bool, more: float) -> Upright:
     """The shade as large as the sizes on all sides and the detail beside it let it be."""
     shade, round_ = job.shade, is_round(job, "bottom")
-    near, far, floor = 12.6, 2 * DETAIL + 4.2, canvas.height - 13.0
+    near, far, floor = 12.6, 2 * DETAIL + 4.2 + more, canvas.height - 13.0
     above = 12.0
     across, deep = shade.rim("bottom").width / 2, shade.rim("bottom").depth / 2
     corner: list[Point3] = [] if round_ else [(across, -deep, 0.0)]
@@ -221,7 +233,7 @@ def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
         # The outer end of the size along the bench must not run into the detail.
         end = upright.frame((across, -deep, 0.0))
         size_end = add(end, (-4.0 if left else 4.0, 6.6))
-        if not round_ and distance(centre, size_end) < DETAIL + 1.4 and far < 40.0:
+        if not round_ and distance(centre, size_end) < DETAIL + 1.4 and far < 40.0 + more:
             far += 1.0
         elif excess <= 0 or floor < 30:
             return upright
