@@ -13,7 +13,7 @@ from generator.figures.joints import joint_at
 from generator.figures.labels import Label
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown, text
+from generator.figures.numbers import say, shown, text, wider
 from generator.figures.outer_sizes import height_line, is_round, size_names, widths
 from generator.figures.pens import BENCH, CLOTH_FACE, EM, HEAVY, INK, NEW, THIN
 from generator.figures.plane import add, distance
@@ -41,18 +41,18 @@ def draw(job: Job) -> Picture:
     """Height and widths with what they may differ by; the step at the seam; what must be seen at the rim."""
     if _crowded(job):
         return _crowded_checks(job)
-    more = 0.0
-    for _ in range(6):
+    more = (0.0, 0.0)
+    for _ in range(4):
         picture = _checks(job, more)
-        beyond = sum(overflow(picture.canvas))
-        if beyond < 0.01:
+        left, right = overflow(picture.canvas)
+        if left + right < 0.01:
             break
-        more += beyond
+        more = (more[0] + left, more[1] + right)
     return picture
 
 
-def _checks(job: Job, more: float) -> Picture:
-    """The picture with so much more room beside the shade for what stands there, mm."""
+def _checks(job: Job, more: tuple[float, float]) -> Picture:
+    """The picture with so much more room left and right of the shade for what stands there, mm."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     canvas = Canvas(width, job.slot.max_height)
@@ -212,28 +212,31 @@ def _crowded(job: Job) -> bool:
     return job.shade.tapered and size_names(job, "bottom")[1] is not None
 
 
-def _fit(job: Job, canvas: Canvas, left: bool, more: float) -> Upright:
+def _fit(job: Job, canvas: Canvas, left: bool, more: tuple[float, float]) -> Upright:
     """The shade as large as the sizes on all sides and the detail beside it let it be."""
     shade, round_ = job.shade, is_round(job, "bottom")
-    near, far, floor = 12.6, 2 * DETAIL + 4.2 + more, canvas.height - 13.0
+    near, far, floor = 12.6, 2 * DETAIL + 4.2, canvas.height - 13.0
     above = 12.0
     across, deep = shade.rim("bottom").width / 2, shade.rim("bottom").depth / 2
     corner: list[Point3] = [] if round_ else [(across, -deep, 0.0)]
     if shade.tapered:
         far, floor = far + 1.4, floor - 1.8
         above = 14.6 if is_round(job, "top") else 17.0
-        if text_width(say(job, "raw-edge-hidden"), EM) > LONG:
+        # Of the left hand the names stand where the upper size's value ends.
+        crowded = left and is_round(job, "top") and wider(job, "width_tolerance") > 0.0
+        if crowded or text_width(say(job, "raw-edge-hidden"), EM) > LONG:
             # Long words stand above the upper size, not beside it.
             above += 2 * (2 * DISC + 1.2)
     while True:
-        place = Box(far if left else near, above, canvas.width - (near if left else far), floor)
+        sides = (far, near) if left else (near, far)
+        place = Box(sides[0] + more[0], above, canvas.width - sides[1] - more[1], floor)
         upright = stand(job.size, shade, bench(left), place, corner, anchor="top")
         centre = _detail_place(canvas, upright, left)
         excess = centre[1] + DETAIL - (canvas.height - 1.2)
         # The outer end of the size along the bench must not run into the detail.
         end = upright.frame((across, -deep, 0.0))
         size_end = add(end, (-4.0 if left else 4.0, 6.6))
-        if not round_ and distance(centre, size_end) < DETAIL + 1.4 and far < 40.0 + more:
+        if not round_ and distance(centre, size_end) < DETAIL + 1.4 and far < 40.0:
             far += 1.0
         elif excess <= 0 or floor < 30:
             return upright

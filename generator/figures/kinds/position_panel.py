@@ -164,7 +164,7 @@ def _borders(canvas: Canvas, job: Job, view: Board, on: Lay, left: bool) -> None
     sheet = (on.near, on.far, "panel_height")
     if on.trim:
         margins = [(low, on.near, "margin"), (on.far, high, "margin")]
-        chain_y(canvas, job, view, [margins[0], sheet, margins[1]], x_left, 10.0)
+        chain_y(canvas, job, view, [margins[0], sheet, margins[1]], x_left, 10.0 + more)
         chain_y(canvas, job, view, borders, x_right, -13.5 - more)
     else:
         chain_y(canvas, job, view, [borders[0], sheet, borders[1]], x_right, -13.5 - more)

@@ -196,6 +196,7 @@ def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:
             value=shown(job, "rim_inset"),
             offset=-sign * 2.2,
             level=True,
+            halo=wider(job, "rim_inset") > 0.0,
         )
     first, last = ((outer, start), (edge, start)) if sign > 0 else ((edge, start), (outer, start))
     with canvas.enlarged():
