@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -92,6 +93,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
 """Measures in the table, group by group; those that no group names come last, with the work."""
 REST = "work"
 LABEL, VALUE, LETTERS = 57.0, 27.0, 9 * 25.4 / 72
+IN_TWO_UNITS = 44.0
 """Widths of the table's cells and size of its letters, mm, as ``first.css`` sets them."""
 
 
@@ -136,9 +138,11 @@ class MeasureRow:
     @property
     def lines(self) -> int:
         """Lines that it takes in its column."""
-        beside = any(segment.aside for segment in self.value)
-        two = text_width(self.label, LETTERS) > LABEL or text_width(text_of(self.value), LETTERS, 600) > VALUE
-        return 2 if two or beside else 1
+        # Two units make the cell of values wider.
+        more = IN_TWO_UNITS - VALUE if any(segment.aside for segment in self.value) else 0.0
+        named = text_width(self.label, LETTERS) / (LABEL - more)
+        valued = text_width(text_of(self.value), LETTERS, 600) / (VALUE + more)
+        return max(1, math.ceil(max(named, valued)))
 
 
 @dataclass(frozen=True, slots=True)
