@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from fractions import Fraction
 from typing import Protocol
 
@@ -12,6 +13,20 @@ PLACEHOLDER = re.compile(r"\{([a-z_]+)(?::([a-z-]+))?\}")
 
 INCH_SIGN = "″"
 """The inch in a drawing and where there is no room for its word, U+2033."""
+
+
+# Raised and lowered figures on both sides of a stroke; a raised figure alone is a power, as in mm².
+_SMALL = re.compile(r"([⁰¹²³⁴⁵⁶⁷⁸⁹]+)[/⁄]([₀₁₂₃₄₅₆₇₈₉]+)")
+
+
+def on_the_line(text: str) -> str:
+    """A text with small fractions as they are written on the line: ``11³/₁₆`` is ``11 3/16``."""
+    return _SMALL.sub(
+        lambda match: (
+            (" " if match.start() else "") + unicodedata.normalize("NFKC", f"{match[1]}/{match[2]}")
+        ),
+        text,
+    )
 
 
 class Words(Protocol):

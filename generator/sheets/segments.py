@@ -47,6 +47,12 @@ def in_brackets(pieces: Iterable[Segment], lead: str = "") -> list[Segment]:
     return [Segment(" "), Segment(f"({lead}", aside=True), *pieces, Segment(")", keep=True, aside=True)]
 
 
+def aside(texts: Iterable[str], measure: str) -> Iterator[Segment]:
+    """A measure's text in another unit, if there is one."""
+    for text in texts:
+        yield from in_brackets([Segment(text, measure, measure, keep=True, aside=True)])
+
+
 def _one_way(way: Sequence[Told], parts: Sequence[tuple[str, Measure]], *, second: bool) -> Iterator[Segment]:
     for index, (each, (before, measure)) in enumerate(zip(way, parts, strict=True)):
         if index:

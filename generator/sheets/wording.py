@@ -5,7 +5,8 @@ sees. Nothing is translated by its English: keys are names, ``rolled-edge.dock.t
 
 Variants. ``key@table`` is used where the condition ``table`` holds, ``key@hem+no-kiss-cut`` where both do.
 The key with the most conditions that all hold wins, then the first in the file; the key without ``@`` is for
-everything else. ``tokens_of`` says which conditions a recipe makes hold.
+everything else. ``tokens_of`` says which conditions a recipe makes hold; ``units-inch`` and ``units-both``
+hold in a voice that tells lengths so.
 
 Placeholders. ``{panel_length}`` is a value by name. A measure is printed with its unit, ``1112 mm``;
 ``{cloth_length:bare}`` leaves the unit out, so a pair is ``{cloth_length:bare} × {cloth_width}`` and comes
@@ -36,10 +37,10 @@ from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.measures.measure import Measure, Measures
 from generator.plan.model import Phrase, Plan
-from generator.sheets.formatting import alone, beside, in_drawing, locale_of, number, quantity, told
+from generator.sheets.formatting import Told, alone, in_drawing, locale_of, number, quantity, told
 from generator.sheets.segments import Segment as Segment
 from generator.sheets.segments import Sentence as Sentence
-from generator.sheets.segments import kept_together, together
+from generator.sheets.segments import aside, kept_together, together
 
 _MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
 _INSTRUCTION = re.compile(r"(.+)\.(do|brief)\.(\d+)(?:@.*)?")
@@ -104,7 +105,8 @@ class Catalogue:
     def bound(self, plan: Plan, measures: Measures, **given: object) -> Catalogue:
         """The same wording for one plan: variants by its facts, values from its measures and step numbers."""
         values = {**measures, "step": plan.numbers, **given}
-        return Catalogue(self.voice, self._with(plan.phrases), tokens_of(plan.facts), values)
+        tokens = tokens_of(plan.facts) | {f"units-{self.voice.units}"}
+        return Catalogue(self.voice, self._with(plan.phrases), tokens, values)
 
     def _with(self, phrases: Iterable[Phrase]) -> Mapping[str, str]:
         """The messages with a technique's own words in the place of those that they replace, variants too."""
@@ -166,7 +168,10 @@ class Catalogue:
                 place += 2 * len(run) - 1
                 continue
             text, name, how = tokens[place]
-            pieces.append(Segment(text) if name is None else self._filled(full, name, how, everything))
+            if name is None:
+                pieces.append(Segment(text))
+            else:
+                pieces += self._filled(full, name, how, everything)
             place += 1
         return tuple(kept_together(pieces))
 
@@ -210,36 +215,36 @@ class Catalogue:
         keys = (f"{prefix}.{number}" for number in sorted(self._numbers.get(prefix, ())))
         return tuple(self.rich(key, **values) for key in keys if self.has(key))
 
-    def _filled(self, key: str, name: str, how: str | None, values: Mapping[str, object]) -> Segment:
+    def _filled(
+        self, key: str, name: str, how: str | None, values: Mapping[str, object]
+    ) -> tuple[Segment, ...]:
         if name not in values:
             raise WordingError(f"the sentence “{key}” needs a value for {{{name}}}")
         held = values[name]
         if isinstance(held, Measure):
-            return Segment(self._measure(key, held, how), name, held.id)
+            return self._measure(key, held, name, how)
         if isinstance(held, Mapping):
             if how not in held:
                 raise WordingError(f"the sentence “{key}” speaks of {{{name}:{how}}}, which is not there")
             held = held[how]
         if isinstance(held, int | float):
-            return Segment(self.number(held), name)
-        return Segment(str(held), name)
+            return (Segment(self.number(held), name),)
+        return (Segment(str(held), name),)
 
-    def _measure(self, key: str, measure: Measure, how: str | None) -> str:
+    def _measure(self, key: str, measure: Measure, name: str, how: str | None) -> tuple[Segment, ...]:
         if how is None:
-            return quantity(measure, self.voice)
+            return (Segment(quantity(measure, self.voice), name, measure.id),)
         if how == "bare":
-            return alone(measure, self.voice, drawn=key.startswith("label."))
+            text = alone(measure, self.voice, drawn=key.startswith("label."))
+            return (Segment(text, name, measure.id),)
         if how == "range":
-            return beside(
-                [
-                    (way.parts[0] if way.parts[0] == way.parts[-1] else self._range(way.parts)) + way.unit
-                    for way in told(measure, self.voice)
-                ]
-            )
+            first, *other = (self._range(way) for way in told(measure, self.voice))
+            return (Segment(first, name, measure.id), *aside(other, measure.id))
         raise WordingError(f"the sentence “{key}” asks for {{{measure.id}:{how}}}; known are bare, range")
 
-    def _range(self, parts: Sequence[str]) -> str:
-        return self.say("range", first=parts[0], last=parts[-1])
+    def _range(self, way: Told) -> str:
+        first, last = way.parts[0], way.parts[-1]
+        return (first if first == last else self.say("range", first=first, last=last)) + way.unit
 
 
 _Token = tuple[str, str | None, str | None]

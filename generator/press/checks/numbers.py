@@ -3,27 +3,19 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator
 
+from generator.base.words import on_the_line
 from generator.press.reading import Sheet
 from generator.press.wish import Wish
 
 # Digits with what may stand inside a number: a decimal sign, a fraction stroke. Vulgar fractions count too.
 _NUMBER = re.compile(r"\d+(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]")
 
-# Raised and lowered figures on both sides of a fraction stroke; a raised figure alone is a power, as in mm².
-_SMALL = re.compile(r"([⁰¹²³⁴⁵⁶⁷⁸⁹]+)[/⁄]([₀₁₂₃₄₅₆₇₈₉]+)")
-
-
-def _level(text: str) -> str:
-    """A text with small fractions as they are written on the line: ``11³/₁₆`` is ``11 3/16``."""
-    return _SMALL.sub(lambda match: unicodedata.normalize("NFKC", f" {match[1]}/{match[2]}"), text)
-
 
 def numbers_in(text: str) -> set[str]:
     """The numbers in a text, as they are written: ``11 3/4 in`` has ``11`` and ``3/4``."""
-    return set(_NUMBER.findall(_level(text)))
+    return set(_NUMBER.findall(on_the_line(text)))
 
 
 def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
@@ -31,7 +23,7 @@ def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
     known: set[str] = set()
     for each in allowed:
         known |= numbers_in(each)
-    return list(dict.fromkeys(number for number in _NUMBER.findall(_level(text)) if number not in known))
+    return list(dict.fromkeys(number for number in _NUMBER.findall(on_the_line(text)) if number not in known))
 
 
 def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
