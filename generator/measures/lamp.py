@@ -19,7 +19,8 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
     lamp = size.lamp
     if lamp is None:
         return
-    yield stated(size, "lamp_diameter", "Lamp diameter", "lamp.diameter", lamp.diameter)
+    # A label tells it as the most that a lamp may measure.
+    yield stated(size, "lamp_diameter", "Lamp diameter", "lamp.diameter", lamp.diameter, rounding="down")
     inside = shade.smallest_inside
     yield Measure(
         id="inside_width",
@@ -46,7 +47,7 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         rounding="down",
     )
     if lamp.length is not None:
-        yield stated(size, "lamp_length", "Lamp length", "lamp.length", lamp.length)
+        yield stated(size, "lamp_length", "Lamp length", "lamp.length", lamp.length, rounding="down")
         end = shade.height - shade.recess - lamp.length
         yield Measure(
             id="lamp_gap_end",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.measures.measure import Measure, Ruler, Unit
+from generator.measures.measure import Measure, Rounding, Ruler, Unit
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
 
@@ -20,6 +20,7 @@ def stated(
     shown: float | None = None,
     unit: Unit = "mm",
     tolerance: float | None = None,
+    rounding: Rounding = "nearest",
     ruler: Ruler = "sixteenths",
 ) -> Measure:
     """A measure as the recipe states it under ``key``, shown to a hundredth unless ``shown`` is given."""
@@ -36,5 +37,6 @@ def stated(
         source=source,
         tolerance=tolerance,
         inputs=(key,),
+        rounding=rounding,
         ruler=ruler,
     )
