@@ -34,7 +34,7 @@ from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.document import Subject, document_kind, form_of, kind_for
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -163,7 +163,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
-    slots = kind_for(kind, work.size).slots if kind else ()
+    form = form_of(document_kind(kind), drawn.form) if kind else USUAL
+    slots = kind_for(kind, work.size, form).slots if kind else ()
     if slots:
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
@@ -208,7 +209,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.roster,
         course,
         members,
-        drawn.form,
+        form,
     )
 
 
@@ -248,7 +249,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
-    lower = kind_for(kind, subject.size).slots[-1] if layout.low else ""
+    lower = kind_for(kind, subject.size, subject.form).slots[-1] if layout.low else ""
     anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
     if anew:
         subject = drawn.redrawn(subject, anew)

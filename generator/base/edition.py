@@ -63,6 +63,14 @@ class Form:
     paper: PaperName = "A4"
     print_size: PrintSize = "normal"
     grey: bool = False
+    duplex: bool = False
+    """Printed on both sides: the edge for filing changes sides."""
+
+    @property
+    def tokens(self) -> frozenset[str]:
+        """Conditions that its variants of settings and styles may name."""
+        size = {"large-print", self.print_size} if self.large else set()
+        return frozenset({self.paper.lower(), *size, *(["duplex"] if self.duplex else [])})
 
     @property
     def sheet(self) -> Paper:
@@ -105,6 +113,7 @@ class Wishes:
     paper: PaperName | None = None
     print_size: PrintSize | None = None
     grey: bool | None = None
+    duplex: bool | None = None
 
 
 NO_WISHES = Wishes()

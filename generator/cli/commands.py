@@ -64,6 +64,7 @@ def rimfold(debug: bool) -> None:
 @click.option("--paper", type=click.Choice(list(PAPERS), case_sensitive=False), help="Paper to print on.")
 @click.option("--print-size", type=click.Choice(PRINT_SIZES), help="Large print: 18 points, or 24 points.")
 @click.option("--grey/--colour", default=None, help="Print in greys alone, or in colour.")
+@click.option("--duplex/--one-side", default=None, help="Print on both sides of the paper, or on one.")
 @click.option("--tone", type=click.Choice(TONES), help="Plain words, or short ones for young learners.")
 @click.option(
     "--out",
@@ -81,6 +82,7 @@ def make(
     paper: PaperName | None,
     print_size: PrintSize | None,
     grey: bool | None,
+    duplex: bool | None,
     tone: Tone | None,
     out: Path,
 ) -> int:
@@ -93,7 +95,7 @@ def make(
 
     kinds = build.document_kinds(documents)
     languages = build.spoken([code.strip() for code in spoken.split(",")] if spoken else [])
-    wishes = Wishes(languages, units, tone, paper, print_size, grey)
+    wishes = Wishes(languages, units, tone, paper, print_size, grey, duplex)
 
     jobs: list[Job] = []
 
@@ -105,6 +107,8 @@ def make(
         return 0
 
     worst = each(recipes, collect)
+    for line in build.borrowed(jobs, wishes):
+        click.echo(line, err=True)
     with Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
         for index, (job, made) in enumerate(build.make_all(jobs, out, wishes), 1):

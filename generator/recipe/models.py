@@ -189,6 +189,8 @@ class Printing(Section):
     """Lettering: normal; large: 18 points; larger: 24 points."""
     grey: YesNo
     """Printed in greys alone."""
+    duplex: YesNo
+    """Printed on both sides of the paper: the edge for filing changes sides."""
 
 
 class Shift(Section):
@@ -268,7 +270,7 @@ class SizeRecipe(Section):
     seam: Seam
     braid: Braid | None
     maker: Maker | None
-    print: Printing = Printing(size="normal", grey=False)
+    print: Printing = Printing(size="normal", grey=False, duplex=False)
     kits: Kits | None = None
     """What the recipe says of kits, alike for all its sizes."""
     taught: TaughtClass | None = None
@@ -330,6 +332,7 @@ class SizeRecipe(Section):
             wishes.paper or self.paper,
             wishes.print_size or self.print.size,
             self.print.grey if wishes.grey is None else wishes.grey,
+            self.print.duplex if wishes.duplex is None else wishes.duplex,
         )
         spoken = dict.fromkeys(wishes.languages or self.languages)
         units, tone = wishes.units or self.units, wishes.tone or self.tone

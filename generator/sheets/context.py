@@ -11,7 +11,7 @@ import segno
 from generator.recipe.models import SizeRecipe
 from generator.sheets import cards, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
-from generator.sheets.formatting import duration, quantity, tolerances
+from generator.sheets.formatting import direction, duration, quantity, tolerances
 from generator.sheets.own import own_views
 from generator.sheets.packing import Block, Layout
 from generator.sheets.wording import Catalogue, Sentence
@@ -45,6 +45,8 @@ class PageWords:
     """What stands in the head of the file and in the running lines."""
 
     language: str
+    direction: str
+    """``ltr``, or ``rtl`` for a language that is written from right to left."""
     title: str
     maker: str
     generator: str
@@ -84,6 +86,7 @@ def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
     size = subject.size
     return {
         "page": page_words(kind, subject, words),
+        "form": subject.form,
         "layout": layout,
         "say": words.say,
         "line": words.rich,
@@ -140,6 +143,7 @@ def page_words(kind: Kind, subject: Subject, words: Catalogue) -> PageWords:
     before, between, after = _folio(words)
     return PageWords(
         language=words.language,
+        direction=direction(words.language),
         title=words.say("page.title", title=running, kind=words.say(kind.title)),
         maker=subject.size.maker.name if subject.size.maker else "",
         generator=f"Rimfold {subject.version}",

@@ -23,11 +23,11 @@ from generator.base.words import INCH_SIGN
 from generator.measures.inches import inches_of, tolerance_in_inches
 from generator.measures.measure import Measure
 
-_TERRITORY = {"en": "en_GB"}
-"""British English writes ``283, 567 and 850``; other languages stand as they are."""
+_TERRITORY = {"en": "en_GB", "en-XA": "en_GB", "ar-XB": "en_GB"}
+"""British English writes ``283, 567 and 850``, and so do the trials; other languages stand as they are."""
+_DIGITS = "#0.##"
 _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
-_PERCENT = "#0.##%"
 _MONEY = "#0.00"
 """Money is told without its currency: a table names that once."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
@@ -40,6 +40,11 @@ _SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W
 def locale_of(language: str) -> Locale:
     """Babel's locale for a language code such as ``en`` or ``de``. Raises babel.UnknownLocaleError."""
     return Locale.parse(_TERRITORY.get(language, language).replace("-", "_"))
+
+
+def direction(language: str) -> str:
+    """``ltr``, or ``rtl`` where lines run from right to left."""
+    return "rtl" if language == "ar-XB" else locale_of(language).text_direction
 
 
 def number(value: float, voice: Voice) -> str:
@@ -144,10 +149,7 @@ def unit_sign(measures: Iterable[Measure], voice: Voice) -> str:
 
 def _metric(measure: Measure, voice: Voice) -> tuple[str, ...]:
     if measure.unit == "fraction":
-        parts = [
-            format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(voice.language))
-            for v in measure.values
-        ]
+        parts = [share(v, voice) for v in measure.values]
     elif measure.unit == "clock":
         parts = [time_of_day(v) for v in measure.values]
     elif measure.unit == "money":
@@ -207,9 +209,22 @@ def in_drawing(shown: float, inches: Fraction | None, voice: Voice) -> str:
     return number(shown, voice)
 
 
+def share(value: float, voice: Voice) -> str:
+    """A share of one as the language writes it in hundredths: ``0.2%``, ``0,2 %``."""
+    locale = locale_of(voice.language)
+    # The language's own sign, and space before it; its whole numbers would lose the two decimals.
+    pattern = str(locale.percent_formats[None].pattern).replace("#,##0", _DIGITS)
+    return format_percent(value, format=parse_pattern(pattern), locale=locale)
+
+
 def listed(parts: Iterable[str], voice: Voice) -> str:
     """``283, 567 and 850`` as the language joins a list."""
     return format_list(list(parts), locale=locale_of(voice.language))
+
+
+def sentence_case(text: str) -> str:
+    """A text with its first letter large, the others as the language has them."""
+    return text[:1].upper() + text[1:]
 
 
 def time_of_day(minutes: float) -> str:

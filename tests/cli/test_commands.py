@@ -242,7 +242,7 @@ def test_a_cloth_that_cannot_be_read_is_told_in_words(cloth: str, wrong: str) ->
 @pytest.mark.parametrize(
     ("asked", "wrong"),
     [
-        (("--paper", "foolscap"), "'foolscap' is not one of 'A5', 'A4', 'A3', 'Letter'"),
+        (("--paper", "foolscap"), "'foolscap' is not one of 'a5', 'a4', 'a3', 'letter'"),
         (("--units", "ells"), "'ells' is not one of 'metric', 'inch', 'both'"),
         (("--print-size", "huge"), "'huge' is not one of 'normal', 'large', 'larger'"),
         (("--tone", "gruff"), "'gruff' is not one of 'plain', 'young'"),
