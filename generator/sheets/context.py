@@ -24,6 +24,7 @@ FRONT = (
     Block("contents", spare=True),
     Block("reading", optional=True),
     Block("measures", wish=True),
+    Block("measures-more", wish=True),
     Block("terms"),
 )
 """The first pages, in order."""
@@ -121,7 +122,7 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "work": front.work(plan, words),
         "times_note": origin.times_note(plan, words),
         "order_note": origin.order_note(plan, words),
-        "measures": front.columns(front.measure_groups(subject.measures, words)),
+        "measures": front.pages(front.measure_groups(subject.measures, words)),
         "terms": front.terms(words, sentences(stages)),
         "contents": front.contents(subject, words),
         "room": tuple(last.numbered(words, "room")),

@@ -93,8 +93,10 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
 """Measures in the table, group by group; those that no group names come last, with the work."""
 REST = "work"
 LABEL, VALUE, LETTERS = 57.0, 27.0, 9 * 25.4 / 72
-IN_TWO_UNITS = 44.0
+IN_TWO_UNITS = 41.0
 """Widths of the table's cells and size of its letters, mm, as ``first.css`` sets them."""
+COLUMN_LINES = 58
+"""So many lines of the table a column of the lowest page holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -312,13 +314,31 @@ def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
     return MeasureRow(label, tuple(pieces), many)
 
 
-def columns(groups: Iterable[MeasureGroup]) -> tuple[tuple[MeasureGroup, ...], tuple[MeasureGroup, ...]]:
+Columns = tuple[tuple[MeasureGroup, ...], tuple[MeasureGroup, ...]]
+"""Groups side by side."""
+
+
+def pages(groups: Iterable[MeasureGroup]) -> tuple[Columns, ...]:
+    """The table of all measures, on as few pages as hold it: as many groups on each as find room."""
+    found: list[Columns] = []
+    rest = list(groups)
+    while rest:
+        count = len(rest)
+        while count > 1 and max(map(length, columns(rest[:count]))) > COLUMN_LINES:
+            count -= 1
+        found.append(columns(rest[:count]))
+        rest = rest[count:]
+    return tuple(found)
+
+
+def length(groups: Iterable[MeasureGroup]) -> float:
+    """Lines of the rows, and a little more for each heading."""
+    return sum(1.4 + sum(row.lines for row in group.rows) for group in groups)
+
+
+def columns(groups: Iterable[MeasureGroup]) -> Columns:
     """Groups in two columns of about the same length, each in order."""
     several = list(groups)
-
-    def length(chosen: Iterable[MeasureGroup]) -> float:
-        """Lines of the rows, and a little more for each heading."""
-        return sum(1.4 + sum(row.lines for row in group.rows) for group in chosen)
 
     def split(mask: int) -> tuple[list[MeasureGroup], list[MeasureGroup]]:
         left = [group for index, group in enumerate(several) if mask >> index & 1]
