@@ -186,7 +186,9 @@ def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
-    first = tuple(block for block in FRONT if subject.small or block.id != "contents")
+    table = front.pages(front.measure_groups(subject.measures, wording(subject)))
+    absent = {*(() if subject.small else ("contents",)), *(() if table[1:] else ("measures-more",))}
+    first = tuple(block for block in FRONT if block.id not in absent)
     whole = work_plan.rules(subject.plan) if subject.outlook else ()
     return (*first, *cards.rules(subject.plan), *whole, *TAIL)
 

@@ -108,6 +108,8 @@ class Told:
 def told(measure: Measure, voice: Voice) -> tuple[Told, ...]:
     """A measure as a voice tells it: the leading unit, then the one beside it if there is one."""
     parts = _metric(measure, voice)
+    if measure.unit == "min":
+        parts = tuple(duration(round(minutes)) for minutes in measure.values)
     metric = Told(listed(parts, voice), _SYMBOLS.get(measure.unit, ""), parts)
     inches = inches_of(measure) if voice.units != "metric" else None
     if inches is None:
@@ -171,8 +173,6 @@ def beside(texts: Sequence[str]) -> str:
 
 def quantity(measure: Measure, voice: Voice) -> str:
     """A measure's shown value with its unit: ``1155 mm``, ``283 and 567 mm``, ``0.2%``, ``24 h``, ``3``."""
-    if measure.unit == "min":
-        return listed([duration(round(minutes)) for minutes in measure.values], voice)
     return beside([way.text for way in told(measure, voice)])
 
 
