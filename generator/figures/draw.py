@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
-from generator.base.words import Words
+from generator.base.words import Words, on_the_line
 from generator.figures.canvas import Canvas
 from generator.figures.labels import place
 from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Picture, Slot
@@ -152,7 +152,7 @@ def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figur
 def description(canvas: Canvas, words: Words) -> str:
     """The names and the lengths that stand in a picture, in words, for those who cannot see it."""
     names = [text.text for text in canvas.texts() if text.group.role == "label" and len(text.text) > 1]
-    lengths = [text.text for text in canvas.texts() if text.group.role == "dimension"]
+    lengths = [on_the_line(text.text) for text in canvas.texts() if text.group.role == "dimension"]
     told = [
         words.say(f"desc.{key}", listed=", ".join(dict.fromkeys(found)))
         for key, found in (("names", names), ("dimensions", lengths))

@@ -13,8 +13,8 @@ from generator.plan.work import Work
 from generator.sheets.context import subline
 from generator.sheets.document import Subject
 from generator.sheets.formatting import listed, quantity, sentence_case
-from generator.sheets.front import figures_of
 from generator.sheets.packing import Block
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 SMALL_ROWS = 12
