@@ -169,6 +169,8 @@ class Kind:
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
     gives_up: tuple[str, ...] = ()
     """It has one side; these parts of it are left out, the first one first, until it fits."""
+    press: bool = True
+    """It is printed; without, it is written as a text: a page of the web and a plain one."""
 
     @property
     def all_sizes(self) -> bool:
@@ -220,9 +222,9 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
     ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
-    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope``
-    is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
-    figures, ``members`` the name of a kind.
+    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if left
+    out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names
+    of places for figures, ``members`` the name of a kind.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
@@ -254,6 +256,7 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
             glance=_yes(settings.get("glance", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
+            press=_yes(settings.get("press", "yes")),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
