@@ -11,10 +11,10 @@ from multiprocessing import get_context
 from pathlib import Path
 
 from generator.base import worker
+from generator.base.assets import languages
+from generator.base.edition import NO_WISHES, Edition, Wishes
 from generator.base.errors import RimfoldError, UsageError, WriteError
-from generator.examine import REFERENCE
 from generator.figures.model import Figure
-from generator.figures.pattern.model import paper_of
 from generator.jobs import Job
 from generator.lesson.roster import Roster
 from generator.pipeline import (
@@ -35,7 +35,6 @@ from generator.record.put import put
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
-from generator.sheets.wording import languages
 
 PATTERN, WHOLE = "pattern", "pattern-whole"
 """The tiled pattern, and the one in one piece that is made with it."""
@@ -79,42 +78,25 @@ def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
     return tuple(document_kind(name).name for name in wished) or tuple(unasked)
 
 
-def full_scale_paper(kinds: Sequence[str], paper: str | None) -> str | None:
-    """The paper asked for. Raises UsageError for an unknown one, or if no document is printed on it."""
-    if paper is None:
-        return None
-    if not any(document_kind(kind).full_scale for kind in kinds):
-        raise UsageError(
-            f"paper {paper} is asked for, but only the pattern has a choice of paper; "
-            f"add --document {PATTERN}, or leave --paper out"
-        )
-    return paper_of(paper).name
-
-
 def spoken(wished: Sequence[str]) -> tuple[str, ...]:
-    """The languages to print in: those wished for, each once, or the language that has every sentence.
-
-    Raises UsageError for one that has no wording.
-    """
+    """The languages wished for, each once. Raises UsageError for one that has no wording."""
     known = languages()
     for language in wished:
         if language not in known:
             raise UsageError(f"there is no wording in “{language}”; there is {', '.join(known)}")
-    return tuple(dict.fromkeys(wished)) or (REFERENCE,)
+    return tuple(dict.fromkeys(wished))
 
 
 def make(
     work: Work,
     kinds: Sequence[str],
     out: Path,
-    paper: str | None = None,
-    spoken: Sequence[str] = (REFERENCE,),
+    wishes: Wishes = NO_WISHES,
 ) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
-    ``spoken`` are the languages of each. ``paper`` is that of the full-scale pattern; None: as
-    the recipe says. Without a document only figures and cards are made. Raises RimfoldError of the stage that
-    failed.
+    ``wishes`` take the place of what the recipe says of languages, units, paper and print. Without a document
+    only figures and cards are made. Raises RimfoldError of the stage that failed.
     """
     folder = out / work.size.recipe / work.size.name
     figures, cards = folder / "figures", folder / "cards"
@@ -126,21 +108,22 @@ def make(
     apart = (*full_scale, *at_a_glance)
     of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in apart]
     plain = [kind for kind in kinds if kind not in (*of_steps, *apart)]
-    for language in spoken:
+    editions = work.size.editions(wishes)
+    for edition in editions:
         if of_steps or not kinds:
-            drawn = illustrate(work, language)
+            drawn = illustrate(work, edition)
             pressed |= _printed(of_steps, drawn, folder)
             told = [figure for figure in drawn.figures if figure.number]
-            steps |= {figures / _file(figure, language): figure.svg for figure in told}
-            steps |= {cards / _file(card, language): card.svg for card in draw_cards(drawn)}
+            steps |= {figures / _file(figure, edition): figure.svg for figure in told}
+            steps |= {cards / _file(card, edition): card.svg for card in draw_cards(drawn)}
         for kind in plain:
-            pressed |= _printed([kind], outline_of(work, kind, language), folder)
+            pressed |= _printed([kind], outline_of(work, kind, edition), folder)
         if at_a_glance:
-            pressed |= _printed(at_a_glance, sketch(work, language), folder)
+            pressed |= _printed(at_a_glance, sketch(work, edition), folder)
         if full_scale:
-            traced = trace(work, language, paper)
+            traced = trace(work, edition)
             pressed |= _printed(full_scale, traced, folder)
-            if PATTERN in full_scale and language == spoken[0]:
+            if PATTERN in full_scale and edition == editions[0]:
                 # One for whoever cuts, in the first language.
                 pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
                 drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
@@ -154,7 +137,7 @@ def make_whole(
     kinds: Sequence[str],
     out: Path,
     roster: Roster | None = None,
-    spoken: Sequence[str] = (REFERENCE,),
+    wishes: Wishes = NO_WISHES,
 ) -> Made:
     """Print and publish the documents that tell of several sizes of a recipe, or of its class; all or none.
 
@@ -162,31 +145,29 @@ def make_whole(
     """
     folder = out / works[0].size.recipe
     pressed: dict[Path, Pressed] = {}
-    for language in spoken:
-        pressed |= _printed(kinds, gather(works, language, roster), folder)
+    for edition in works[0].size.editions(wishes):
+        pressed |= _printed(kinds, gather(works, edition, roster), folder)
     put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, folder, folder, 0)
 
 
 def make_all(
-    jobs: Sequence[Job], out: Path, paper: str | None = None, spoken: Sequence[str] = (REFERENCE,)
+    jobs: Sequence[Job], out: Path, wishes: Wishes = NO_WISHES
 ) -> Iterator[tuple[Job, Made | RimfoldError]]:
     """Do several jobs, one process a core; each is told when it is done, in their order.
 
-    ``paper`` is that of full-scale patterns, ``spoken`` the languages, as for ``make``.
-
-    One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
-    process is ended from outside.
+    ``wishes`` as for ``make``. One that fails stops only itself: its error comes instead of what was made.
+    Raises WriteError if a process is ended from outside.
     """
     workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:
         for job in jobs:
-            yield job, _tried(job, out, paper, spoken)
+            yield job, _tried(job, out, wishes)
         return
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
         try:
-            waiting = [pool.submit(_tried, job, out, paper, spoken) for job in jobs]
+            waiting = [pool.submit(_tried, job, out, wishes) for job in jobs]
             for job, made in zip(jobs, waiting, strict=True):
                 yield job, made.result()
         except (BrokenProcessPool, BrokenPipeError) as error:
@@ -200,11 +181,11 @@ def make_all(
             pool.shutdown(cancel_futures=True)
 
 
-def _tried(job: Job, out: Path, paper: str | None, spoken: Sequence[str]) -> Made | RimfoldError:
+def _tried(job: Job, out: Path, wishes: Wishes) -> Made | RimfoldError:
     try:
         if job.whole:
-            return make_whole(job.works, job.kinds, out, job.roster, spoken)
-        return make(job.works[0], job.kinds, out, paper, spoken)
+            return make_whole(job.works, job.kinds, out, job.roster, wishes)
+        return make(job.works[0], job.kinds, out, wishes)
     except RimfoldError as error:
         return error
 
@@ -212,13 +193,13 @@ def _tried(job: Job, out: Path, paper: str | None, spoken: Sequence[str]) -> Mad
 def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pressed]:
     """Each document by its file, and beside it the one for a printer where its kind has one."""
     pressed: dict[Path, Pressed] = {}
-    language = drawn.words.language
+    suffix = drawn.edition.suffix
     for kind in kinds:
         document = print_document(kind, drawn)
-        pressed[folder / f"{kind}.{language}.pdf"] = document
+        pressed[folder / f"{kind}{suffix}.pdf"] = document
         sheets = print_sheets(kind, drawn.work, document)
         if sheets:
-            pressed[folder / f"{kind}.{language}.print.pdf"] = sheets
+            pressed[folder / f"{kind}{suffix}.print.pdf"] = sheets
     return pressed
 
 
@@ -228,5 +209,5 @@ def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path
     return files | {path: svg.encode() for path, svg in drawings.items()}
 
 
-def _file(drawing: Figure | StepCard, language: str) -> str:
-    return f"{drawing.number:02d}-{drawing.id}.{language}.svg"
+def _file(drawing: Figure | StepCard, edition: Edition) -> str:
+    return f"{drawing.number:02d}-{drawing.id}.{edition.voice.language}.svg"

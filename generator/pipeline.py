@@ -8,6 +8,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from generator import __version__
+from generator.base.edition import USUAL, Edition, Form
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -18,7 +19,7 @@ from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
-from generator.figures.pattern.model import Pattern, paper_of
+from generator.figures.pattern.model import Pattern
 from generator.figures.room_plan import room_plan
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
@@ -33,7 +34,7 @@ from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.document import Subject, document_kind, form_of, kind_for
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -53,6 +54,8 @@ class Drawn:
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
+    form: Form = USUAL
+    """What the pages of its documents are like."""
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
     glance: Glance | None = None
@@ -98,7 +101,12 @@ class Drawn:
         guests = self.roster.guests if self.roster else ()
         works = {id(guest.work.plan): guest.work for guest in reversed(guests)}
         ordered = dict.fromkeys(id(guest.work.plan) for guest in guests)
-        return tuple(gather([works[plan]], self.words.language).alone for plan in ordered)
+        return tuple(gather([works[plan]], self.edition).alone for plan in ordered)
+
+    @property
+    def edition(self) -> Edition:
+        """The edition that it was drawn for."""
+        return Edition(self.words.voice, self.form)
 
     @property
     def alone(self) -> Drawn:
@@ -125,27 +133,28 @@ class Drawn:
         return sha256("\0".join(parts).encode()).hexdigest()
 
 
-def illustrate(work: Work, language: str) -> Drawn:
+def illustrate(work: Work, edition: Edition) -> Drawn:
     """Draw all figures of a work, once for all documents. Raises FigureError where a figure has no room."""
-    words = load_words(language).bound(work.plan, work.measures)
+    words = load_words(edition.voice).bound(work.plan, work.measures)
     whole = silhouette(work.size, work.shade, work.measures, words, work.plan)
-    return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
+    figures = draw(work.size, work.shade, work.measures, work.plan, words)
+    return Drawn(work, words, (whole, *figures), edition.form)
 
 
-def outline_of(work: Work, kind: str, language: str) -> Drawn:
+def outline_of(work: Work, kind: str, edition: Edition) -> Drawn:
     """Draw the picture of the whole alone, for a kind of document that shows no step. Raises FigureError."""
-    words = load_words(language).bound(work.plan, work.measures)
+    words = load_words(edition.voice).bound(work.plan, work.measures)
     place = document_kind(kind).silhouette
     whole = silhouette_at(place, work.size, work.shade, work.measures, words, work.plan)
-    return Drawn(work, words, (whole,))
+    return Drawn(work, words, (whole,), edition.form)
 
 
-def gather(works: Sequence[Work], language: str, roster: Roster | None = None) -> Drawn:
+def gather(works: Sequence[Work], edition: Edition, roster: Roster | None = None) -> Drawn:
     """Several sizes of a recipe together, one at least, for a document of the whole recipe; with its class
     for documents of that."""
     first = roster.guests[0].work if roster else works[0]
-    words = load_words(language).bound(first.plan, first.measures)
-    return Drawn(first, words, (), batch=tuple(works), roster=roster)
+    words = load_words(edition.voice).bound(first.plan, first.measures)
+    return Drawn(first, words, (), edition.form, batch=tuple(works), roster=roster)
 
 
 def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
@@ -154,7 +163,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
-    slots = kind_for(kind, work.size).slots if kind else ()
+    form = form_of(document_kind(kind), drawn.form) if kind else USUAL
+    slots = kind_for(kind, work.size, form).slots if kind else ()
     if slots:
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
@@ -168,7 +178,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
     figures += figures_of_all(members)
     if kind and document_kind(kind).wall:
-        figures += wall_figures(drawn.batch, drawn.words.language)
+        figures += wall_figures(drawn.batch, drawn.words.voice)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
@@ -199,26 +209,24 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.roster,
         course,
         members,
+        form,
     )
 
 
-def sketch(work: Work, language: str) -> Drawn:
+def sketch(work: Work, edition: Edition) -> Drawn:
     """Draw a plan at a glance: a picture for some of its steps. Raises FigureError where one has no room."""
-    words = load_words(language).bound(work.plan, work.measures)
+    words = load_words(edition.voice).bound(work.plan, work.measures)
     seen = glance(work.plan)
     figures = glance_drawings(work.size, work.shade, work.measures, work.plan, seen, words)
-    return Drawn(work, words, figures, glance=seen)
+    return Drawn(work, words, figures, edition.form, glance=seen)
 
 
-def trace(work: Work, language: str, paper: str | None = None) -> Drawn:
-    """Draw the full-scale pattern of a work; ``paper`` takes the place of the recipe's.
-
-    Raises FigureError where a name has no room, UsageError for an unknown paper.
-    """
+def trace(work: Work, edition: Edition) -> Drawn:
+    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
     measures = full_scale_measures(work.shade, work.measures)
-    words = load_words(language).bound(work.plan, measures)
-    pattern = draw_pattern(work.size, work.shade, measures, words, paper_of(paper or work.size.paper))
-    return Drawn(replace(work, measures=measures), words, pattern.figures, pattern)
+    words = load_words(edition.voice).bound(work.plan, measures)
+    pattern = draw_pattern(work.size, work.shade, measures, words, edition.form.sheet)
+    return Drawn(replace(work, measures=measures), words, pattern.figures, edition.form, pattern)
 
 
 def cutter_drawing(drawn: Drawn) -> str:
@@ -241,7 +249,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
-    lower = kind_for(kind, subject.size).slots[-1] if layout.low else ""
+    lower = kind_for(kind, subject.size, subject.form).slots[-1] if layout.low else ""
     anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
     if anew:
         subject = drawn.redrawn(subject, anew)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from generator.base.edition import ENGLISH
 from generator.measures.measure import Measure, Value
 from generator.plan.critical import Pace, critical_path
 from generator.plan.model import Plan, Step
@@ -185,7 +186,7 @@ def steps_with_reasons(works: Sequence[Work]) -> None:
 
 def words_of(work: Work) -> Catalogue:
     """The words of a work, bound to its plan."""
-    return load_words("en").bound(work.plan, work.measures)
+    return load_words(ENGLISH).bound(work.plan, work.measures)
 
 
 def _tools(words: Catalogue, step: Step) -> str:

@@ -82,6 +82,7 @@ def _shared(kind: Kind, subject: Subject, words: Catalogue, layout: Layout) -> M
     size = subject.size
     return {
         "page": page_words(kind, subject, words),
+        "form": subject.form,
         "layout": layout,
         "say": words.say,
         "line": words.rich,
@@ -189,9 +190,9 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
     Where the contents name them, also the numbers of as many ``pages`` as the document should have.
     """
     size, plan, measures = subject.size, subject.plan, subject.measures
-    language = words.language
-    found = {quantity(measure, language) for measure in measures.values()}
-    found |= {number(measure.tolerance, language) for measure in measures.values() if measure.tolerance}
+    voice = words.voice
+    found = {quantity(measure, voice) for measure in measures.values()}
+    found |= {number(measure.tolerance, voice) for measure in measures.values() if measure.tolerance}
     found |= {str(step.number) for step in plan.steps}
     found |= {str(page) for page in range(1, pages + 1)} if subject.small else set()
     spans = [plan.steps, *(stage.steps for stage in plan.stages)]

@@ -125,18 +125,18 @@ def _cut(step: CutStep, words: Catalogue) -> CutRow:
     else:
         gives = words.say("cut.cuts.part")
     runs = words.say("cut.cuts.along" if cut.runs_along else "cut.cuts.across")
-    times = quantity(step.times, words.language) if step.times else ""
-    return CutRow(numbers, runs, quantity(step.distance, words.language), gives, times)
+    times = quantity(step.times, words.voice) if step.times else ""
+    return CutRow(numbers, runs, quantity(step.distance, words.voice), gives, times)
 
 
 def offcuts_view(offcuts: tuple[OffcutNumbers, ...], of: str, words: Catalogue) -> Offcuts:
     """``of`` says what a piece of a size is: cloth or panel."""
-    language = words.language
+    voice = words.voice
     useful = [offcut for offcut in offcuts if offcut.made]
     rows = tuple(
         OffcutRow(
-            product((offcut.long, offcut.short), language),
-            quantity(offcut.count, language),
+            product((offcut.long, offcut.short), voice),
+            quantity(offcut.count, voice),
             tuple(_made(name, count, of, words) for name, count in offcut.made),
         )
         for offcut in useful
@@ -169,4 +169,4 @@ def _belongs(id_: str, name: str) -> bool:
 
 def ratio(scale: Measure, words: Catalogue) -> str:
     """A scale as it is written."""
-    return f"1 : {value(scale, words.language)}"
+    return f"1 : {value(scale, words.voice)}"

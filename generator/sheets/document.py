@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Literal
 
 from generator.base.assets import data_folder
+from generator.base.edition import PAPERS, USUAL, Form
 from generator.base.errors import FigureError, UsageError
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
@@ -24,11 +25,13 @@ from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 from generator.sheets.packing import Block, Layout, Measured, Rooms
+from generator.sheets.style import greyed
 from generator.sheets.wording import Catalogue
 
 DIGEST_SIGNS = 6
 """First characters of the recipe's digest that an edition line prints."""
 
+DEFAULT_PAPER = "A4"
 _SETTINGS = re.compile(r"\A\{#-?(.*?)-?#\}", re.DOTALL)
 
 
@@ -68,6 +71,8 @@ class Subject:
     """The class by the clock, for documents that tell it."""
     members: tuple[Subject, ...] = ()
     """What is made in the class, each shade once, for documents that tell all of it to everybody."""
+    form: Form = USUAL
+    """What its pages are like."""
 
     @property
     def edition(self) -> str:
@@ -82,7 +87,8 @@ class Subject:
     @property
     def drawings(self) -> dict[str, str]:
         """Every drawing that a page may show, SVG by id."""
-        return {figure.id: figure.svg for figure in (*self.figures, *self.small)}
+        inks = greyed if self.form.grey else str
+        return {figure.id: inks(figure.svg) for figure in (*self.figures, *self.small)}
 
     def figure_of(self, step: Step) -> Figure:
         """The drawing of a step. Raises FigureError if there is none."""
@@ -153,7 +159,11 @@ class Kind:
     members: str | None = None
     """It has, for everybody in a class, a document of this kind: ``Subject.members`` must be there."""
     duplex: bool = False
-    """It is printed on both sides of the paper."""
+    """It is printed on both sides of the paper, whatever the recipe says."""
+    papers: tuple[str, ...] = (DEFAULT_PAPER,)
+    """Papers that it is laid out for; none: it has a sheet of its own."""
+    print_sizes: tuple[str, ...] = ("normal",)
+    """Sizes of lettering that it is laid out for."""
     wall: bool = False
     """Its figures are those of cards for the wall, which hold for several sizes."""
     cutting: bool = False
@@ -196,43 +206,69 @@ def document_kind(name: str) -> Kind:
     return kinds[name]
 
 
-def kind_for(name: str, size: SizeRecipe) -> Kind:
-    """A kind as this size gets it: what kits are printed on may have a template for each way to fold.
+def kind_for(name: str, size: SizeRecipe, form: Form = USUAL) -> Kind:
+    """A kind as this size gets it in this form: what kits are printed on may have a template for each fold.
 
     Such a template stands in a folder that is called like the fold. Raises UsageError for an unknown kind.
     """
     kind = document_kind(name)
-    form = size.kits.format if kind.print_file == "kits" and size.kits else None
-    return _forms().get((form, name), kind)
+    fold = size.kits.format if kind.print_file == "kits" and size.kits else None
+    return _formed(name, fold, form)
 
 
 @cache
-def _forms() -> dict[tuple[str | None, str], Kind]:
-    """Templates for a way to fold, by that and by kind."""
+def _formed(name: str, fold: str | None, form: Form) -> Kind:
     folder = data_folder("templates") / "documents"
-    return {
-        (path.parent.name, path.stem): _kind(
-            path.stem, path.read_text(encoding="utf-8"), f"{path.parent.name}/"
-        )
-        for path in sorted(folder.glob("*/*.html"))
-    }
+    folded = folder / f"{fold}" / f"{name}.html"
+    if fold and folded.is_file():
+        return _kind(name, folded.read_text(encoding="utf-8"), f"{fold}/", form)
+    return _kind(name, (folder / f"{name}.html").read_text(encoding="utf-8"), form=form)
 
 
-def _kind(name: str, text: str, folder: str = "") -> Kind:
+def form_of(kind: Kind, form: Form) -> Form:
+    """The form that a document of this kind gets where this one is wished for.
+
+    What it is not laid out for becomes the first that it is: paper, and size of lettering.
+    """
+    paper = form.paper if form.paper in kind.papers or not kind.papers else PAPERS[kind.papers[0]].name
+    size = form.print_size if form.print_size in kind.print_sizes else "normal"
+    return replace(form, paper=paper, print_size=size, duplex=form.duplex or kind.duplex)
+
+
+def _settings(text: str, form: Form) -> dict[str, tuple[frozenset[str], str]]:
+    """The settings at the top of a template, with the conditions that each was chosen by.
+
+    Of variants the one with the most conditions that all hold, of equals the last.
+
+    ``room@a5`` counts on A5, ``slots@a4+large-print`` for large print on A4.
+    """
+    found = _SETTINGS.match(text)
+    lines = found[1].splitlines() if found else []
+    best: dict[str, tuple[frozenset[str], str]] = {}
+    for line in lines:
+        name, mark, value = line.partition(":")
+        key, _, conditions = name.strip().partition("@")
+        needed = frozenset(conditions.split("+")) if conditions else frozenset()
+        if mark and needed <= form.tokens and len(needed) >= len(best[key][0] if key in best else ()):
+            best[key] = (needed, value.strip())
+    return best
+
+
+def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
     ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
     ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if left
     out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names
-    of places for figures, ``members`` the name of a kind.
+    of places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for, A4 if
+    left out; ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink with it,
+    unless they have a variant.
     """
-    found = _SETTINGS.match(text)
-    lines = found[1].splitlines() if found else []
-    settings = {
-        key.strip(): value.strip() for key, mark, value in (line.partition(":") for line in lines) if mark
-    }
+    found = _settings(text, form)
+    settings = {key: value for key, (_, value) in found.items()}
+    papers = settings.get("papers", DEFAULT_PAPER)
     try:
-        rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
+        rooms = Rooms(*(_room(found[key], papers, form) for key in ("first-room", "room")))
         return Kind(
             name,
             f"documents/{folder}{name}.html",
@@ -255,6 +291,8 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
             glance=_yes(settings.get("glance", "no")),
+            papers=() if papers == "own" else _listed(papers),
+            print_sizes=_listed(settings.get("print-sizes", "normal")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
             press=_yes(settings.get("press", "yes")),
         )
@@ -264,6 +302,17 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
 
 _NEEDS: Mapping[str, str] = {"": "", "kits": "kits", "class": "class"}
 _SCOPES: Mapping[str, Scope] = {"size": "size", "recipe": "recipe"}
+
+
+def _room(setting: tuple[frozenset[str], str], papers: str, form: Form) -> float:
+    """Height for blocks: as it is stated for this paper, or that of A4 and what the paper is higher by."""
+    conditions, height = setting
+    stated = papers == "own" or form.paper.lower() in conditions
+    return float(height) + (0.0 if stated else form.sheet.height - PAPERS[DEFAULT_PAPER].height)
+
+
+def _listed(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(",") if part.strip())
 
 
 def _yes(text: str) -> bool:

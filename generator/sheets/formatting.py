@@ -9,6 +9,7 @@ from babel import Locale
 from babel.lists import format_list
 from babel.numbers import format_decimal, format_percent, parse_pattern
 
+from generator.base.edition import Voice
 from generator.measures.measure import Measure
 
 _TERRITORY = {"en": "en_GB"}
@@ -29,9 +30,9 @@ def locale_of(language: str) -> Locale:
     return Locale.parse(_TERRITORY.get(language, language).replace("-", "_"))
 
 
-def number(value: float, language: str) -> str:
+def number(value: float, voice: Voice) -> str:
     """A number without trailing zeros and without a thousands separator."""
-    return format_decimal(value, format=parse_pattern(_PLAIN), locale=locale_of(language))
+    return format_decimal(value, format=parse_pattern(_PLAIN), locale=locale_of(voice.language))
 
 
 def with_unit(text: str, unit: str) -> str:
@@ -46,49 +47,49 @@ def eighths(length: float) -> str:
     return f"{whole or ''}{part}" if part else str(whole)
 
 
-def value(measure: Measure, language: str) -> str:
+def value(measure: Measure, voice: Voice) -> str:
     """A measure's shown value or values without the unit."""
     if measure.unit == "fraction":
         parts = [
-            format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(language))
+            format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(voice.language))
             for v in measure.values
         ]
     elif measure.unit == "clock":
         parts = [time_of_day(v) for v in measure.values]
     elif measure.unit == "money":
         parts = [
-            format_decimal(v, format=parse_pattern(_MONEY), locale=locale_of(language))
+            format_decimal(v, format=parse_pattern(_MONEY), locale=locale_of(voice.language))
             for v in measure.values
         ]
     elif measure.unit == "in":
         parts = [eighths(v) for v in measure.values]
     else:
-        parts = [number(v, language) for v in measure.values]
-    return listed(parts, language)
+        parts = [number(v, voice) for v in measure.values]
+    return listed(parts, voice)
 
 
-def quantity(measure: Measure, language: str) -> str:
+def quantity(measure: Measure, voice: Voice) -> str:
     """A measure's shown value with its unit: ``1155 mm``, ``283 and 567 mm``, ``0.2%``, ``24 h``, ``3``."""
     if measure.unit == "min":
-        return listed([duration(round(minutes)) for minutes in measure.values], language)
-    return with_unit(value(measure, language), measure.unit)
+        return listed([duration(round(minutes)) for minutes in measure.values], voice)
+    return with_unit(value(measure, voice), measure.unit)
 
 
-def quantity_within(measure: Measure, tolerance: Measure, language: str) -> str:
+def quantity_within(measure: Measure, tolerance: Measure, voice: Voice) -> str:
     """A measure with how far the work may be off: ``220 ± 2 mm``."""
-    text = f"{value(measure, language)} ± {value(tolerance, language)}"
+    text = f"{value(measure, voice)} ± {value(tolerance, voice)}"
     return with_unit(text, measure.unit)
 
 
-def product(measures: Iterable[Measure], language: str) -> str:
+def product(measures: Iterable[Measure], voice: Voice) -> str:
     """Two or three lengths of one thing: ``1155 × 270 mm``."""
     several = list(measures)
-    return with_unit(" × ".join(value(m, language) for m in several), several[0].unit)
+    return with_unit(" × ".join(value(m, voice) for m in several), several[0].unit)
 
 
-def listed(parts: Iterable[str], language: str) -> str:
+def listed(parts: Iterable[str], voice: Voice) -> str:
     """``283, 567 and 850`` as the language joins a list."""
-    return format_list(list(parts), locale=locale_of(language))
+    return format_list(list(parts), locale=locale_of(voice.language))
 
 
 def time_of_day(minutes: float) -> str:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from generator.base.edition import Voice
 from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
@@ -170,12 +171,12 @@ class Term:
     means: Sentence
 
 
-def figures_of(measures: Iterable[Measure], language: str, joint: str = " × ") -> Sentence:
+def figures_of(measures: Iterable[Measure], voice: Voice, joint: str = " × ") -> Sentence:
     """One to three lengths of one thing, ``1155 × 270 mm``, each traced to its measure."""
     several = list(measures)
     pieces: list[Segment] = []
     for index, measure in enumerate(several):
-        text = quantity(measure, language) if index == len(several) - 1 else value(measure, language)
+        text = quantity(measure, voice) if index == len(several) - 1 else value(measure, voice)
         pieces.append(Segment(text, measure.id, measure.id, keep=index > 0))
         if index < len(several) - 1:
             pieces.append(Segment(joint, keep=True))
@@ -191,7 +192,7 @@ def five_numbers(measures: Measures, words: Catalogue) -> tuple[Number, ...]:
             words.rich(f"number.{name}.note"),
             figures_of(
                 (measures[key] for key in keys),
-                words.language,
+                words.voice,
                 words.say("number.and") if name == "perimeter" else " × ",
             ),
         )
@@ -305,8 +306,8 @@ def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
     if words.has(f"{key}.value"):
         return MeasureRow(label, words.rich(f"{key}.value"), many)
     if not measure.tolerance:
-        return MeasureRow(label, figures_of([measure], words.language), many)
-    shown = Segment(value(measure, words.language), measure.id, measure.id)
+        return MeasureRow(label, figures_of([measure], words.voice), many)
+    shown = Segment(value(measure, words.voice), measure.id, measure.id)
     within = with_unit(
         words.say("measures.within.value", value=words.number(measure.tolerance)), measure.unit
     )

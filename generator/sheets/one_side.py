@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from generator.base.errors import PressError
 from generator.sheets.compose import compose
-from generator.sheets.document import Document, Subject, document_kind
+from generator.sheets.document import Document, Subject, kind_for
 from generator.sheets.packing import SPARE, Layout
 
 WHOLE = "sheet"
@@ -27,7 +27,7 @@ def on_one_side(
     ``heights_of`` says how high each element with an id is, mm. Raises what ``compose`` raises, and
     PressError where it does not fit and nothing more may be left out.
     """
-    template = document_kind(kind)
+    template = kind_for(kind, subject.size, subject.form)
     room = template.rooms.first - SPARE
     dropped: frozenset[str] = frozenset()
     heights = heights_of(compose(kind, subject, Layout(dropped=dropped)))

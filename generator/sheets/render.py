@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cache
 
-from jinja2 import FileSystemLoader, StrictUndefined
+from jinja2 import FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup, escape
 
 from generator.base.assets import data_folder
+from generator.base.edition import Form
+from generator.sheets.style import scaled, style_files
 from generator.sheets.wording import Segment, Sentence
 
 RULE_PITCH = 8.0
@@ -34,7 +37,17 @@ def _environment() -> ImmutableSandboxedEnvironment:
         lstrip_blocks=True,
     )
     environment.filters.update(rich=rich, narrow=narrow, plain=plain, mm=millimetres, lines=ruled_lines)
+    environment.globals["style"] = style
     return environment
+
+
+@pass_context
+def style(context: Context, *names: str) -> Markup:
+    """Style sheets by name, each with the variants for the form of these pages, lettering at its size."""
+    form: Form = context["form"]
+    found = (path for name in names for path in style_files(name, form))
+    texts = (_environment().get_template(path).render(context.get_all()) for path in found)
+    return Markup(scaled("\n".join(texts), form))
 
 
 def rich(sentence: Sentence | str) -> Markup:

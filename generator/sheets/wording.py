@@ -25,7 +25,8 @@ from typing import Any
 
 from babel.messages.pofile import PoFileError, read_po
 
-from generator.base.assets import data_folder
+from generator.base.assets import data_folder, languages
+from generator.base.edition import Voice
 from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.measures.measure import Measure, Measures
@@ -88,12 +89,13 @@ class Catalogue:
 
     def __init__(
         self,
-        language: str,
+        voice: Voice,
         messages: Mapping[str, str],
         tokens: frozenset[str] = frozenset(),
         values: Mapping[str, object] | None = None,
     ) -> None:
-        self.language = language
+        self.voice = voice
+        self.language = voice.language
         self._messages = messages
         self._tokens = tokens
         self._values = dict(values or {})
@@ -109,7 +111,7 @@ class Catalogue:
     def bound(self, plan: Plan, measures: Measures, **given: object) -> Catalogue:
         """The same wording for one plan: variants by its facts, values from its measures and step numbers."""
         values = {**measures, "step": plan.numbers, **given}
-        return Catalogue(self.language, self._with(plan.phrases), tokens_of(plan.facts), values)
+        return Catalogue(self.voice, self._with(plan.phrases), tokens_of(plan.facts), values)
 
     def _with(self, phrases: Iterable[Phrase]) -> Mapping[str, str]:
         """The messages with a technique's own words in the place of those that they replace, variants too."""
@@ -146,7 +148,7 @@ class Catalogue:
 
     def number(self, value: float) -> str:
         """A number as this language writes it."""
-        return number(value, self.language)
+        return number(value, self.voice)
 
     def rich(self, key: str, **values: object) -> Sentence:
         """The same in pieces, so that a page can set off the numbers and say which measure each one is.
@@ -200,9 +202,9 @@ class Catalogue:
 
     def _measure(self, key: str, measure: Measure, how: str | None) -> str:
         if how is None:
-            return quantity(measure, self.language)
+            return quantity(measure, self.voice)
         if how == "bare":
-            return value(measure, self.language)
+            return value(measure, self.voice)
         if how == "range":
             ends = measure.values
             first, last = self.number(min(ends)), self.number(max(ends))
@@ -234,25 +236,33 @@ def _kept_together(pieces: list[Segment]) -> Iterator[Segment]:
         held = joint
 
 
-def languages() -> tuple[str, ...]:
-    """Languages that have wording."""
-    folder = data_folder("templates") / "wording"
-    return tuple(sorted(place.name for place in folder.iterdir() if any(place.glob("*.po"))))
-
-
 @cache
-def load_words(language: str) -> Catalogue:
-    """The wording of a language. Raises WordingError if there is none, or if a catalogue is not sound."""
+def load_words(voice: Voice) -> Catalogue:
+    """The wording of a language, in the tone of a voice where it has that.
+
+    Raises WordingError if there is none, or if a catalogue is not sound.
+    """
+    language = voice.language
     if language not in languages():
         raise WordingError(f"there is no wording in “{language}”; there is {', '.join(languages())}")
     locale_of(language)
+    folder = data_folder("templates") / "wording" / language
+    messages = _all_of(folder)
+    if voice.tone != Voice().tone:
+        # Where it stands counts too: a sentence keeps its place in the order of variants.
+        messages |= _all_of(folder / voice.tone)
+    return Catalogue(voice, messages)
+
+
+def _all_of(folder: Path) -> dict[str, str]:
+    """Sentences by key of all catalogues in a folder. Raises WordingError."""
     messages: dict[str, str] = {}
-    for path in sorted((data_folder("templates") / "wording" / language).glob("*.po")):
+    for path in sorted(folder.glob("*.po")):
         for key, text in _read(path):
             if key in messages:
                 raise WordingError(f"{path.name}: the key “{key}” stands in two catalogues")
             messages[key] = text
-    return Catalogue(language, messages)
+    return messages
 
 
 def _read(path: Path) -> Iterator[tuple[str, str]]:

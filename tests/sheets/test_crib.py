@@ -15,6 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH, ORDINARY
 from generator.base.errors import PressError, ProofError
 from generator.base.words import PLACEHOLDER
 from generator.figures.glance import BADGE, place_of
@@ -41,7 +42,7 @@ SAMPLES = (
     "capstan", "slipway-45",
 )  # fmt: skip
 every_sample = pytest.mark.parametrize("name", SAMPLES)
-EN = load_words("en")
+EN = load_words(ENGLISH)
 KEYS = tuple(EN.keys())
 GIVES_UP = document_kind("crib-sheet").gives_up
 ROOM = document_kind("crib-sheet").rooms.first
@@ -226,7 +227,7 @@ def longer(share: float) -> Catalogue:
         length = len(PLACEHOLDER.sub("", text))
         long = length > 6 and not SHORT.search(key)
         texts[key] = f"{text} {(filler * 20)[: round(share * length)].strip()}" if long else text
-    return Catalogue("en", texts)
+    return Catalogue(ENGLISH, texts)
 
 
 def left_out(document: Document, subject: Subject) -> list[str]:
@@ -274,7 +275,7 @@ CONDITIONS = st.fixed_dictionaries({name: st.sampled_from(values) for name, valu
 @given(facts=CONDITIONS)
 @pytest.mark.parametrize("name", ["rolled-edge", "trimmed-edge"])
 def test_every_task_of_every_recipe_has_a_line_and_a_check(name: str, facts: dict[str, object]) -> None:
-    words = Catalogue("en", {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
+    words = Catalogue(ENGLISH, {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
     for task in load_technique(name).tasks:
         if task.holds(facts):
             assert words.has(f"{task.wording}.{task.id}.line"), task.id
@@ -312,7 +313,7 @@ def test_a_technique_may_say_the_line_the_check_and_the_boxes_of_the_stop(tmp_pa
 @pytest.mark.parametrize("name", ["customs-rect", "tide-drum"])
 def test_real_pictures_keep_to_their_places_and_their_side_is_green(name: str) -> None:
     found: Mapping[str, Work] = works(data_folder("recipes") / f"{name}.yaml")
-    drawn = sketch(next(iter(found.values())), "en")
+    drawn = sketch(next(iter(found.values())), ORDINARY)
     assert drawn.glance is not None
     steps = {step.number: step for step in drawn.glance.pictured}
     for figure in drawn.figures[1:]:

@@ -191,7 +191,7 @@ def _joined(measures: Sequence[Measure], joint: str, words: Catalogue) -> Iterat
     for place, measure in enumerate(measures):
         if place:
             yield Segment(joint, keep=True)
-        yield Segment(value(measure, words.language), measure.id, measure.id, keep=place > 0)
+        yield Segment(value(measure, words.voice), measure.id, measure.id, keep=place > 0)
 
 
 def _glance(subject: Subject) -> Glance:

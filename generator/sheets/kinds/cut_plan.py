@@ -91,8 +91,8 @@ def blocks(subject: Subject) -> tuple[Block, ...]:
 def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     """Measures of the plan, the order of cuts, names of sizes, scales."""
     plan = _numbers(subject)
-    language = words.language
-    yield from (quantity(measure, language) for measure in plan.measures.values())
+    voice = words.voice
+    yield from (quantity(measure, voice) for measure in plan.measures.values())
     for cloth in plan.cloths:
         yield from (str(cut.number) for cut in cloth.drawn.cuts)
         yield cloth.plan.name
@@ -100,9 +100,9 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     yield from (ratio(panel.scale, words) for panel in plan.panels)
     for work in subject.batch:
         yield work.size.name
-        yield from (quantity(measure, language) for measure in work.measures.values())
+        yield from (quantity(measure, voice) for measure in work.measures.values())
         if work.kit:
-            yield from (quantity(measure, language) for measure in work.kit.measures.values())
+            yield from (quantity(measure, voice) for measure in work.kit.measures.values())
 
 
 def _numbers(subject: Subject) -> BatchNumbers:
@@ -111,17 +111,17 @@ def _numbers(subject: Subject) -> BatchNumbers:
 
 
 def _have(plan: BatchNumbers, words: Catalogue) -> Iterator[Have]:
-    language = words.language
+    voice = words.voice
     for cloth in plan.cloths:
         note = words.rich("cut.have.cloth.note", width=cloth.width, length=cloth.length)
         name = words.say("cut.have.cloth", name=cloth.plan.name)
-        yield Have(name, quantity(cloth.buy, language), note)
+        yield Have(name, quantity(cloth.buy, voice), note)
     for panel in plan.panels:
         note = words.rich("cut.have.panels.note", length=panel.length, width=panel.width)
-        yield Have(words.say(f"cut.have.{panel.form}"), quantity(panel.count, language), note)
+        yield Have(words.say(f"cut.have.{panel.form}"), quantity(panel.count, voice), note)
     for tape in plan.tapes:
         note = words.rich("cut.have.reels.note", length=tape.length, used=tape.used)
-        yield Have(words.say("cut.have.reels"), quantity(tape.count, language), note)
+        yield Have(words.say("cut.have.reels"), quantity(tape.count, voice), note)
 
 
 def _notes(plan: BatchNumbers, words: Catalogue) -> Iterator[Sentence]:
@@ -134,12 +134,12 @@ def _notes(plan: BatchNumbers, words: Catalogue) -> Iterator[Sentence]:
 
 
 def _size(work: Work, words: Catalogue) -> SizeRow:
-    measures, language = work.measures, words.language
+    measures, voice = work.measures, words.voice
     panel = ("blank_length", "blank_width") if work.shade.tapered else ("panel_length", "panel_height")
     boxes = work.kit.boxes if work.kit else None
     return SizeRow(
         work.size.name,
-        quantity(boxes, language) if boxes else "",
-        product((measures["cloth_length"], measures["cloth_width"]), language),
-        product((measures[side] for side in panel), language),
+        quantity(boxes, voice) if boxes else "",
+        product((measures["cloth_length"], measures["cloth_width"]), voice),
+        product((measures[side] for side in panel), voice),
     )

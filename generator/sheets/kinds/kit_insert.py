@@ -283,7 +283,7 @@ def _measures(subject: Subject, words: Catalogue) -> Iterator[front.Number]:
             yield front.Number(
                 words.rich(f"number.{name}"),
                 words.rich(f"number.{name}.note"),
-                front.figures_of((subject.measures[key] for key in keys), words.language, ", "),
+                front.figures_of((subject.measures[key] for key in keys), words.voice, ", "),
             )
 
 
@@ -308,7 +308,7 @@ def _box(subject: Subject, words: Catalogue) -> Iterator[BoxRow]:
 
 def figures_of(measures: Iterable[Measure], words: Catalogue) -> Sentence:
     """Counts of parts, each traced to its measure."""
-    return front.figures_of(measures, words.language)
+    return front.figures_of(measures, words.voice)
 
 
 def _halves(said: Sentence) -> tuple[Sentence, Sentence]:

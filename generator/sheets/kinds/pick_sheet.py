@@ -99,7 +99,7 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     for work in subject.batch:
         every += work.with_kit.measures.values()
         yield work.size.name
-    yield from (quantity(measure, words.language) for measure in every)
+    yield from (quantity(measure, words.voice) for measure in every)
     yield from (text for lot in lots for text in (lot.part.shelf, lot.part.called) if text)
 
 
@@ -112,7 +112,7 @@ def _page(work: Work, subject: Subject, words: Catalogue) -> PickPage:
     weight: Sentence = ()
     if kit.weight is not None:
         key = "pick.weight.without" if unweighed else "pick.weight.whole"
-        weight = own.rich(key, parts=listed(unweighed, own.language))
+        weight = own.rich(key, parts=listed(unweighed, own.voice))
     boxes = round(kit.boxes.value)
     return PickPage(
         title=own.rich("pick.size.one" if boxes == 1 else "pick.size", name=work.size.name),
@@ -136,10 +136,10 @@ def _row(lot: LotPart, words: Catalogue) -> PickRow:
     return PickRow(
         part=_described(part.name, part.kind, part.called, words),
         shelf=part.shelf or "",
-        kit=figures_of(count, words.language, " + "),
-        lot=figures_of([lot.total], words.language),
-        length=figures_of([lot.length], words.language) if lot.length else (),
-        weight=figures_of([part.weight], words.language) if part.weight else (),
+        kit=figures_of(count, words.voice, " + "),
+        lot=figures_of([lot.total], words.voice),
+        length=figures_of([lot.length], words.voice) if lot.length else (),
+        weight=figures_of([part.weight], words.voice) if part.weight else (),
     )
 
 
@@ -174,11 +174,11 @@ def _total_row(part: TotalPart, words: Catalogue, columns: bool) -> TotalRow:
         part=(Segment(name),),
         shelf=part.shelf or "",
         by_size=tuple(_pieces(part.by_size, words)) if columns else (),
-        total=figures_of([part.total], words.language),
-        length=figures_of([part.length], words.language) if part.length else (),
+        total=figures_of([part.total], words.voice),
+        length=figures_of([part.length], words.voice) if part.length else (),
     )
 
 
 def _pieces(counts: Iterable[Measure | None], words: Catalogue) -> Iterator[Sentence]:
     for count in counts:
-        yield figures_of([count], words.language) if count else ()
+        yield figures_of([count], words.voice) if count else ()

@@ -1,0 +1,112 @@
+"""HTML that is well-formed XML, as plain text of 72 columns for a voice or a braille line.
+
+Headings are underlined, list entries begin with a hyphen or their number, and a row of a table is one entry
+that says the heading of each column before its cell: a table's columns are of no use to somebody who hears it.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from xml.etree import ElementTree
+from xml.etree.ElementTree import Element
+
+WIDTH = 72
+_UNDERLINES = {"h1": "=", "h2": "-", "h3": "~", "h4": "."}
+_BLOCKS = frozenset({"p", "ul", "ol", "dl", "table", *_UNDERLINES})
+_HOLDERS = frozenset({"html", "body", "header", "main", "section", "div"})
+_SKIPPED = frozenset({"head", "nav"})
+"""Links to places are of no use where nothing can be followed."""
+_HOLD = "\u00a0"
+"""Stands for a space at which no line ends."""
+
+
+def plain_text(html: str) -> str:
+    """The text of a page.
+
+    Raises ValueError for a page that is not well-formed, or has an element that this does not know.
+    """
+    try:
+        root = ElementTree.fromstring(html)
+    except ElementTree.ParseError as error:
+        raise ValueError(f"the page is not well-formed: {error}") from error
+    blocks = (block for block in _blocks(root) if block)
+    return "\n\n".join(blocks).replace(_HOLD, " ") + "\n"
+
+
+def _blocks(element: Element) -> Iterator[str]:
+    """Headings, paragraphs, lists and tables in order."""
+    for child in element:
+        if child.tag in _BLOCKS:
+            yield _block(child)
+        elif child.tag in _HOLDERS:
+            yield from _blocks(child)
+        elif child.tag not in _SKIPPED:
+            raise ValueError(f"the element <{child.tag}> has no form in plain text")
+
+
+def _block(element: Element) -> str:
+    tag = element.tag
+    if tag in _UNDERLINES:
+        text = _wrapped(_words(element))
+        return f"{text}\n{_UNDERLINES[tag] * max(map(len, text.splitlines()))}"
+    if tag == "p":
+        # A link within the page alone, such as one that skips the contents, leads nowhere here.
+        return "" if _only_link(element) else _wrapped(_words(element))
+    if tag == "table":
+        return _table(element)
+    if tag == "dl":
+        terms, meanings = element.iterfind("dt"), element.iterfind("dd")
+        pairs = zip(terms, meanings, strict=True)
+        return "\n".join(_entry("- ", f"{_words(term)}: {_words(means)}") for term, means in pairs)
+    marks = (f"{number}. " if tag == "ol" else "- " for number in range(1, len(element) + 1))
+    return "\n".join(_entry(mark, _words(entry)) for mark, entry in zip(marks, element, strict=True))
+
+
+def _only_link(element: Element) -> bool:
+    return [child.tag for child in element] == ["a"] and not (element.text or "").strip()
+
+
+def _table(table: Element) -> str:
+    heads = [_words(cell) for cell in table.iterfind("thead/tr/th")]
+    return "\n".join(_entry("- ", _row(row, heads)) for row in table.iterfind("tbody/tr"))
+
+
+def _row(row: Element, heads: list[str]) -> str:
+    first, *cells = (_words(cell) for cell in row)
+    if not heads:
+        return f"{first}: {'; '.join(cells)}"
+    told = (f"{head}: {cell.removesuffix('.')}" for head, cell in zip(heads[1:], cells, strict=False))
+    return f"{heads[0]}: {first.removesuffix('.')}. {'. '.join(told)}."
+
+
+def _entry(mark: str, text: str) -> str:
+    return _wrapped(text, mark)
+
+
+def _words(element: Element) -> str:
+    """All words of an element, one space between; a number and its unit hold together."""
+    return " ".join("".join(_pieces(element)).split(" ")).strip()
+
+
+def _pieces(element: Element) -> Iterator[str]:
+    held = element.get("class") == "m"
+    for text in (element.text, *(piece for child in element for piece in (child, child.tail))):
+        if isinstance(text, Element):
+            yield from (piece.replace(" ", _HOLD) if held else piece for piece in _pieces(text))
+        elif text:
+            plain = " ".join(text.replace("\n", " ").split(" "))
+            yield plain.replace(" ", _HOLD) if held else plain
+
+
+def _wrapped(text: str, mark: str = "") -> str:
+    """Lines that end at spaces alone, the first beginning with a mark, the others below its text."""
+    single = " ".join(part for part in text.split(" ") if part)
+    return textwrap.fill(
+        single,
+        WIDTH,
+        initial_indent=mark,
+        subsequent_indent=" " * len(mark),
+        break_long_words=False,
+        break_on_hyphens=False,
+    )

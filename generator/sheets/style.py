@@ -1,0 +1,71 @@
+"""Style sheets of a document: its own, what a form of its pages adds, and the size of its lettering.
+
+A style stands in ``templates/style/NAME.css``; ``NAME.a5.css``, ``NAME.large-print.css`` or
+``NAME.a4+large-print.css`` beside it follow it where these conditions hold, the fewest conditions first.
+Lengths of lettering are written for normal print, in ``pt``. In large print each becomes larger by a scale:
+instructions of 12 points 18 or 24, headings less than in proportion, and what stands beside the text, such as
+running lines, more than its part.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from functools import cache
+
+from generator.base.assets import data_folder
+from generator.base.edition import LETTERS, Form
+
+_POINTS = re.compile(r"(?<![\w.#-])(\d+(?:\.\d+)?)pt\b")
+_COLOUR = re.compile(r"#([0-9A-Fa-f]{6})\b")
+
+_LARGE = (
+    (0.0, 0.0), (8.0, 13.5), (9.0, 13.5), (9.5, 16.0), (10.5, 16.0), (12.0, 18.0), (15.0, 22.5), (16.0, 24.0),
+    (20.0, 30.0), (30.0, 36.0), (33.0, 40.0), (66.0, 80.0),
+)  # fmt: skip
+"""Points in normal and in large print. Instructions are 18 points high, nothing that is read at work below 16
+(clear-print practice, from memory); running lines are found, not read."""
+
+
+def larger(points: float, form: Form) -> float:
+    """Height of lettering or of a line in this form, points, from that in normal print."""
+    if not form.large:
+        return points
+    index = min(bisect_right(_LARGE, (points, float("inf"))), len(_LARGE) - 1)
+    (low, start), (high, end) = _LARGE[index - 1], _LARGE[index]
+    scaled = start + (points - low) * (end - start) / (high - low)
+    return scaled * LETTERS[form.print_size] / LETTERS["large"]
+
+
+def scaled(css: str, form: Form) -> str:
+    """A style sheet with its lettering as large as the form asks for."""
+    if not form.large:
+        return css
+    return _POINTS.sub(lambda found: f"{larger(float(found[1]), form):.2f}pt", css)
+
+
+def greyed(text: str) -> str:
+    """A page or a drawing with its colours in grey of the same lightness.
+
+    The grey has the luma of the colour (ITU-R BT.601-7, section 2.5.1, from memory), as printers without
+    colour mostly make it.
+    """
+
+    def grey(found: re.Match[str]) -> str:
+        red, green, blue = bytes.fromhex(found[1])
+        return "#" + f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02X}" * 3
+
+    return _COLOUR.sub(grey, text)
+
+
+@cache
+def style_files(name: str, form: Form) -> tuple[str, ...]:
+    """Paths below ``templates`` of a style and of its variants that hold for a form, in order."""
+    stem = name.removesuffix(".css")
+    folder = data_folder("templates") / "style"
+    variants = []
+    for path in folder.glob(f"{stem}.*.css"):
+        needed = frozenset(path.name.removeprefix(f"{stem}.").removesuffix(".css").split("+"))
+        if needed <= form.tokens:
+            variants.append((len(needed), path.name))
+    return tuple(f"style/{each}" for each in (name, *(variant for _, variant in sorted(variants))))
