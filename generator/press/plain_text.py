@@ -6,6 +6,7 @@ that says the heading of each column before its cell: a table's columns are of n
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator
 from xml.etree import ElementTree
@@ -19,6 +20,7 @@ _SKIPPED = frozenset({"head", "nav"})
 """Links to places are of no use where nothing can be followed."""
 _HOLD = "\u00a0"
 """Stands for a space at which no line ends."""
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=[a-z]{1,3}\b)")
 
 
 def plain_text(html: str) -> str:
@@ -58,9 +60,9 @@ def _block(element: Element) -> str:
     if tag == "dl":
         terms, meanings = element.iterfind("dt"), element.iterfind("dd")
         pairs = zip(terms, meanings, strict=True)
-        return "\n".join(_entry("- ", f"{_words(term)}: {_words(means)}") for term, means in pairs)
+        return "\n".join(_wrapped(f"{_words(term)}: {_words(means)}", "- ") for term, means in pairs)
     marks = (f"{number}. " if tag == "ol" else "- " for number in range(1, len(element) + 1))
-    return "\n".join(_entry(mark, _words(entry)) for mark, entry in zip(marks, element, strict=True))
+    return "\n".join(_wrapped(_words(entry), mark) for mark, entry in zip(marks, element, strict=True))
 
 
 def _only_link(element: Element) -> bool:
@@ -69,7 +71,7 @@ def _only_link(element: Element) -> bool:
 
 def _table(table: Element) -> str:
     heads = [_words(cell) for cell in table.iterfind("thead/tr/th")]
-    return "\n".join(_entry("- ", _row(row, heads)) for row in table.iterfind("tbody/tr"))
+    return "\n".join(_wrapped(_row(row, heads), "- ") for row in table.iterfind("tbody/tr"))
 
 
 def _row(row: Element, heads: list[str]) -> str:
@@ -80,30 +82,24 @@ def _row(row: Element, heads: list[str]) -> str:
     return f"{heads[0]}: {first.removesuffix('.')}. {'. '.join(told)}."
 
 
-def _entry(mark: str, text: str) -> str:
-    return _wrapped(text, mark)
-
-
 def _words(element: Element) -> str:
     """All words of an element, one space between; a number and its unit hold together."""
-    return " ".join("".join(_pieces(element)).split(" ")).strip()
+    joined = "".join(_pieces(element)).replace("\n", " ")
+    return _BEFORE_UNIT.sub(_HOLD, " ".join(part for part in joined.split(" ") if part))
 
 
 def _pieces(element: Element) -> Iterator[str]:
     held = element.get("class") == "m"
-    for text in (element.text, *(piece for child in element for piece in (child, child.tail))):
-        if isinstance(text, Element):
-            yield from (piece.replace(" ", _HOLD) if held else piece for piece in _pieces(text))
-        elif text:
-            plain = " ".join(text.replace("\n", " ").split(" "))
-            yield plain.replace(" ", _HOLD) if held else plain
+    pieces = [element.text or ""]
+    for child in element:
+        pieces += [*_pieces(child), child.tail or ""]
+    yield from (piece.replace(" ", _HOLD) if held else piece for piece in pieces)
 
 
 def _wrapped(text: str, mark: str = "") -> str:
     """Lines that end at spaces alone, the first beginning with a mark, the others below its text."""
-    single = " ".join(part for part in text.split(" ") if part)
     return textwrap.fill(
-        single,
+        text,
         WIDTH,
         initial_indent=mark,
         subsequent_indent=" " * len(mark),

@@ -63,11 +63,10 @@ def lines(figure: Figure, measures: Measures, words: Catalogue) -> Iterator[str]
     at_work = [words.say("told.hands")] if told.hands else []
     yield from _listed("at-work", [*at_work, *(_part(tool, words) for tool in told.tools)], words)
     yield from _listed("names", told.names, words)
-    for name, text in told.dimensions:
+    for name in dict.fromkeys(name for name, _ in told.dimensions):
         measure = measures[name]
-        yield words.say(
-            "told.measure", name=label_of(measure, words), value=with_unit(text, measure.unit)
-        )
+        shown = (with_unit(text, measure.unit) for other, text in told.dimensions if other == name)
+        yield words.say("told.measure", name=label_of(measure, words), value="; ".join(shown))
     yield from _listed("stages", told.stages, words)
     yield from _listed("numbers", told.numbers, words)
     yield from _listed("details", told.details, words)
@@ -83,9 +82,9 @@ def _listed(key: str, found: Iterable[str], words: Catalogue) -> Iterator[str]:
 
 
 def _part(part: str, words: Catalogue) -> str:
-    """What a part of a drawing is called: as labels call it, or by a name of its own."""
-    label = f"label.{part}"
-    return words.say(label if words.has(label) else f"told.part.{part}")
+    """What a part of a drawing is called: by a name of its own, or as labels call it."""
+    own = f"told.part.{part}"
+    return words.say(own if words.has(own) else f"label.{part}")
 
 
 def _or(text: str, nothing: str) -> str:
