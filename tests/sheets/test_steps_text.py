@@ -143,7 +143,11 @@ def test_all_lettering_of_every_figure_and_every_measure_with_its_value_is_told(
         for key in figure.measures:
             measure = subject.measures[key]
             line = next(
-                (words(each) for each in section.iter("li") if label_of(measure, subject.words) in words(each)),
+                (
+                    words(each)
+                    for each in section.iter("li")
+                    if label_of(measure, subject.words) in words(each)
+                ),
                 "",
             )
             values = re.findall(r"\d+(?:\.\d+)?", value(measure, subject.words.voice))
@@ -175,7 +179,7 @@ def test_what_two_panels_and_a_taper_need_is_said() -> None:
 
 def test_young_makers_hear_what_a_named_adult_does_and_two_people_how_to_share(tmp_path: Path) -> None:
     recipe = (data_folder("recipes") / "pier-drum.yaml").read_text(encoding="utf-8")
-    changed = re.sub(r"^makers: .*$", "makers: {people: 2, ages: 11 to 13}", recipe, flags=re.MULTILINE)
+    changed = re.sub(r"^makers: .*$", "makers: {people: 2, ages: [11, 13]}", recipe, flags=re.MULTILINE)
     path = tmp_path / "young.yaml"
     path.write_text(changed, encoding="utf-8")
     young = next(iter(works(path).values()))
