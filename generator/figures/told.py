@@ -41,6 +41,10 @@ class Told:
     """Tools that are drawn, by their parts, without ``tool-``."""
 
 
+NOTHING = Told()
+"""Of a drawing that is not told piece by piece."""
+
+
 def told(canvas: Canvas) -> Told:
     """What a canvas tells, once all its labels are set."""
     texts = [(text.group, text.text) for text in canvas.texts()]

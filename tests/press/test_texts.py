@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -58,7 +60,7 @@ def test_lines_are_never_wider_and_no_word_is_lost(words: list[str]) -> None:
 
 def _after_numbers(text: str) -> list[str]:
     lines = text.splitlines()
-    return [after for before, after in zip(lines, lines[1:], strict=False) if before.endswith("12")]
+    return [after for before, after in pairwise(lines) if before.endswith("12")]
 
 
 def test_an_element_that_has_no_form_in_plain_text_is_refused() -> None:

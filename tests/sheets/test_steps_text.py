@@ -88,7 +88,7 @@ def test_every_heading_of_a_table_says_what_it_heads(name: str) -> None:
         assert all(cell.get("scope") == "col" for cell in table.iterfind("thead/tr/th"))
         rows = list(table.iterfind("tbody/tr"))
         assert rows
-        assert all([cell.tag for cell in row][0] == "th" and row[0].get("scope") == "row" for row in rows)
+        assert all(row[0].tag == "th" and row[0].get("scope") == "row" for row in rows)
 
 
 @pytest.mark.parametrize("name", SAMPLES)
