@@ -1,7 +1,8 @@
 """HTML that is well-formed XML, as plain text of 72 columns for a voice or a braille line.
 
 Headings are underlined, list entries begin with a hyphen or their number, and a row of a table is one
-entry that says the heading of each column before its cell: a table's columns are of no use to somebody who hears it.
+entry that says the heading of each column before its cell: a table's columns are of no use to somebody who
+hears it.
 """
 
 from __future__ import annotations

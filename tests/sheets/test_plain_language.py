@@ -22,6 +22,7 @@ from generator.base.assets import data_folder, languages
 from generator.base.edition import Voice
 from generator.base.words import PLACEHOLDER
 from generator.plan.work import Work
+from generator.sheets.catalogues import Counted, messages
 from generator.sheets.compose import compose
 from generator.sheets.wording import Catalogue, load_words
 from tests.sheets.subjects import subject_of, works
@@ -88,8 +89,14 @@ def sentences_of(text: str) -> list[str]:
 
 @cache
 def texts(language: str) -> dict[str, str]:
-    words = load_words(Voice(language))
-    return {key: words.raw(key) for key in iter(words.keys())}
+    """What a language says itself, key by key; each text for itself where a number chooses one."""
+    found = messages(Voice(language))
+    own = {key: text for key, text in found.texts.items() if key not in set(found.borrowed)}
+    return {
+        f"{key}[{index}]" if index else key: each
+        for key, text in own.items()
+        for index, each in enumerate(text.texts if isinstance(text, Counted) else (text,))
+    }
 
 
 def instructions() -> Iterator[tuple[str, str]]:

@@ -1,4 +1,4 @@
-"""Words for young learners: short, with the same values, and no caution less; what an adult does, an adult does."""
+"""Words for young learners: short, with the same values, no caution less, and the adult named where one works."""
 
 from __future__ import annotations
 
@@ -102,7 +102,9 @@ def test_what_learners_do_is_said_anew_nearly_everywhere() -> None:
             assert any(key in found for key in keys), task.id
 
 
-def test_a_sheet_for_young_learners_has_every_step_caution_and_number_of_the_plain_one(tmp_path: Path) -> None:
+def test_a_sheet_for_young_learners_has_every_step_caution_and_number_of_the_plain_one(
+    tmp_path: Path,
+) -> None:
     recipe = (data_folder("recipes") / "pier-drum.yaml").read_text(encoding="utf-8")
     path = tmp_path / "young.yaml"
     path.write_text(
