@@ -1,4 +1,4 @@
-"""Words for young learners: short, with the same values, no caution less, and the adult named where one works."""
+"""Words for young learners: short, with the same values, no caution less, the adult named who does it."""
 
 from __future__ import annotations
 
