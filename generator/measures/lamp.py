@@ -35,7 +35,7 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
     gap = (inside - lamp.diameter) / 2
     yield Measure(
         id="lamp_gap",
-        label="Lamp to the covering, sideways",
+        label="Lamp to the cloth, sideways",
         exact=gap,
         shown=round_down(gap),
         unit="mm",

@@ -27,7 +27,7 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ("drift", "Edge off the wire while rolling, at most", 2.0, "mm", COMMON_PRACTICE),
     ("seam_step", "Step between the rims at the seam, at most", SEAM_STEP, "mm", COMMON_PRACTICE),
     ("slit_stop", "Slit at a strut stops short of the rim edge", 1.0, "mm", COMMON_PRACTICE),
-    ("margin_tolerance", "Fabric margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
+    ("margin_tolerance", "Cloth margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
     ("height_tolerance", "Finished height, plus or minus", 2.0, "mm", COMMON_PRACTICE),
     ("width_tolerance", "Finished width or diameter, plus or minus", 3.0, "mm", COMMON_PRACTICE),
     (
@@ -39,7 +39,7 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ),
     ("relief_clear", "Relief cut clear of the seam and of struts, at least", 10.0, "mm", COMMON_PRACTICE),
     ("binding_lap", "Binding laps over its own start", 10.0, "mm", COMMON_PRACTICE),
-    ("lamp_limit", "Lamp to covering, at least", 30.0, "mm", LAMP_SOURCE),
+    ("lamp_limit", "Lamp to cloth, at least", 30.0, "mm", LAMP_SOURCE),
 )
 
 OF_MARGINS = ("slit_stop", "margin_tolerance")

@@ -13,10 +13,9 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, ratio
 from generator.sheets.cut_rolls import PanelView, panel_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity
+from generator.sheets.formatting import product, quantity, sentence_case
 from generator.sheets.wording import Catalogue, Sentence
 
-COUNTED = ("pack", "serves", "roll", "sheet", "reel")
 """Forms whose name differs for one and for several."""
 CUTTING = ("shears", "rotary-blade")
 """Cautions before cloth and panels are cut."""
@@ -127,10 +126,9 @@ def _item(item: Item, words: Catalogue) -> ItemRow:
     voice = words.voice
     things = [_thing(thing, words) for thing in item.things]
     name = things[0] if len(things) == 1 else words.say("class.buy.both", first=things[0], second=things[1])
-    one = ".one" if item.packs.value == 1 and item.form in COUNTED else ""
-    buy = words.say(f"class.form.{item.form}{one}", packs=item.packs)
+    buy = words.say(f"class.form.{item.form}", packs=item.packs)
     return ItemRow(
-        name=name[:1].upper() + name[1:],
+        name=sentence_case(name),
         detail=item.detail or "",
         needed=quantity(item.needed, voice),
         buy=buy,

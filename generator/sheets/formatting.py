@@ -97,6 +97,11 @@ def listed(parts: Iterable[str], voice: Voice) -> str:
     return format_list(list(parts), locale=locale_of(voice.language))
 
 
+def sentence_case(text: str) -> str:
+    """A text with its first letter large, the others as the language has them."""
+    return text[:1].upper() + text[1:]
+
+
 def time_of_day(minutes: float) -> str:
     """Minutes after midnight as a clock shows them: ``09:05``."""
     hours, rest = divmod(round(minutes), 60)

@@ -342,6 +342,10 @@ def terms(words: Catalogue, sentences: Iterable[Sentence]) -> tuple[Term, ...]:
     return tuple(Term(word, means) for word, means in found if _uses(used, word))
 
 
+ENDING = 2
+"""Most letters that a plural or a case adds to a word in the languages that there are."""
+
+
 def _uses(text: str, word: str) -> bool:
-    """Whether a text holds a word, on its own or in the plural."""
-    return re.search(rf"\b{re.escape(word)}s?\b", text, re.IGNORECASE) is not None
+    """Whether a text holds a word, on its own or with an ending, as of the plural."""
+    return re.search(rf"\b{re.escape(word)}\w{{0,{ENDING}}}\b", text, re.IGNORECASE) is not None
