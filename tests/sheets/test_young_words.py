@@ -19,7 +19,7 @@ from tests.sheets.subjects import works
 WORDING = Path(str(data_folder("templates"))) / "wording"
 TONED = tuple(sorted(place.parent.name for place in WORDING.glob("*/young") if any(place.glob("*.po"))))
 """Languages that have words for young learners."""
-ADULT = {"en": "the adult", "de": "der erwachsene", "fr": "l’adulte"}
+ADULT = {"en": "the adult", "de": "der erwachsene", "es": "el adulto", "fr": "l’adulte"}
 """Who does what a child must not, as the sentences say it."""
 FRIENDLY = 12
 """Most words in a sentence."""
