@@ -2,7 +2,7 @@
 
 Headings are underlined, list entries begin with a hyphen or their number, and a row of a table is one
 entry that says the heading of each column before its cell: a table's columns are of no use to somebody who
-hears it.
+hears it. What stands between is said by the body's ``data-colon`` and ``data-semicolon``.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterator
+from dataclasses import dataclass
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
@@ -24,6 +25,14 @@ _HOLD = "\u00a0"
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=[a-z]{1,3}\b)")
 
 
+@dataclass(frozen=True, slots=True)
+class _Between:
+    """What stands between words that a page keeps apart by their places: signs differ with the language."""
+
+    colon: str
+    semicolon: str
+
+
 def plain_text(html: str) -> str:
     """The text of a page.
 
@@ -33,22 +42,25 @@ def plain_text(html: str) -> str:
         root = ElementTree.fromstring(html)
     except ElementTree.ParseError as error:
         raise ValueError(f"the page is not well-formed: {error}") from error
-    blocks = (block for block in _blocks(root) if block)
+    body = root.find("body")
+    signs = {} if body is None else body.attrib
+    between = _Between(signs.get("data-colon", ": "), signs.get("data-semicolon", "; "))
+    blocks = (block for block in _blocks(root, between) if block)
     return "\n\n".join(blocks).replace(_HOLD, " ") + "\n"
 
 
-def _blocks(element: Element) -> Iterator[str]:
+def _blocks(element: Element, between: _Between) -> Iterator[str]:
     """Headings, paragraphs, lists and tables in order."""
     for child in element:
         if child.tag in _BLOCKS:
-            yield _block(child)
+            yield _block(child, between)
         elif child.tag in _HOLDERS:
-            yield from _blocks(child)
+            yield from _blocks(child, between)
         elif child.tag not in _SKIPPED:
             raise ValueError(f"the element <{child.tag}> has no form in plain text")
 
 
-def _block(element: Element) -> str:
+def _block(element: Element, between: _Between) -> str:
     tag = element.tag
     if tag in _UNDERLINES:
         text = _wrapped(_words(element))
@@ -57,11 +69,13 @@ def _block(element: Element) -> str:
         # A link within the page alone, such as one that skips the contents, leads nowhere here.
         return "" if _only_link(element) else _wrapped(_words(element))
     if tag == "table":
-        return _table(element)
+        return _table(element, between)
     if tag == "dl":
         terms, meanings = element.iterfind("dt"), element.iterfind("dd")
         pairs = zip(terms, meanings, strict=True)
-        return "\n".join(_wrapped(f"{_words(term)}: {_words(means)}", "- ") for term, means in pairs)
+        return "\n".join(
+            _wrapped(f"{_words(term)}{between.colon}{_words(means)}", "- ") for term, means in pairs
+        )
     marks = (f"{number}. " if tag == "ol" else "- " for number in range(1, len(element) + 1))
     return "\n".join(_wrapped(_words(entry), mark) for mark, entry in zip(marks, element, strict=True))
 
@@ -70,17 +84,20 @@ def _only_link(element: Element) -> bool:
     return [child.tag for child in element] == ["a"] and not (element.text or "").strip()
 
 
-def _table(table: Element) -> str:
+def _table(table: Element, between: _Between) -> str:
     heads = [_words(cell) for cell in table.iterfind("thead/tr/th")]
-    return "\n".join(_wrapped(_row(row, heads), "- ") for row in table.iterfind("tbody/tr"))
+    return "\n".join(_wrapped(_row(row, heads, between), "- ") for row in table.iterfind("tbody/tr"))
 
 
-def _row(row: Element, heads: list[str]) -> str:
-    first, *cells = (_words(cell) for cell in row)
+def _row(row: Element, heads: list[str], between: _Between) -> str:
+    cells = [_words(cell) for cell in row]
     if not heads:
-        return f"{first}: {'; '.join(cells)}"
-    told = (f"{head}: {cell.removesuffix('.')}" for head, cell in zip(heads[1:], cells, strict=False))
-    return f"{heads[0]}: {first.removesuffix('.')}. {'. '.join(told)}."
+        return f"{cells[0]}{between.colon}{between.semicolon.join(cells[1:])}"
+    # A row of sums may have fewer cells than there are headings.
+    told = (
+        f"{head}{between.colon}{cell.removesuffix('.')}." for head, cell in zip(heads, cells, strict=False)
+    )
+    return " ".join(told)
 
 
 def _words(element: Element) -> str:

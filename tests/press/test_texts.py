@@ -39,6 +39,12 @@ def test_a_table_without_headings_says_its_rows_one_by_one() -> None:
     )
 
 
+def test_signs_between_words_are_those_of_the_pages_language() -> None:
+    table = "<table><tbody><tr><th>Tissu</th><td>rouge</td><td>bleu</td></tr></tbody></table>"
+    french = page(table).replace("<body>", '<body data-colon="\u202f: " data-semicolon="\u202f; ">')
+    assert plain_text(french) == "- Tissu\u202f: rouge\u202f; bleu\n"
+
+
 def test_lists_keep_their_numbers_and_meanings_follow_their_words() -> None:
     lists = "<ol><li>Cut.</li><li>Roll.</li></ol><dl><dt>hub</dt><dd>A ring.</dd></dl>"
     assert plain_text(page(lists)) == "1. Cut.\n2. Roll.\n\n- hub: A ring.\n"

@@ -66,7 +66,9 @@ def lines(figure: Figure, measures: Measures, words: Catalogue) -> Iterator[str]
     for name in dict.fromkeys(name for name, _ in told.dimensions):
         measure = measures[name]
         shown = (with_unit(text, measure.unit) for other, text in told.dimensions if other == name)
-        yield words.say("told.measure", name=label_of(measure, words), value="; ".join(shown))
+        yield words.say(
+            "told.measure", name=label_of(measure, words), value=words.say("told.semicolon").join(shown)
+        )
     yield from _listed("stages", told.stages, words)
     yield from _listed("numbers", told.numbers, words)
     yield from _listed("details", told.details, words)
@@ -78,7 +80,7 @@ def _listed(key: str, found: Iterable[str], words: Catalogue) -> Iterator[str]:
     """A line that names several things: names have commas of their own."""
     several = tuple(dict.fromkeys(found))
     if several:
-        yield words.say(f"told.{key}", listed="; ".join(several))
+        yield words.say(f"told.{key}", listed=words.say("told.semicolon").join(several))
 
 
 def _part(part: str, words: Catalogue) -> str:
