@@ -8,7 +8,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from generator import __version__
-from generator.base.edition import USUAL, Edition, Form
+from generator.base.edition import ENGLISH, USUAL, Edition, Form
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -122,8 +122,12 @@ class Drawn:
 
     @property
     def digest(self) -> str:
-        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
+        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn.
+
+        The drawings tell a language and its units; a tone, which is in words alone, counts by its name.
+        """
         works = self.batch or (self.work,)
+        tone = self.words.voice.tone
         parts = (
             self.work.size.digest,
             *(part for work in works for part in (work.size.name, work.plan.digest)),
@@ -131,6 +135,7 @@ class Drawn:
             *(self.roster.digests if self.roster else ()),
             __version__,
             *(figure.svg for figure in self.figures),
+            *(() if tone == ENGLISH.tone else (tone,)),
         )
         return sha256("\0".join(parts).encode()).hexdigest()
 
