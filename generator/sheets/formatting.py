@@ -14,9 +14,9 @@ from generator.measures.measure import Measure
 
 _TERRITORY = {"en": "en_GB", "en-XA": "en_GB", "ar-XB": "en_GB"}
 """British English writes ``283, 567 and 850``, and so do the trials; other languages stand as they are."""
+_DIGITS = "#0.##"
 _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
-_PERCENT = "#0.##%"
 _MONEY = "#0.00"
 """Money is told without its currency: a table names that once."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
@@ -55,10 +55,7 @@ def eighths(length: float) -> str:
 def value(measure: Measure, voice: Voice) -> str:
     """A measure's shown value or values without the unit."""
     if measure.unit == "fraction":
-        parts = [
-            format_percent(v, format=parse_pattern(_PERCENT), locale=locale_of(voice.language))
-            for v in measure.values
-        ]
+        parts = [share(v, voice) for v in measure.values]
     elif measure.unit == "clock":
         parts = [time_of_day(v) for v in measure.values]
     elif measure.unit == "money":
@@ -90,6 +87,14 @@ def product(measures: Iterable[Measure], voice: Voice) -> str:
     """Two or three lengths of one thing: ``1155 × 270 mm``."""
     several = list(measures)
     return with_unit(" × ".join(value(m, voice) for m in several), several[0].unit)
+
+
+def share(value: float, voice: Voice) -> str:
+    """A share of one as the language writes it in hundredths: ``0.2%``, ``0,2 %``."""
+    locale = locale_of(voice.language)
+    # The language's own sign, and space before it; its whole numbers would lose the two decimals.
+    pattern = str(locale.percent_formats[None].pattern).replace("#,##0", _DIGITS)
+    return format_percent(value, format=parse_pattern(pattern), locale=locale)
 
 
 def listed(parts: Iterable[str], voice: Voice) -> str:
