@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
 import pytest
+from tinyhtml5.parser import HTMLParser
 
 from generator.base.assets import data_folder, languages
 from generator.base.edition import Edition, Voice
@@ -57,6 +58,17 @@ def words(element: Element) -> str:
 
 def sections(name: str) -> dict[str, Element]:
     return {section.get("id", ""): section for section in page(name).iter("section")}
+
+
+@pytest.mark.parametrize("name", THREE)
+def test_a_parser_of_the_html_standard_finds_no_fault(name: str) -> None:
+    """The parser that the document engine comes with; it lists every parse error of the WHATWG standard."""
+    parser = HTMLParser()
+    parser.parse(texts(name).html)
+    assert parser.errors == []
+    parser = HTMLParser()
+    parser.parse(texts(name).html.replace("</ol>", "", 1))
+    assert parser.errors != []
 
 
 @pytest.mark.parametrize("name", SAMPLES)
