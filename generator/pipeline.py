@@ -8,7 +8,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from generator import __version__
-from generator.base.edition import USUAL, Edition, Form
+from generator.base.edition import ENGLISH, USUAL, Edition, Form
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -31,6 +31,8 @@ from generator.plan.outlook import outlook
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
+from generator.press.texts import Texts
+from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
@@ -120,8 +122,12 @@ class Drawn:
 
     @property
     def digest(self) -> str:
-        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
+        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn.
+
+        The drawings tell a language and its units; a tone, which is in words alone, counts by its name.
+        """
         works = self.batch or (self.work,)
+        tone = self.words.voice.tone
         parts = (
             self.work.size.digest,
             *(part for work in works for part in (work.size.name, work.plan.digest)),
@@ -129,6 +135,7 @@ class Drawn:
             *(self.roster.digests if self.roster else ()),
             __version__,
             *(figure.svg for figure in self.figures),
+            *(() if tone == ENGLISH.tone else (tone,)),
         )
         return sha256("\0".join(parts).encode()).hexdigest()
 
@@ -165,6 +172,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     work, figures = drawn.work, drawn.figures
     form = form_of(document_kind(kind), drawn.form) if kind else USUAL
     slots = kind_for(kind, work.size, form).slots if kind else ()
+    printed = kind is None or document_kind(kind).press
     if slots:
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
@@ -199,8 +207,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown in small too.
-        drawn.small if ahead is None and not slots and drawn.glance is None else (),
+        # Only step by step are the steps shown in small too, and only on paper.
+        drawn.small if ahead is None and not slots and drawn.glance is None and printed else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
@@ -261,6 +269,15 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
+
+
+def tell_document(kind: str, drawn: Drawn) -> Texts:
+    """Compose one document of words alone, and ask where its numbers come from.
+
+    Raises UsageError for an unknown kind, WordingError, or ProofError for a number that comes from nowhere.
+    """
+    document = compose(kind, subject_of(drawn, kind))
+    return write_texts(document.html, Wish(numbers=document.numbers))
 
 
 def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:

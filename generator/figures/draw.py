@@ -14,6 +14,7 @@ from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Pictu
 from generator.figures.small.anatomy import take_apart
 from generator.figures.small.compose import compose
 from generator.figures.svg import Passport, write_svg
+from generator.figures.told import told
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -146,7 +147,8 @@ def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figur
         language=job.words.language,
     )
     used = tuple(dict.fromkeys(item.group.measure for item in canvas.items if item.group.measure))
-    return Figure(name, number, write_svg(canvas, passport), canvas.width, canvas.height, alt, used)
+    svg = write_svg(canvas, passport)
+    return Figure(name, number, svg, canvas.width, canvas.height, alt, used, told(canvas))
 
 
 def description(canvas: Canvas, words: Words) -> str:

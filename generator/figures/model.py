@@ -8,6 +8,7 @@ from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.labels import Label
+from generator.figures.told import NOTHING, Told
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -116,3 +117,5 @@ class Figure:
     """One sentence: action, part, count."""
     measures: tuple[str, ...] = ()
     """Measures whose values stand in the picture, in drawing order."""
+    told: Told = NOTHING
+    """What it tells besides, piece by piece."""

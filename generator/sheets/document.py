@@ -179,6 +179,8 @@ class Kind:
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
     gives_up: tuple[str, ...] = ()
     """It has one side; these parts of it are left out, the first one first, until it fits."""
+    press: bool = True
+    """It is printed; without, it is written as a text: a page of the web and a plain one."""
 
     @property
     def all_sizes(self) -> bool:
@@ -256,11 +258,11 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
     ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
-    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope``
-    is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
-    figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for, A4 if left out;
-    ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink with it, unless
-    they have a variant.
+    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if
+    left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
+    names of places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for,
+    A4 if left out; ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink
+    with it, unless they have a variant.
     """
     found = _settings(text, form)
     settings = {key: value for key, (_, value) in found.items()}
@@ -292,6 +294,7 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
             papers=() if papers == "own" else _listed(papers),
             print_sizes=_listed(settings.get("print-sizes", "normal")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
+            press=_yes(settings.get("press", "yes")),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
