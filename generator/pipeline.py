@@ -170,9 +170,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
-    form = form_of(document_kind(kind), drawn.form) if kind else USUAL
+    form = form_of(kind_for(kind, work.size, drawn.form), drawn.form) if kind else USUAL
     slots = kind_for(kind, work.size, form).slots if kind else ()
-    printed = kind is None or document_kind(kind).press
     if slots:
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
@@ -189,7 +188,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         figures += wall_figures(drawn.batch, drawn.words.voice)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
-        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
+        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words, form)
     cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
@@ -207,8 +206,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown in small too, and only on paper.
-        drawn.small if ahead is None and not slots and drawn.glance is None and printed else (),
+        drawn.small if kind and document_kind(kind).contents else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,

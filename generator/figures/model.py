@@ -30,6 +30,9 @@ class Slot:
     """Of a small place: longer names come after the others, much longer ones not at all."""
     most_values: int = 9
     """Of a small place: no more dimensions than this."""
+    whole: bool = False
+    """Of a small place: nothing may be lost there. A figure that would lose something, or that is low enough
+    anyway, is the one that stands beside a step card on A4."""
     enlarged: float = 1.0
     """The finished drawing is so many times as large, lettering and lines too."""
 
@@ -41,6 +44,15 @@ class Slot:
 
 HALF_A4 = Slot("half-a4", 80.0, 42.0, 66.0)
 """Beside the text of a step card on A4."""
+HALF_A4_LARGE = Slot("half-a4-large", 80.0, 42.0, 66.0, enlarged=1.5)
+HALF_A4_LARGER = Slot("half-a4-larger", 80.0, 42.0, 66.0, enlarged=2.0)
+"""The same in large print, 120 and 160 wide on the page: its lettering is 16 and 22 points high."""
+SHEET = Slot("silhouette", 84.0, 60.0, 70.0)
+"""The picture of the whole on a step sheet, beside the five numbers."""
+SHEET_LARGE = Slot("silhouette-large", 84.0, 60.0, 70.0, enlarged=1.5)
+SHEET_LARGER = Slot("silhouette-larger", 84.0, 60.0, 70.0, enlarged=2.0)
+HALF_A5 = Slot("half-a5", 100.0, 44.0, 44.0, most_labels=10, letters=30, whole=True)
+"""Above the text of a step card on A5: low, so that two cards stand on a page."""
 FULL = Slot("full", 120.0, 60.0, 84.0)
 """The whole column of an A5 or A4 page."""
 FULL_LESS = Slot("full", 120.0, 84.0, 84.0, most_labels=6, letters=24)
@@ -70,10 +82,12 @@ COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
 SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
+OF_SHEETS = (SHEET, HALF_A5, HALF_A4_LARGE, HALF_A4_LARGER, SHEET_LARGE, SHEET_LARGER)
+
 
 def slot_named(name: str) -> Slot:
     """The place that a document names in its settings. Raises FigureError for one that is not there."""
-    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, COVER_HANDOUT, *SMALL_SLOTS):
+    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, COVER_HANDOUT, *SMALL_SLOTS, *OF_SHEETS):
         if slot.name == name:
             return slot
     raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")

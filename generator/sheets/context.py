@@ -9,7 +9,7 @@ from typing import Any
 import segno
 
 from generator.recipe.models import SizeRecipe
-from generator.sheets import cards, front, last, origin, pattern, work_plan
+from generator.sheets import cards, front, last, narrow, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import direction, duration, quantity, tolerances
 from generator.sheets.own import own_views
@@ -114,6 +114,7 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What documents have that tell of the work."""
     plan = subject.plan
     stages = cards.stages(subject, words)
+    groups, contents = front.measure_groups(subject.measures, words), front.contents(subject, words)
     return {
         "five": front.five_numbers(subject.measures, words),
         "strip": tuple(front.strip(subject, words)),
@@ -122,9 +123,10 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "work": front.work(plan, words),
         "times_note": origin.times_note(plan, words),
         "order_note": origin.order_note(plan, words),
-        "measures": front.pages(front.measure_groups(subject.measures, words)),
+        "measures": front.pages(groups),
+        "narrow": narrow.view(contents, groups, subject.form),
         "terms": front.terms(words, sentences(stages)),
-        "contents": front.contents(subject, words),
+        "contents": contents,
         "room": tuple(last.numbered(words, "room")),
         "tags": {tag.look: tag.text for stage in stages for card in stage.cards for tag in card.tags},
         "stages": stages,
@@ -186,10 +188,12 @@ def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
+    whole = work_plan.rules(subject.plan, subject.form) if subject.outlook else ()
+    if subject.form.narrow:
+        return (*narrow.front(), *cards.rules(subject.plan), *whole, *narrow.tail())
     table = front.pages(front.measure_groups(subject.measures, wording(subject)))
     absent = {*(() if subject.small else ("contents",)), *(() if table[1:] else ("measures-more",))}
     first = tuple(block for block in FRONT if block.id not in absent)
-    whole = work_plan.rules(subject.plan) if subject.outlook else ()
     return (*first, *cards.rules(subject.plan), *whole, *TAIL)
 
 

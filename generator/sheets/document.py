@@ -177,6 +177,8 @@ class Kind:
     None: those of a step sheet."""
     glance: bool = False
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    contents: bool = False
+    """It shows all steps in small: ``Subject.small`` must be there."""
     gives_up: tuple[str, ...] = ()
     """It has one side; these parts of it are left out, the first one first, until it fits."""
     press: bool = True
@@ -257,8 +259,8 @@ def _settings(text: str, form: Form) -> dict[str, tuple[frozenset[str], str]]:
 def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
-    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
+    and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if
     left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
     names of places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for,
     A4 if left out; ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink
@@ -293,6 +295,7 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
             glance=_yes(settings.get("glance", "no")),
             papers=() if papers == "own" else _listed(papers),
             print_sizes=_listed(settings.get("print-sizes", "normal")),
+            contents=_yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
             press=_yes(settings.get("press", "yes")),
         )

@@ -43,12 +43,15 @@ def _environment() -> ImmutableSandboxedEnvironment:
 
 
 @pass_context
-def style(context: Context, *names: str) -> Markup:
-    """Style sheets by name, each with the variants for the form of these pages, lettering at its size."""
+def style(context: Context, *names: str, small: bool = False) -> Markup:
+    """Style sheets by name, each with the variants for the form of these pages, lettering at its size.
+
+    With ``small`` it is smaller on A5.
+    """
     form: Form = context["form"]
     found = (path for name in names for path in style_files(name, form))
     texts = (_environment().get_template(path).render(context.get_all()) for path in found)
-    return Markup(scaled("\n".join(texts), form))
+    return Markup(scaled("\n".join(texts), form, small=small))
 
 
 def rich(sentence: Sentence | str) -> Markup:
