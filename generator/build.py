@@ -6,7 +6,7 @@ import os
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -32,8 +32,9 @@ from generator.pipeline import (
 from generator.plan.work import Work
 from generator.press.press import Pressed
 from generator.record.put import put
-from generator.sheets.document import document_kind
+from generator.sheets.document import document_kind, kind_for
 from generator.sheets.document import document_kinds as known_kinds
+from generator.sheets.forms import form_of
 from generator.sheets.step_cards import StepCard
 
 PATTERN, WHOLE = "pattern", "pattern-whole"
@@ -193,11 +194,13 @@ def _tried(job: Job, out: Path, wishes: Wishes) -> Made | RimfoldError:
 def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pressed]:
     """Each document by its file, and beside it the one for a printer where its kind has one."""
     pressed: dict[Path, Pressed] = {}
-    suffix = drawn.edition.suffix
     for kind in kinds:
+        # Called after what it is, which need not be what is wished for.
+        form = form_of(kind_for(kind, drawn.work.size), drawn.form)
+        suffix = replace(drawn.edition, form=form).suffix
         document = print_document(kind, drawn)
         pressed[folder / f"{kind}{suffix}.pdf"] = document
-        sheets = print_sheets(kind, drawn.work, document)
+        sheets = print_sheets(kind, drawn.work, document, form)
         if sheets:
             pressed[folder / f"{kind}{suffix}.print.pdf"] = sheets
     return pressed

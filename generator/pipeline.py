@@ -34,7 +34,8 @@ from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind, form_of, kind_for
+from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.forms import form_of
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -163,7 +164,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
-    form = form_of(document_kind(kind), drawn.form) if kind else USUAL
+    form = form_of(kind_for(kind, work.size), drawn.form) if kind else USUAL
     slots = kind_for(kind, work.size, form).slots if kind else ()
     if slots:
         figures = drawn.placed(slots)
@@ -263,17 +264,17 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
 
 
-def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
-    """The file for a printer that goes with a document, if its kind has one.
+def print_sheets(kind: str, work: Work, document: Pressed, form: Form = USUAL) -> Pressed | None:
+    """The file for a printer that goes with a document in its form, if its kind has one.
 
     Raises UsageError for a fold that is not there, PressError for pages that it does not take.
     """
     how = document_kind(kind).print_file
     if how == "labels":
-        return label_sheets(document, work.size.boxes)
+        return label_sheets(document, work.size.boxes, form.paper)
     if how == "kits":
         how = work.size.kits.format if work.size.kits else None
-    return print_file(document, how) if how else None
+    return print_file(document, how, form.paper) if how else None
 
 
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:
