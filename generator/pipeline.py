@@ -200,8 +200,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown in small too.
-        drawn.small if ahead is None and not slots and drawn.glance is None else (),
+        drawn.small if kind and document_kind(kind).contents else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,

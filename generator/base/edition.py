@@ -19,6 +19,9 @@ PRINT_SIZES: tuple[PrintSize, ...] = ("normal", "large", "larger")
 LETTERS: dict[PrintSize, float] = {"normal": 12.0, "large": 18.0, "larger": 24.0}
 """Size of the instructions on a step sheet, points."""
 
+COLUMNS_FROM = 15.0
+"""A text stands beside its picture on paper that is so many millimetres wide for each point of its lettering."""
+
 REFERENCE = "en"
 """The language that has every sentence."""
 
@@ -72,7 +75,13 @@ class Form:
     def tokens(self) -> frozenset[str]:
         """Conditions that its variants of settings and styles may name."""
         size = {"large-print", self.print_size} if self.large else set()
-        return frozenset({self.paper.lower(), *size, *(["duplex"] if self.duplex else [])})
+        more = [name for name in ("duplex", "narrow") if getattr(self, name)]
+        return frozenset({self.paper.lower(), *size, *more})
+
+    @property
+    def narrow(self) -> bool:
+        """Whether a line beside a picture would hold too few letters: everything stands in one column."""
+        return self.sheet.width < COLUMNS_FROM * LETTERS[self.print_size]
 
     @property
     def sheet(self) -> Paper:

@@ -179,6 +179,8 @@ class Kind:
     None: those of a step sheet."""
     glance: bool = False
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    contents: bool = False
+    """It shows all steps in small: ``Subject.small`` must be there."""
     gives_up: tuple[str, ...] = ()
     """It has one side; these parts of it are left out, the first one first, until it fits."""
 
@@ -247,13 +249,12 @@ def _settings(text: str, form: Form) -> dict[str, tuple[frozenset[str], str]]:
 def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
-    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope``
-    is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
-    figures, ``members`` the name of a kind. ``papers`` are those that it is laid
-    out for, A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of them that
-    nobody need ask for. Rooms are those of A4: on other paper they grow or shrink with it, unless they have
-    a variant.
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
+    and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out.
+    ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of
+    places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for, A4 if
+    left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of them that nobody need ask
+    for. Rooms are those of A4: on other paper they grow or shrink with it, unless they have a variant.
     """
     found = _settings(text, form)
     settings = {key: value for key, (_, value) in found.items()}
@@ -285,6 +286,7 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
             papers=() if papers == "own" else tuple(PAPERS[each].name for each in _listed(papers)),
             unasked=PAPERS[settings["paper-unasked"]].name if "paper-unasked" in settings else None,
             print_sizes=tuple(_SIZES[each] for each in _listed(settings.get("print-sizes", "normal"))),
+            contents=_yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
         )
     except KeyError as error:

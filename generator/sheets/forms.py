@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from generator.base.edition import PRINT_SIZES, Form, PrintSize
+from generator.base.edition import PRINT_SIZES, Form, PaperName, PrintSize
 from generator.sheets.document import Kind, formed
 
 
@@ -15,26 +15,31 @@ def form_of(kind: Kind, form: Form) -> Form:
     Lettering that it is not laid out for becomes the next smaller; then paper that it is not laid out for in
     such lettering becomes the first that it is.
     """
-    paper = kind.unasked if kind.unasked and not form.stated else form.paper
-    size = max((each for each in kind.print_sizes if _rank(each) <= _rank(form.print_size)), key=_rank)
-    sized = replace(form, paper=paper, print_size=size, duplex=form.duplex or kind.duplex)
+    wished = replace(form, paper=_paper(kind, form), duplex=form.duplex or kind.duplex)
+    able = formed(kind, wished).print_sizes
+    size = max((each for each in able if _rank(each) <= _rank(form.print_size)), key=_rank)
+    sized = replace(wished, print_size=size)
     papers = formed(kind, sized).papers
-    return sized if paper in papers or not papers else replace(sized, paper=papers[0])
+    return sized if sized.paper in papers or not papers else replace(sized, paper=papers[0])
 
 
 def otherwise(kind: Kind, form: Form) -> str:
     """A line for a person where the form is not the one that is wished for; empty where it is."""
     made = form_of(kind, form)
-    wished = kind.unasked if kind.unasked and not form.stated else form.paper
     told: list[str] = []
     if made.print_size != form.print_size:
-        told.append(f"in {_listed(kind.print_sizes)} print")
-    if made.paper != wished:
+        told.append(f"in {_listed(formed(kind, made).print_sizes)} print")
+    if made.paper != _paper(kind, form):
         told.append(f"for {_listed(formed(kind, made).papers)}{' in large print' if made.large else ''}")
     if not told:
         return ""
     how = f"{made.paper} in {made.print_size} print" if made.large or form.large else made.paper
     return f"{kind.name}: laid out {' and '.join(told)}; printed on {how}"
+
+
+def _paper(kind: Kind, form: Form) -> PaperName:
+    """The paper that is wished for, or that the document has where nobody asks."""
+    return kind.unasked if kind.unasked and not form.stated else form.paper
 
 
 def _rank(size: PrintSize) -> int:

@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 from generator.base.assets import data_folder
 from generator.base.edition import Form
-from generator.sheets.style import scaled, style_files
+from generator.sheets.style import enlarged, scaled, style_files
 from generator.sheets.wording import Segment, Sentence
 
 RULE_PITCH = 8.0
@@ -42,12 +42,19 @@ def _environment() -> ImmutableSandboxedEnvironment:
 
 
 @pass_context
-def style(context: Context, *names: str) -> Markup:
-    """Style sheets by name, each with the variants for the form of these pages, lettering at its size."""
+def style(context: Context, *names: str, small: bool = False, by: float = 1.0, large: bool = True) -> Markup:
+    """Style sheets by name, each with the variants for the form of these pages, lettering at its size.
+
+    With ``small`` it is smaller on A5; not ``large``: large enough for every print size. All lengths become
+    ``by`` times as large.
+    """
     form: Form = context["form"]
     found = (path for name in names for path in style_files(name, form))
     texts = (_environment().get_template(path).render(context.get_all()) for path in found)
-    return Markup(scaled("\n".join(texts), form))
+    css = "\n".join(texts)
+    if large:
+        css = scaled(css, form, small=small)
+    return Markup(css if by == 1.0 else enlarged(css, by))
 
 
 def rich(sentence: Sentence | str) -> Markup:
