@@ -14,7 +14,7 @@ from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
 from generator.figures.draw import draw, draw_one
 from generator.figures.glance import glance_drawings
-from generator.figures.model import Figure, slot_named
+from generator.figures.model import WALL, Figure, slot_named
 from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
@@ -166,7 +166,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     work, figures = drawn.work, drawn.figures
     form = form_of(kind_for(kind, work.size), drawn.form) if kind else USUAL
     slots = kind_for(kind, work.size, form).slots if kind else ()
-    if slots:
+    if slots and not (kind and document_kind(kind).wall):
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
         work = work.with_kit
@@ -179,7 +179,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
     figures += figures_of_all(members)
     if kind and document_kind(kind).wall:
-        figures += wall_figures(drawn.batch, drawn.words.voice)
+        # Their place is the one that the kind names, on A3 that for which they are drawn.
+        figures += wall_figures(drawn.batch, drawn.words.voice, slot_named(slots[0]) if slots else WALL)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
