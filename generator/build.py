@@ -32,11 +32,15 @@ from generator.pipeline import (
 from generator.plan.work import Work
 from generator.press.press import Pressed
 from generator.record.put import put
+from generator.sheets import pseudo
+from generator.sheets.catalogues import messages
 from generator.sheets.document import document_kind, kind_for
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.forms import form_of
 from generator.sheets.step_cards import StepCard
 
+MOST_NAMED = 3
+"""No more missing sentences are named in a line."""
 PATTERN, WHOLE = "pattern", "pattern-whole"
 """The tiled pattern, and the one in one piece that is made with it."""
 
@@ -83,9 +87,23 @@ def spoken(wished: Sequence[str]) -> tuple[str, ...]:
     """The languages wished for, each once. Raises UsageError for one that has no wording."""
     known = languages()
     for language in wished:
-        if language not in known:
+        if language not in (*known, *pseudo.LANGUAGES):
             raise UsageError(f"there is no wording in “{language}”; there is {', '.join(known)}")
     return tuple(dict.fromkeys(wished))
+
+
+def borrowed(jobs: Sequence[Job], wishes: Wishes) -> tuple[str, ...]:
+    """A line for each language of these jobs that lacks sentences, which are printed in English."""
+    works = [work for job in jobs for work in job.works]
+    voices = dict.fromkeys(edition.voice for work in works for edition in work.size.editions(wishes))
+    lines = []
+    for voice in voices:
+        lacking = messages(voice).borrowed
+        if lacking:
+            shown = ", ".join(lacking[:MOST_NAMED]) + (", …" if len(lacking) > MOST_NAMED else "")
+            told = f"the wording “{voice.language}” lacks {len(lacking)} sentences, {shown}"
+            lines.append(f"{told}; they are printed in English")
+    return tuple(dict.fromkeys(lines))
 
 
 def make(

@@ -69,7 +69,11 @@ class Drawn:
 
         Each place is drawn once for all documents that use it. Raises FigureError where one has no room.
         """
-        if slots not in self._places:
+        if slots not in self._places and self.glance is not None:
+            work, places = self.work, tuple(slot_named(name) for name in slots)
+            given = (work.size, work.shade, work.measures, work.plan, self.glance, self.words)
+            self._places[slots] = glance_drawings(*given, places)
+        elif slots not in self._places:
             work, (whole, step, *below) = self.work, (slot_named(name) for name in slots)
             given = (work.size, work.shade, work.measures)
             cover = silhouette(*given, self.words, work.plan, whole)

@@ -107,6 +107,8 @@ def make(
         return 0
 
     worst = each(recipes, collect)
+    for line in build.borrowed(jobs, wishes):
+        click.echo(line, err=True)
     with Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
         for index, (job, made) in enumerate(build.make_all(jobs, out, wishes), 1):

@@ -11,7 +11,7 @@ import segno
 from generator.recipe.models import SizeRecipe
 from generator.sheets import cards, front, last, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
-from generator.sheets.formatting import duration, number, quantity
+from generator.sheets.formatting import direction, duration, number, quantity
 from generator.sheets.own import own_views
 from generator.sheets.packing import Block, Layout
 from generator.sheets.wording import Catalogue, Sentence
@@ -45,6 +45,8 @@ class PageWords:
     """What stands in the head of the file and in the running lines."""
 
     language: str
+    direction: str
+    """``ltr``, or ``rtl`` for a language that is written from right to left."""
     title: str
     maker: str
     generator: str
@@ -139,6 +141,7 @@ def page_words(kind: Kind, subject: Subject, words: Catalogue) -> PageWords:
     before, between, after = _folio(words)
     return PageWords(
         language=words.language,
+        direction=direction(words.language),
         title=words.say("page.title", title=running, kind=words.say(kind.title)),
         maker=subject.size.maker.name if subject.size.maker else "",
         generator=f"Rimfold {subject.version}",

@@ -12,8 +12,8 @@ from babel.numbers import format_decimal, format_percent, parse_pattern
 from generator.base.edition import Voice
 from generator.measures.measure import Measure
 
-_TERRITORY = {"en": "en_GB"}
-"""British English writes ``283, 567 and 850``; other languages stand as they are."""
+_TERRITORY = {"en": "en_GB", "en-XA": "en_GB", "ar-XB": "en_GB"}
+"""British English writes ``283, 567 and 850``, and so do the trials; other languages stand as they are."""
 _PLAIN = "#0.####"
 """No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
 _PERCENT = "#0.##%"
@@ -28,6 +28,11 @@ _SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W
 def locale_of(language: str) -> Locale:
     """Babel's locale for a language code such as ``en`` or ``de``. Raises babel.UnknownLocaleError."""
     return Locale.parse(_TERRITORY.get(language, language).replace("-", "_"))
+
+
+def direction(language: str) -> str:
+    """``ltr``, or ``rtl`` where lines run from right to left."""
+    return "rtl" if language == "ar-XB" else locale_of(language).text_direction
 
 
 def number(value: float, voice: Voice) -> str:

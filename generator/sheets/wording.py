@@ -1,7 +1,7 @@
 """Wording of one language, from gettext catalogues.
 
-Every ``.po`` file in ``templates/wording/<language>`` is read. A msgid is a key, its msgstr what a reader
-sees. Nothing is translated by its English: keys are names, ``rolled-edge.dock.title``.
+A msgid is a key, its msgstr what a reader sees. Nothing is translated by its English: keys are names,
+``rolled-edge.dock.title``. ``catalogues`` says how the files are read.
 
 Variants. ``key@table`` is used where the condition ``table`` holds, ``key@hem+no-kiss-cut`` where both do.
 The key with the most conditions that all hold wins, then the first in the file; the key without ``@`` is for
@@ -20,20 +20,16 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
 from typing import Any
 
-from babel.messages.pofile import PoFileError, read_po
-
-from generator.base.assets import data_folder, languages
 from generator.base.edition import Voice
 from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.measures.measure import Measure, Measures
 from generator.plan.model import Phrase, Plan
+from generator.sheets.catalogues import Text, messages
 from generator.sheets.formatting import locale_of, number, quantity, value, with_unit
 
-_MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
 _INSTRUCTION = re.compile(r"(.+)\.(do|brief)\.(\d+)(?:@.*)?")
 _JOINTS = (" × ", " ± ", " + ")
 
@@ -90,7 +86,7 @@ class Catalogue:
     def __init__(
         self,
         voice: Voice,
-        messages: Mapping[str, str],
+        messages: Mapping[str, Text],
         tokens: frozenset[str] = frozenset(),
         values: Mapping[str, object] | None = None,
     ) -> None:
@@ -113,7 +109,7 @@ class Catalogue:
         values = {**measures, "step": plan.numbers, **given}
         return Catalogue(self.voice, self._with(plan.phrases), tokens_of(plan.facts), values)
 
-    def _with(self, phrases: Iterable[Phrase]) -> Mapping[str, str]:
+    def _with(self, phrases: Iterable[Phrase]) -> Mapping[str, Text]:
         """The messages with a technique's own words in the place of those that they replace, variants too."""
         own = {phrase.key: phrase.text for phrase in phrases}
         if not own:
@@ -137,10 +133,18 @@ class Catalogue:
         return iter(self._messages)
 
     def raw(self, key: str) -> str:
-        """The text of an exact key, placeholders and all. Raises WordingError if it is missing."""
+        """The text of an exact key, placeholders and all; the last one where they differ with a number.
+
+        Raises WordingError if it is missing.
+        """
         if key not in self._messages:
             raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
-        return self._messages[key]
+        return self.texts(key)[-1]
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """All texts of an exact key: one, or several where they differ with a number."""
+        held = self._messages[key]
+        return (held,) if isinstance(held, str) else held.texts
 
     def say(self, key: str, **values: object) -> str:
         """Plain text for a key, its placeholders filled. Raises WordingError if it or a value is missing."""
@@ -158,8 +162,8 @@ class Catalogue:
         full = self.variant(key)
         if full is None:
             raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
-        text = self._messages[full]
         everything = {**self._values, **values}
+        text = self._text(full, everything)
         pieces: list[Segment] = []
         end = 0
         for match in PLACEHOLDER.finditer(text):
@@ -185,6 +189,17 @@ class Catalogue:
     def _numbered(self, prefix: str, values: Mapping[str, object]) -> tuple[Sentence, ...]:
         keys = (f"{prefix}.{number}" for number in sorted(self._numbers.get(prefix, ())))
         return tuple(self.rich(key, **values) for key in keys if self.has(key))
+
+    def _text(self, key: str, values: Mapping[str, object]) -> str:
+        held = self._messages[key]
+        if isinstance(held, str):
+            return held
+        counted = values.get(held.name)
+        if isinstance(counted, Measure):
+            counted = counted.value
+        if not isinstance(counted, int | float):
+            raise WordingError(f"the sentence “{key}” needs a number for {{{held.name}}}")
+        return held.texts[held.which(round(counted))]
 
     def _filled(self, key: str, name: str, how: str | None, values: Mapping[str, object]) -> Segment:
         if name not in values:
@@ -238,55 +253,7 @@ def _kept_together(pieces: list[Segment]) -> Iterator[Segment]:
 
 @cache
 def load_words(voice: Voice) -> Catalogue:
-    """The wording of a language, in the tone of a voice where it has that.
-
-    Raises WordingError if there is none, or if a catalogue is not sound.
-    """
-    language = voice.language
-    if language not in languages():
-        raise WordingError(f"there is no wording in “{language}”; there is {', '.join(languages())}")
-    locale_of(language)
-    folder = data_folder("templates") / "wording" / language
-    messages = _all_of(folder)
-    if voice.tone != Voice().tone:
-        # Where it stands counts too: a sentence keeps its place in the order of variants.
-        messages |= _all_of(folder / voice.tone)
-    return Catalogue(voice, messages)
-
-
-def _all_of(folder: Path) -> dict[str, str]:
-    """Sentences by key of all catalogues in a folder. Raises WordingError."""
-    messages: dict[str, str] = {}
-    for path in sorted(folder.glob("*.po")):
-        for key, text in _read(path):
-            if key in messages:
-                raise WordingError(f"{path.name}: the key “{key}” stands in two catalogues")
-            messages[key] = text
-    return messages
-
-
-def _read(path: Path) -> Iterator[tuple[str, str]]:
-    """Keys and texts of one catalogue, in its order."""
-    text = path.read_text(encoding="utf-8")
-    written = _MSGID.findall(text)
-    twice = (
-        next((key for key in written if written.count(key) > 1), None)
-        if len(set(written)) < len(written)
-        else None
-    )
-    if twice:
-        raise WordingError(f"{path.name}: the key “{twice}” stands twice")
-    try:
-        with path.open("rb") as stream:
-            catalogue = read_po(stream, abort_invalid=True)
-    except (PoFileError, ValueError) as error:
-        raise WordingError(f"{path.name} cannot be read: {error}") from None
-    for message in catalogue:
-        key, said = message.id, message.string
-        if not key:
-            continue
-        if not isinstance(key, str) or not isinstance(said, str) or not said:
-            raise WordingError(f"{path.name}: the key “{key}” has no text")
-        if re.search(r"[{}]", PLACEHOLDER.sub("", said)):
-            raise WordingError(f"{path.name}: “{key}” has a brace that belongs to no placeholder")
-        yield key, said
+    """The wording of a voice. Raises WordingError if there is none, or if a catalogue is not sound."""
+    texts = messages(voice).texts
+    locale_of(voice.language)
+    return Catalogue(voice, texts)

@@ -11,7 +11,7 @@ from generator.base.edition import ENGLISH, Voice
 from generator.base.errors import WordingError
 from generator.base.words import Words
 from generator.measures.measure import Measure
-from generator.sheets import wording
+from generator.sheets.catalogues import read_folder
 from generator.sheets.wording import Catalogue, Segment, load_words, tokens_of
 
 EN = load_words(ENGLISH)
@@ -105,17 +105,11 @@ def test_a_language_without_wording_is_told_with_those_that_there_are() -> None:
         ('msgid "a"\nmsgstr ""\n', "has no text"),
         ('msgid "a"\nmsgstr "{Big}"\n', "belongs to no placeholder"),
         ('msgid "a\n', "cannot be read"),
+        ('msgid "a"\nmsgid_plural "bs"\nmsgstr[0] "x"\nmsgstr[1] "y"\n', "needs the value that counts"),
     ],
 )
-def test_an_unsound_catalogue_is_told(
-    body: str, told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    folder = tmp_path / "wording" / "en"
-    folder.mkdir(parents=True)
+def test_an_unsound_catalogue_is_told(body: str, told: str, tmp_path: Path) -> None:
     header = 'msgid ""\nmsgstr "Content-Type: text/plain; charset=UTF-8\\n"\n\n'
-    (folder / "broken.po").write_text(header + body, encoding="utf-8")
-    monkeypatch.setattr(wording, "data_folder", lambda _: tmp_path)
-    load_words.cache_clear()
+    (tmp_path / "broken.po").write_text(header + body, encoding="utf-8")
     with pytest.raises(WordingError, match=told):
-        load_words(ENGLISH)
-    load_words.cache_clear()
+        read_folder(tmp_path)
