@@ -9,12 +9,13 @@ from hashlib import sha256
 
 from generator import __version__
 from generator.base.edition import USUAL, Edition, Form
+from generator.base.errors import NoRoomError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
 from generator.figures.draw import draw, draw_one
 from generator.figures.glance import glance_drawings
-from generator.figures.model import WALL, Figure, slot_named
+from generator.figures.model import WALL, Figure, Slot, slot_named
 from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
@@ -35,7 +36,7 @@ from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
-from generator.sheets.forms import form_of
+from generator.sheets.forms import form_of, how, nearer
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -69,17 +70,18 @@ class Drawn:
 
         Each place is drawn once for all documents that use it. Raises FigureError where one has no room.
         """
-        if slots not in self._places and self.glance is not None:
-            work, places = self.work, tuple(slot_named(name) for name in slots)
-            given = (work.size, work.shade, work.measures, work.plan, self.glance, self.words)
-            self._places[slots] = glance_drawings(*given, places)
-        elif slots not in self._places:
-            work, (whole, step, *below) = self.work, (slot_named(name) for name in slots)
-            given = (work.size, work.shade, work.measures)
-            cover = silhouette(*given, self.words, work.plan, whole)
-            steps = draw(*given, work.plan, self.words, step, *below)
-            self._places[slots] = (cover, *steps)
+        if slots not in self._places:
+            self._places[slots] = self._drawn_for(tuple(slot_named(name) for name in slots))
         return self._places[slots]
+
+    def _drawn_for(self, slots: tuple[Slot, ...]) -> tuple[Figure, ...]:
+        work, words = self.work, self.words
+        given = (work.size, work.shade, work.measures)
+        if self.glance is not None:
+            return glance_drawings(*given, work.plan, self.glance, words, slots)
+        whole, step, *below = slots
+        cover = silhouette(*given, words, work.plan, whole)
+        return (cover, *draw(*given, work.plan, words, step, *below))
 
     def redrawn(self, subject: Subject, places: Mapping[str, str]) -> Subject:
         """The same with the figures of some cards drawn for other places: card and name of the place.
@@ -266,6 +268,39 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A document in the form that it has room for."""
+
+    pressed: Pressed
+    form: Form
+    note: str = ""
+    """That it is not the form that was wished for, and why."""
+
+
+def print_fitting(kind: str, drawn: Drawn) -> Fitted:
+    """A document in the form wished for, or, where it has no room in that, in the nearest that it fits.
+
+    Raises what ``print_document`` raises; NoRoomError where it has no room at all.
+    """
+    known = kind_for(kind, drawn.work.size)
+    try:
+        return Fitted(print_document(kind, drawn), form_of(known, drawn.form))
+    except NoRoomError as error:
+        wished, tried = error, {form_of(known, drawn.form)}
+    for instead in nearer(known, drawn.form):
+        form = form_of(known, instead)
+        if form in tried:
+            continue
+        tried.add(form)
+        try:
+            pressed = print_document(kind, replace(drawn, form=instead))
+        except NoRoomError:
+            continue
+        return Fitted(pressed, form, f"{str(wished).partition(';')[0]}; printed on {how(form, drawn.form)}")
+    raise wished
 
 
 def print_sheets(kind: str, work: Work, document: Pressed, form: Form = USUAL) -> Pressed | None:

@@ -121,6 +121,8 @@ def make(
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
                 progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
+                for note in made.notes:
+                    click.echo(f"{job.name}: {note}")
             progress.say_next(jobs[index].name if index < len(jobs) else "")
     return worst
 

@@ -76,16 +76,11 @@ COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
 SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
-HANDOUT_LARGE = Slot(
-    "handout-large", 84.0, 27.0, 27.0, most_labels=3, letters=18, most_values=2, enlarged=1.5
-)
-HANDOUT_LARGER = Slot(
-    "handout-larger", 84.0, 27.0, 27.0, most_labels=3, letters=18, most_values=2, enlarged=2.0
-)
-"""A row of a handout in large print, above its words: lettering of 16 and 22 points."""
+HANDOUT_LARGE = Slot("handout-large", 106.0, 27.0, 27.0, 3, 18, 2, enlarged=1.5)
+HANDOUT_LARGE_LOW = replace(HANDOUT_LARGE, name="handout-large-low", height=20.0, max_height=20.0)
+"""A row of a handout in large print, among its words: lettering of 16 points."""
 COVER_HANDOUT_LARGE = Slot("cover-handout-large", 84.0, 46.0, 58.0, enlarged=1.5)
-COVER_HANDOUT_LARGER = Slot("cover-handout-larger", 84.0, 46.0, 58.0, enlarged=2.0)
-BADGE = Slot("badge", 58.0, 23.0, 23.0)
+COVER_BADGE = Slot("badge", 58.0, 23.0, 23.0)
 """Beside the title of a crib sheet."""
 CRIB_STEP = Slot("crib-step", 42.0, 20.0, 20.0, most_labels=2, letters=12, most_values=1)
 """A step on it: two of them stand one below the other in a box."""
@@ -115,9 +110,8 @@ ENLARGED_SLOTS = (
 
 LARGE_SLOTS = (
     HANDOUT_LARGE,
-    HANDOUT_LARGER,
+    HANDOUT_LARGE_LOW,
     COVER_HANDOUT_LARGE,
-    COVER_HANDOUT_LARGER,
     BADGE,
     CRIB_STEP,
     CELL_HALF_LETTER,

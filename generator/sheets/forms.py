@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from generator.base.edition import PRINT_SIZES, Form, PaperName, PrintSize
@@ -23,6 +23,15 @@ def form_of(kind: Kind, form: Form) -> Form:
     return sized if sized.paper in papers or not papers else replace(sized, paper=papers[0])
 
 
+def nearer(kind: Kind, form: Form) -> Iterator[Form]:
+    """What a document may have instead where it has no room in this form: smaller lettering, then the paper
+    that it is laid out for in the first place."""
+    for size in reversed(PRINT_SIZES[: _rank(form.print_size)]):
+        yield replace(form, print_size=size)
+    if kind.papers:
+        yield replace(form, print_size="normal", paper=kind.papers[0])
+
+
 def otherwise(kind: Kind, form: Form) -> str:
     """A line for a person where the form is not the one that is wished for; empty where it is."""
     made = form_of(kind, form)
@@ -33,8 +42,12 @@ def otherwise(kind: Kind, form: Form) -> str:
         told.append(f"for {_listed(formed(kind, made).papers)}{' in large print' if made.large else ''}")
     if not told:
         return ""
-    how = f"{made.paper} in {made.print_size} print" if made.large or form.large else made.paper
-    return f"{kind.name}: laid out {' and '.join(told)}; printed on {how}"
+    return f"{kind.name}: laid out {' and '.join(told)}; printed on {how(made, form)}"
+
+
+def how(made: Form, wished: Form) -> str:
+    """A form in words, with its lettering where that is or was to be large."""
+    return f"{made.paper} in {made.print_size} print" if made.large or wished.large else made.paper
 
 
 def _paper(kind: Kind, form: Form) -> PaperName:
