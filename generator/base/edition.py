@@ -20,7 +20,7 @@ LETTERS: dict[PrintSize, float] = {"normal": 12.0, "large": 18.0, "larger": 24.0
 """Size of the instructions on a step sheet, points."""
 
 COLUMNS_FROM = 15.0
-"""A text stands beside its picture on paper that is so many millimetres wide for each point of its lettering."""
+"""A text stands beside its picture on paper this wide for each point of its lettering, mm."""
 
 REFERENCE = "en"
 """The language that has every sentence."""

@@ -80,7 +80,7 @@ HANDOUT_LARGE = Slot("handout-large", 106.0, 27.0, 27.0, 3, 18, 2, enlarged=1.5)
 HANDOUT_LARGE_LOW = replace(HANDOUT_LARGE, name="handout-large-low", height=20.0, max_height=20.0)
 """A row of a handout in large print, among its words: lettering of 16 points."""
 COVER_HANDOUT_LARGE = Slot("cover-handout-large", 84.0, 46.0, 58.0, enlarged=1.5)
-COVER_BADGE = Slot("badge", 58.0, 23.0, 23.0)
+BADGE = Slot("badge", 58.0, 23.0, 23.0)
 """Beside the title of a crib sheet."""
 CRIB_STEP = Slot("crib-step", 42.0, 20.0, 20.0, most_labels=2, letters=12, most_values=1)
 """A step on it: two of them stand one below the other in a box."""
