@@ -190,7 +190,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
-    cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
+    cut = batch_numbers(cut_batch(drawn.batch), form) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
     course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
