@@ -91,6 +91,8 @@ CELL_HALF_LETTER_CAUTION = Slot(
 )
 COVER_HALF_LETTER = Slot("cover-half-letter", 115.0, 80.0, 96.0)
 """The picture of the whole on the front of a booklet of such pages."""
+COVER_QUARTER_LETTER = Slot("cover-quarter-letter", 84.0, 36.0, 48.0)
+"""The same on Letter folded twice, which is lower than A6."""
 
 
 def _on(paper: str, slot: Slot, enlarged: float) -> Slot:
@@ -117,6 +119,7 @@ LARGE_SLOTS = (
     CELL_HALF_LETTER,
     CELL_HALF_LETTER_CAUTION,
     COVER_HALF_LETTER,
+    COVER_QUARTER_LETTER,
     *ENLARGED_SLOTS,
     HALF_A4_LARGE,
     HALF_A4_LARGER,
