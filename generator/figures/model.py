@@ -96,7 +96,7 @@ COVER_QUARTER_LETTER = Slot("cover-quarter-letter", 84.0, 36.0, 48.0)
 
 
 def _on(paper: str, slot: Slot, enlarged: float) -> Slot:
-    """The same place on larger or smaller paper, read from farther or nearer."""
+    """The same place on larger or smaller paper, read from farther or nearer, or in large print."""
     return replace(slot, name=f"{slot.name}-{paper}", enlarged=round(slot.enlarged * enlarged, 3))
 
 
@@ -107,6 +107,7 @@ WALL_ON_A4 = 2.0
 ENLARGED_SLOTS = (
     *(_on("a3", slot, ON_A3) for slot in (BADGE, CRIB_STEP, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW)),
     *(_on("a3", slot, ON_A3) for slot in (HANDOUT_LEAST, COVER_HANDOUT)),
+    *(_on("large", slot, 1.5) for slot in (BADGE, CRIB_STEP, CELL_A5_CAUTION)),
     *(_on("a4", slot, WALL_ON_A4 / slot.enlarged) for slot in (WALL,)),
 )
 
