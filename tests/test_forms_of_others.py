@@ -41,7 +41,7 @@ class Read:
     @property
     def pages(self) -> list[Sheet]:
         """What stands on each page."""
-        return sheets(self.fitted.pressed.pdf)
+        return list(sheets(self.fitted.pressed.pdf))
 
     @property
     def text(self) -> str:

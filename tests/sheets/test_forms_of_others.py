@@ -15,7 +15,7 @@ from generator.sheets.style import enlarged, scaled
 OURS = (
     "box-label", "crib-sheet", "cut-plan", "handout", "handouts", "kit-insert", "pick-sheet", "wall-cards",
 )  # fmt: skip
-FORMS = [Form(name, size, stated=True) for name in sorted(PAPERS) for size in PRINT_SIZES]
+FORMS = [Form(paper.name, size, stated=True) for paper in PAPERS.values() for size in PRINT_SIZES]
 
 
 def wished(paper: PaperName, size: PrintSize = "normal") -> Form:
