@@ -91,7 +91,7 @@ def make(
     Language, units, paper, print and tone are those of the recipe, unless an option says otherwise.
     """
     from generator import build
-    from generator.jobs import Job, jobs_for
+    from generator.jobs import Job, jobs_for, printed_otherwise
 
     kinds = build.document_kinds(documents)
     languages = build.spoken([code.strip() for code in spoken.split(",")] if spoken else [])
@@ -102,7 +102,7 @@ def make(
     def collect(examined: Examined) -> int:
         found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
         jobs.extend(found.jobs)
-        for line in found.skipped:
+        for line in (*found.skipped, *printed_otherwise(found.jobs, wishes)):
             click.echo(line)
         return 0
 
@@ -121,6 +121,8 @@ def make(
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
                 progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
+                for note in made.notes:
+                    click.echo(f"{job.name}: {note}")
             progress.say_next(jobs[index].name if index < len(jobs) else "")
     return worst
 
