@@ -11,9 +11,21 @@ from typing import Any
 import pypdfium2
 import pypdfium2.raw as pdfium
 
-from generator.base.errors import ProofError
+from generator.base.errors import PageFault, ProofError
 from generator.press import fonts
+from generator.press.advice import REPORT
 from generator.press.geometry import MM_PER_POINT, Box, Matrix, Point
+from generator.press.painting import Painting
+from generator.press.parts import Part, Reading, reading_of
+
+_MOST_THINGS = 500_000
+"""What one page may paint: beyond, it was made to stall whoever reads it."""
+_DEEPEST = 30
+"""Drawings within drawings."""
+
+
+Colour = tuple[int, int, int, int]
+"""Red, green, blue and how much it covers, each to 255."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -27,13 +39,26 @@ class Thing:
     """Bounds as the file says, uncut."""
     clip: Box | None
     """What cuts it, if anything does that does not hold all of it."""
-    light: float = 0.0
-    """Lightness of its filling, 0 black to 1 white."""
+    handle: Any = None
+    """The open file's own object, for a check that must know more of it. Gone with the page."""
+    fill: Colour | None = None
+    """What it is filled with, if that is one colour; a text is filled with the colour of its letters."""
     font: str = ""
     size: float = 0.0
     """Size of its letters in points, after all scaling."""
     furniture: bool = False
     """A running line or a page number."""
+    mark: int = -1
+    """Number of the marked content that it belongs to; -1: it is none of the page's content."""
+
+    @property
+    def light(self) -> float:
+        """Lightness of its filling on paper, 0 black to 1 white."""
+        if self.fill is None:
+            return 0.0
+        red, green, blue, alpha = self.fill
+        shade = (0.299 * red + 0.587 * green + 0.114 * blue) / 255
+        return 1 - (1 - shade) * alpha / 255
 
     @property
     def visible(self) -> Box:
@@ -82,12 +107,40 @@ class Sheet:
     runs: list[Run]
     page: pypdfium2.PdfPage
     """The open page, for a check that must see it. Gone after ``sheets`` is left."""
+    margins: Box
+    """As far as its content may go, by what the file says; else the whole page."""
+    reading: Reading
+    """How it is read out."""
+    painting: Painting
+    """Pictures of it, painted when one is asked for."""
+    begun: frozenset[str]
+    """Titles of the cards that stood on pages before."""
+    is_last: bool
 
-    def where(self, box: Box) -> str:
-        """The place of a box in words."""
+    def where(self, box: Box) -> tuple[float, float]:
+        """How far a box stands from the left and the upper edge, mm."""
         left = (box.left - self.box.left) * MM_PER_POINT
         top = (self.box.top - box.top) * MM_PER_POINT
-        return f"{left:.0f} mm from the left edge, {top:.0f} mm from the upper edge"
+        return round(left, 1), round(top, 1)
+
+    def fault(self, wrong: str, fix: str, box: Box | None = None, text: str = "") -> PageFault:
+        """A fault at a place of this page, about some words of it."""
+        return PageFault(wrong, fix, text.strip(), self.where(box) if box else None, self.number)
+
+    def box_of(self, part: Part) -> Box | None:
+        """Around all that a part paints here; None if that is nothing."""
+        marks = set(part.marks)
+        boxes = [thing.visible for thing in self.things if thing.mark in marks and not thing.visible.empty]
+        corners = [corner for box in boxes for corner in ((box.left, box.bottom), (box.right, box.top))]
+        return Box.around(corners) if corners else None
+
+    def words_of(self, part: Part, most: int = 40) -> str:
+        """How a part begins."""
+        marks = {mark: place for place, mark in enumerate(part.marks)}
+        runs = [run for run in self.runs if run.letters[0].thing.mark in marks]
+        runs.sort(key=lambda run: marks[run.letters[0].thing.mark])
+        words = " ".join(" ".join(run.text for run in runs).split())
+        return words if len(words) <= most else words[: most - 1].rstrip() + "…"
 
 
 def sheets(pdf: bytes) -> Iterator[Sheet]:
@@ -95,14 +148,21 @@ def sheets(pdf: bytes) -> Iterator[Sheet]:
     try:
         document = pypdfium2.PdfDocument(pdf)
     except pypdfium2.PdfiumError as error:
-        raise ProofError(f"the finished file cannot be read: {error}") from error
+        raise ProofError([PageFault(f"the finished file cannot be read: {error}", REPORT)]) from error
     try:
+        begun: set[str] = set()
         for number, page in enumerate(document, 1):
             things = dict(_things(page))
             text = page.get_textpage()
             # The reader sorts letters by where they stand; the order of painting keeps each label together.
             runs = list(_runs(sorted(_letters(text, things), key=lambda letter: letter.thing.order)))
-            yield Sheet(number, Box(*page.get_mediabox()), list(things.values()), runs, page)
+            box, reading = Box(*page.get_mediabox()), reading_of(page)
+            yield Sheet(
+                number, box, list(things.values()), runs, page,
+                Box(*page.get_artbox()), reading, Painting(page, box), frozenset(begun),
+                number == len(document),
+            )  # fmt: skip
+            begun |= {part.title for part in reading.parts if part.what == "card"}
             text.close()
             page.close()
     finally:
@@ -116,31 +176,47 @@ def _address(handle: Any) -> int:
 def _things(page: pypdfium2.PdfPage) -> Iterator[tuple[int, Thing]]:
     count = pdfium.FPDFPage_CountObjects(page)
     handles = [pdfium.FPDFPage_GetObject(page, index) for index in range(count)]
-    order = iter(range(1_000_000))
-    yield from _within(handles, Matrix(), None, False, order)
+    order = iter(range(_MOST_THINGS))
+    yield from _within(handles, Matrix(), _Outside(None, False, -1, 0), order)
+
+
+@dataclass(frozen=True, slots=True)
+class _Outside:
+    """What holds for everything in a drawing."""
+
+    clip: Box | None
+    furniture: bool
+    mark: int
+    depth: int
 
 
 def _within(
-    handles: list[object], matrix: Matrix, outer_clip: Box | None, furniture: bool, order: Iterator[int]
+    handles: list[object], matrix: Matrix, outside: _Outside, order: Iterator[int]
 ) -> Iterator[tuple[int, Thing]]:
     for handle in handles:
         box = matrix.box(_bounds(handle))
         clip = _clip(handle, matrix)
-        if outer_clip is not None:
-            clip = outer_clip if clip is None else clip.common(outer_clip)
-        aside = furniture or _is_artefact(handle)
+        if outside.clip is not None:
+            clip = outside.clip if clip is None else clip.common(outside.clip)
+        aside = outside.furniture or _is_artefact(handle)
+        mark = outside.mark if outside.mark >= 0 else pdfium.FPDFPageObj_GetMarkedContentID(handle)
         kind = pdfium.FPDFPageObj_GetType(handle)
         if kind == pdfium.FPDF_PAGEOBJ_FORM:
-            count = pdfium.FPDFFormObj_CountObjects(handle)
+            count = pdfium.FPDFFormObj_CountObjects(handle) if outside.depth < _DEEPEST else 0
             inner = [pdfium.FPDFFormObj_GetObject(handle, index) for index in range(count)]
-            yield from _within(inner, _matrix(handle).then(matrix), clip, aside, order)
+            within = _Outside(clip, aside, mark, outside.depth + 1)
+            yield from _within(inner, _matrix(handle).then(matrix), within, order)
             continue
         is_text = kind == pdfium.FPDF_PAGEOBJ_TEXT
         font, size = _type(handle, matrix) if is_text else ("", 0.0)
-        yield (
-            _address(handle),
-            Thing(next(order), is_text, box, clip, _lightness(handle), font, size, aside and is_text),
+        place = next(order, None)
+        if place is None:
+            wrong = f"a page paints more than {_MOST_THINGS} things"
+            raise ProofError([PageFault(wrong, REPORT)])
+        thing = Thing(
+            place, is_text, box, clip, handle, _filling(handle), font, size, aside and is_text, mark
         )
+        yield _address(handle), thing
 
 
 def _bounds(handle: object) -> Box:
@@ -184,12 +260,11 @@ def _is_artefact(handle: object) -> bool:
     return False
 
 
-def _lightness(handle: object) -> float:
+def _filling(handle: object) -> Colour | None:
     red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
     if not pdfium.FPDFPageObj_GetFillColor(handle, red, green, blue, alpha):
-        return 0.0
-    shade = (0.299 * red.value + 0.587 * green.value + 0.114 * blue.value) / 255
-    return 1 - (1 - shade) * alpha.value / 255
+        return None
+    return red.value, green.value, blue.value, alpha.value
 
 
 def _type(handle: object, matrix: Matrix) -> tuple[str, float]:
