@@ -158,7 +158,7 @@ class PressError(RimfoldError):
 
 
 class ProofError(RimfoldError):
-    """A finished page does not pass its proof, and is not published. All faults are carried, some are told."""
+    """A finished page does not pass its proof, and is not published. Its first twenty faults are told."""
 
     def __init__(self, faults: Iterable[PageFault]) -> None:
         self.faults: tuple[PageFault, ...] = tuple(faults)

@@ -1,11 +1,11 @@
 """How well two colours stand out from each other, by WCAG 2.2, and what a colour becomes without colour.
 
-Relative luminance and contrast ratio: W3C Recommendation Web Content Accessibility Guidelines 2.2, definitions
-"relative luminance" and "contrast ratio", success criteria 1.4.3 and 1.4.11 (from memory; the threshold of the
-linear part is 0.04045, as in IEC 61966-2-1; for 8 bits it is the same as with the older 0.03928).
+Relative luminance and contrast ratio: W3C Recommendation Web Content Accessibility Guidelines 2.2, the two
+definitions of these names, success criteria 1.4.3 and 1.4.11 (from memory; the linear part ends at 0.04045,
+as in IEC 61966-2-1: for 8 bits it is the same as with the older 0.03928).
 
-Grey: 0.30 R + 0.59 G + 0.11 B of the coded values, as a PDF's DeviceRGB is made DeviceGray (ISO 32000-1, 10.3.2,
-from memory) and so what most printers do that have no colour.
+Grey: 0.30 R + 0.59 G + 0.11 B of the coded values, which is how a PDF's DeviceRGB becomes DeviceGray
+(ISO 32000-1, 10.3.2, from memory), and so what a printer without colour prints.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ LUMINANCE = (0.2126, 0.7152, 0.0722)
 
 def _linear(value: float) -> float:
     share = value / 255
-    return share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4  # type: ignore[no-any-return]
+    return share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4
 
 
 LINEAR = tuple(_linear(value) for value in range(256))

@@ -25,7 +25,7 @@ PARTS = {
 }
 """What a part of a page is called in its tag's title, and the classes of the elements that are such a part.
 
-A title of a tag (``T``; ISO 32000-1, table 323, from memory) is for whoever reads the tags; nobody hears it."""
+A tag's title (``T``; ISO 32000-1, table 323, from memory) is for whoever looks at tags; nobody hears it."""
 
 _TAGS = {"section": "/Sect", "div": "/Div", "ol": "/L", "ul": "/L", "dl": "/L", "p": "/P"}
 """What the engine makes of elements that may be such a part."""
@@ -96,9 +96,9 @@ def _name_parts(document: Any, numbered: dict[bytes, Any]) -> None:
 def _tagged_boxes(box: Any) -> Iterator[Any]:
     """Boxes below this one that get one of the tags that a part may have."""
     # Lines and texts are called like their block, and get no tag of their own.
-    if type(box).__name__ not in ("LineBox", "TextBox") and box.element is not None:
-        if box.element_tag in _TAGS:
-            yield box
+    own = type(box).__name__ not in ("LineBox", "TextBox") and box.element is not None
+    if own and box.element_tag in _TAGS:
+        yield box
     for child in getattr(box, "children", ()):
         yield from _tagged_boxes(getattr(child, "_box", child))
 

@@ -20,4 +20,4 @@ class Wish:
     """Length of the bar that stands on each page of a full-scale document, mm; it is printed unscaled.
     ``None``: pages may be scaled."""
     print_sheets: bool = False
-    """Pages are put on sheets for a printer, to be cut or folded: without tags, and with marks at the edge."""
+    """Pages stand on sheets for a printer, to be cut or folded: without tags, and with marks at the edge."""

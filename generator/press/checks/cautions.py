@@ -23,7 +23,9 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
         guarded = [part for part in parts if part.what == "do" and part.card == caution.card and part.marks]
         if caution.card is None:
             if sheet.reading.marks[-1] == caution.marks[-1] and not sheet.is_last:
-                yield _fault(sheet, caution, "is a caution at the end of its page, what it guards is overleaf")
+                yield _fault(
+                    sheet, caution, "is a caution at the end of its page, what it guards is overleaf"
+                )
         elif not guarded:
             yield _fault(sheet, caution, "is a caution, and nothing that is to be done stands on its page")
         elif any(_is_late(sheet, caution, part) for part in guarded):
