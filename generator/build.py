@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
 
+from generator import pipeline
 from generator.base import worker
-from generator.base.errors import RimfoldError, UsageError, WriteError
+from generator.base.errors import ProofError, RimfoldError, UsageError, WriteError
 from generator.examine import REFERENCE
 from generator.figures.model import Figure
 from generator.figures.pattern.model import paper_of
@@ -31,6 +32,7 @@ from generator.pipeline import (
 )
 from generator.plan.work import Work
 from generator.press.press import Pressed
+from generator.press.wish import Wish
 from generator.record.put import put
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
@@ -142,11 +144,27 @@ def make(
             pressed |= _printed(full_scale, traced, folder)
             if PATTERN in full_scale and language == spoken[0]:
                 # One for whoever cuts, in the first language.
-                pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
+                pressed[folder / f"{WHOLE}.pdf"] = _proved(f"{WHOLE}.pdf", WHOLE, traced)
                 drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
     put(out / work.size.recipe, work, _bytes(pressed, drawings | steps), (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
+
+
+def wish_for(job: Job, kind: str, language: str, paper: str | None = None) -> Wish:
+    """What the proof asks of a document of this job in this language. Raises RimfoldError of a stage."""
+    known, work = document_kind(kind), job.works[0]
+    if job.whole:
+        drawn = gather(job.works, language, job.roster)
+    elif known.full_scale:
+        drawn = trace(work, language, paper)
+    elif known.glance:
+        drawn = sketch(work, language)
+    elif known.steps:
+        drawn = illustrate(work, language)
+    else:
+        drawn = outline_of(work, kind, language)
+    return pipeline.wish_for(kind, drawn)
 
 
 def make_whole(
@@ -214,12 +232,21 @@ def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pre
     pressed: dict[Path, Pressed] = {}
     language = drawn.words.language
     for kind in kinds:
-        document = print_document(kind, drawn)
-        pressed[folder / f"{kind}.{language}.pdf"] = document
+        name = f"{kind}.{language}.pdf"
+        document = _proved(name, kind, drawn)
+        pressed[folder / name] = document
         sheets = print_sheets(kind, drawn.work, document)
         if sheets:
             pressed[folder / f"{kind}.{language}.print.pdf"] = sheets
     return pressed
+
+
+def _proved(name: str, kind: str, drawn: Drawn) -> Pressed:
+    """One document; if its pages fail their proof, the error names the file."""
+    try:
+        return print_document(kind, drawn)
+    except ProofError as error:
+        raise error.in_file(name) from error
 
 
 def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path, bytes]:

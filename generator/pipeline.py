@@ -255,6 +255,15 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
 
 
+def wish_for(kind: str, drawn: Drawn) -> Wish:
+    """What the proof asks of one document, without making it: its numbers, and its bar if it is full scale.
+
+    Raises UsageError for an unknown kind, WordingError, FigureError.
+    """
+    bar = drawn.work.measures.shown("bar") if drawn.pattern else None
+    return Wish(numbers=compose(kind, subject_of(drawn, kind)).numbers, bar=bar)
+
+
 def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
     """The file for a printer that goes with a document, if its kind has one.
 

@@ -13,6 +13,7 @@ import click
 from generator import __version__
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.console import Progress, each
+from generator.cli.proof_report import proof
 from generator.cli.quick import quick
 
 if TYPE_CHECKING:
@@ -268,6 +269,7 @@ def schema() -> int:
     return 0
 
 
+rimfold.add_command(proof)
 rimfold.add_command(quick)
 
 

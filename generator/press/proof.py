@@ -10,6 +10,7 @@ from types import ModuleType
 from typing import Any
 
 import pikepdf
+import pypdfium2
 
 from generator.base.errors import PageFault, ProofError
 from generator.base.registry import kinds
@@ -38,6 +39,38 @@ def prove(pdf: bytes, wish: Wish | None = None) -> None:
     Raises ProofError, which names the page, the place and the words of every fault.
     """
     refuse_if_any(faults(pdf, wish or Wish()))
+
+
+MOST_PAGES = 1000
+"""Pages of a file that is proved by itself. The largest of our own has some fifty."""
+
+
+def unreadable(pdf: bytes) -> str:
+    """Why a file that anybody may have made cannot be proved, as the end of a sentence; nothing if it can."""
+    if not pdf.strip():
+        return "is empty"
+    if b"%PDF-" not in pdf[:1024]:
+        return "is no PDF"
+    try:
+        with pikepdf.open(io.BytesIO(pdf)) as file:
+            if file.is_encrypted:
+                return "is encrypted, and cannot be read whole"
+            pages = len(file.pages)
+        document = pypdfium2.PdfDocument(pdf)
+        document.close()
+    except pikepdf.PasswordError:
+        return "is encrypted, and cannot be read"
+    except (pikepdf.PdfError, pypdfium2.PdfiumError, RuntimeError):
+        return "is damaged: it begins as a PDF, but cannot be read as one"
+    if not pages:
+        return "has no page"
+    return f"has {pages} pages, and up to {MOST_PAGES} are proved" if pages > MOST_PAGES else ""
+
+
+def language_of(pdf: bytes) -> str:
+    """The language that a file says it is in; nothing if it says none."""
+    with pikepdf.open(io.BytesIO(pdf)) as file:
+        return str(file.Root.get("/Lang", ""))
 
 
 def prove_alone(pdf: bytes, wish: Wish) -> Proof:

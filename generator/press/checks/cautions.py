@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.base.errors import PageFault
 from generator.press.advice import REPORT
 from generator.press.parts import Part
-from generator.press.reading import Sheet
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 ON_PRINT_SHEETS = False

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.base.errors import PageFault
 from generator.press.advice import SHORTEN
-from generator.press.reading import Sheet
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 _SLACK = 0.2

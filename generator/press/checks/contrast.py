@@ -14,7 +14,7 @@ from generator.base.errors import PageFault
 from generator.press.advice import REPORT
 from generator.press.contrast import GREY, LINEAR, LUMINANCE, contrast, grey_of, least, over
 from generator.press.geometry import meeting
-from generator.press.reading import Colour, Letter, Sheet, Thing
+from generator.press.sheet import Colour, Letter, Sheet, Thing
 from generator.press.wish import Wish
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.base.errors import PageFault
 from generator.press.advice import REPORT, SHORTEN
 from generator.press.geometry import MM_PER_POINT
-from generator.press.reading import Sheet, Thing
+from generator.press.sheet import Sheet, Thing
 from generator.press.wish import Wish
 
 _SLACK = 0.05

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from generator.base.errors import PageFault
 from generator.press.advice import REPORT
 from generator.press.geometry import meeting
-from generator.press.reading import Letter, Sheet
+from generator.press.sheet import Letter, Sheet
 from generator.press.wish import Wish
 
 if TYPE_CHECKING:

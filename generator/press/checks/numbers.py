@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from generator.base.errors import PageFault
 from generator.press.advice import REPORT
-from generator.press.reading import Sheet
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 # Digits with what may stand inside a number: a decimal sign, a fraction stroke. Vulgar fractions count too.

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.base.errors import PageFault
 from generator.press.advice import REPORT, SHORTEN
 from generator.press.geometry import meeting, overlap_depth
-from generator.press.reading import Run, Sheet
+from generator.press.sheet import Run, Sheet
 from generator.press.wish import Wish
 
 _DEPTH = 0.06

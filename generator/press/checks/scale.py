@@ -9,7 +9,7 @@ import pikepdf
 from generator.base.errors import PageFault
 from generator.press.advice import REPORT
 from generator.press.geometry import MM_PER_POINT
-from generator.press.reading import Sheet
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 _SLACK = 0.05
