@@ -6,31 +6,35 @@ import os
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from pathlib import Path
 
+from generator import pipeline
 from generator.base import worker
 from generator.base.assets import languages
 from generator.base.edition import NO_WISHES, Edition, Wishes
-from generator.base.errors import RimfoldError, UsageError, WriteError
+from generator.base.errors import ProofError, RimfoldError, UsageError, WriteError
 from generator.figures.model import Figure
 from generator.jobs import Job
 from generator.lesson.roster import Roster
 from generator.pipeline import (
     Drawn,
+    Fitted,
     cutter_drawing,
     draw_cards,
     gather,
     illustrate,
     outline_of,
-    print_document,
+    print_fitting,
     print_sheets,
     sketch,
+    tell_document,
     trace,
 )
 from generator.plan.work import Work
 from generator.press.press import Pressed
+from generator.press.wish import Wish
 from generator.record.put import put
 from generator.sheets import pseudo
 from generator.sheets.catalogues import messages
@@ -58,11 +62,16 @@ class Made:
     """Figures in the one and cards in the other; none where no document tells of steps."""
     drawings: tuple[Path, ...] = ()
     """Drawings for machines, beside the documents."""
+    texts: tuple[Path, ...] = ()
+    """What is read, not printed."""
+    notes: tuple[str, ...] = ()
+    """A line for each document that has no room in the form that was wished for."""
 
     @property
     def listed(self) -> tuple[str, ...]:
-        """Each document with its pages, and its sheets of paper where both sides are printed."""
-        return tuple(f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        """Each document with its pages, and its sheets of paper where both sides are printed; then texts."""
+        printed = (f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        return (*printed, *map(str, self.texts))
 
 
 def _sheets_of(path: Path, pages: int) -> str:
@@ -119,8 +128,10 @@ def make(
     folder = out / work.size.recipe / work.size.name
     figures, cards = folder / "figures", folder / "cards"
     pressed: dict[Path, Pressed] = {}
+    notes: list[str] = []
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
+    texts: dict[Path, str] = {}
     full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
     at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
     apart = (*full_scale, *at_a_glance)
@@ -130,24 +141,43 @@ def make(
     for edition in editions:
         if of_steps or not kinds:
             drawn = illustrate(work, edition)
-            pressed |= _printed(of_steps, drawn, folder)
+            pressed |= _printed(of_steps, drawn, folder, notes)
+            texts |= _told(of_steps, drawn, folder)
             told = [figure for figure in drawn.figures if figure.number]
             steps |= {figures / _file(figure, edition): figure.svg for figure in told}
             steps |= {cards / _file(card, edition): card.svg for card in draw_cards(drawn)}
         for kind in plain:
-            pressed |= _printed([kind], outline_of(work, kind, edition), folder)
+            pressed |= _printed([kind], outline_of(work, kind, edition), folder, notes)
         if at_a_glance:
-            pressed |= _printed(at_a_glance, sketch(work, edition), folder)
+            pressed |= _printed(at_a_glance, sketch(work, edition), folder, notes)
         if full_scale:
             traced = trace(work, edition)
-            pressed |= _printed(full_scale, traced, folder)
+            pressed |= _printed(full_scale, traced, folder, notes)
             if PATTERN in full_scale and edition == editions[0]:
                 # One for whoever cuts, in the first language.
-                pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
+                pressed[folder / f"{WHOLE}.pdf"] = _proved(f"{WHOLE}.pdf", WHOLE, traced).pressed
                 drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
-    put(out / work.size.recipe, work, _bytes(pressed, drawings | steps), (figures, cards) if steps else ())
+    files = _bytes(pressed, drawings | steps | texts)
+    put(out / work.size.recipe, work, files, (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
+    told_of = len(work.plan.steps) if steps else 0
+    return Made(sheets, figures, cards, told_of, tuple(drawings), tuple(texts), tuple(notes))
+
+
+def wish_for(job: Job, kind: str, edition: Edition) -> Wish:
+    """What the proof asks of a document of this job in this edition. Raises RimfoldError of a stage."""
+    known, work = document_kind(kind), job.works[0]
+    if job.whole:
+        drawn = gather(job.works, edition, job.roster)
+    elif known.full_scale:
+        drawn = trace(work, edition)
+    elif known.glance:
+        drawn = sketch(work, edition)
+    elif known.steps:
+        drawn = illustrate(work, edition)
+    else:
+        drawn = outline_of(work, kind, edition)
+    return pipeline.wish_for(kind, drawn)
 
 
 def make_whole(
@@ -163,11 +193,12 @@ def make_whole(
     """
     folder = out / works[0].size.recipe
     pressed: dict[Path, Pressed] = {}
+    notes: list[str] = []
     for edition in works[0].size.editions(wishes):
-        pressed |= _printed(kinds, gather(works, edition, roster), folder)
+        pressed |= _printed(kinds, gather(works, edition, roster), folder, notes)
     put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, folder, folder, 0)
+    return Made(sheets, folder, folder, 0, (), notes=tuple(notes))
 
 
 def make_all(
@@ -208,23 +239,49 @@ def _tried(job: Job, out: Path, wishes: Wishes) -> Made | RimfoldError:
         return error
 
 
-def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pressed]:
-    """Each document by its file, and beside it the one for a printer where its kind has one."""
+def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str]) -> dict[Path, Pressed]:
+    """Each document by its file, and beside it the one for a printer where its kind has one; ``notes`` learn
+    what is otherwise than wished."""
     pressed: dict[Path, Pressed] = {}
-    suffix = drawn.edition.suffix
     for kind in kinds:
-        document = print_document(kind, drawn)
-        pressed[folder / f"{kind}{suffix}.pdf"] = document
-        sheets = print_sheets(kind, drawn.work, document)
+        if not document_kind(kind).press:
+            continue
+        fitted = _proved(f"{kind}{drawn.edition.suffix}.pdf", kind, drawn)
+        if fitted.note:
+            notes.append(fitted.note)
+        # Called after what it is, which need not be what is wished for.
+        suffix = replace(drawn.edition, form=fitted.form).suffix
+        pressed[folder / f"{kind}{suffix}.pdf"] = fitted.pressed
+        sheets = print_sheets(kind, drawn.work, fitted.pressed, fitted.form)
         if sheets:
             pressed[folder / f"{kind}{suffix}.print.pdf"] = sheets
     return pressed
 
 
-def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path, bytes]:
-    """What is written, by file."""
+def _proved(name: str, kind: str, drawn: Drawn) -> Fitted:
+    """One document; if its pages fail their proof, the error names the file."""
+    try:
+        return print_fitting(kind, drawn)
+    except ProofError as error:
+        raise error.in_file(name) from error
+
+
+def _told(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, str]:
+    """Each document that is not printed: a page of the web, and the same as plain text."""
+    found: dict[Path, str] = {}
+    language = drawn.edition.voice.language
+    for kind in kinds:
+        if not document_kind(kind).press:
+            texts = tell_document(kind, drawn)
+            found[folder / f"{kind}.{language}.html"] = texts.html
+            found[folder / f"{kind}.{language}.txt"] = texts.text
+    return found
+
+
+def _bytes(pressed: dict[Path, Pressed], written: dict[Path, str]) -> dict[Path, bytes]:
+    """What is written, by file: what was printed, and drawings and texts."""
     files = {path: document.pdf for path, document in pressed.items()}
-    return files | {path: svg.encode() for path, svg in drawings.items()}
+    return files | {path: text.encode() for path, text in written.items()}
 
 
 def _file(drawing: Figure | StepCard, edition: Edition) -> str:

@@ -9,13 +9,14 @@ from dataclasses import replace
 
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
-from generator.base.words import Words
+from generator.base.words import Words, on_the_line
 from generator.figures.canvas import Canvas
 from generator.figures.labels import place
 from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Picture, Slot
 from generator.figures.small.anatomy import take_apart
 from generator.figures.small.compose import compose, compose_whole
 from generator.figures.svg import Passport, write_svg
+from generator.figures.told import told
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -177,13 +178,14 @@ def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figur
         language=job.words.language,
     )
     used = tuple(dict.fromkeys(item.group.measure for item in canvas.items if item.group.measure))
-    return Figure(name, number, write_svg(canvas, passport), canvas.width, canvas.height, alt, used)
+    svg = write_svg(canvas, passport)
+    return Figure(name, number, svg, canvas.width, canvas.height, alt, used, told(canvas))
 
 
 def description(canvas: Canvas, words: Words) -> str:
     """The names and the lengths that stand in a picture, in words, for those who cannot see it."""
     names = [text.text for text in canvas.texts() if text.group.role == "label" and len(text.text) > 1]
-    lengths = [text.text for text in canvas.texts() if text.group.role == "dimension"]
+    lengths = [on_the_line(text.text) for text in canvas.texts() if text.group.role == "dimension"]
     told = [
         words.say(f"desc.{key}", listed=", ".join(dict.fromkeys(found)))
         for key, found in (("names", names), ("dimensions", lengths))

@@ -17,7 +17,8 @@ from generator.press.layout import measure
 from generator.sheets import narrow
 from generator.sheets.compose import compose
 from generator.sheets.context import wording
-from generator.sheets.document import Subject, form_of, kind_for
+from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.forms import form_of
 from generator.sheets.packing import Block, Part, Rooms, Sized, lowered, pack
 from generator.sheets.style import greyed, larger, scaled, smaller, style_files
 from tests.sheets.subjects import Texts, sample
@@ -113,7 +114,7 @@ def test_room_and_margins_are_the_sheet(kind: str, size: PrintSize, paper: Paper
     template = kind_for(kind, SIZE, form)
     if form.large and paper == "A5":
         assert paper not in template.papers
-        assert form_of(template, form) == Form("A4", size)
+        assert form_of(document_kind(kind), form) == Form("A4", size)
         return
     html = compose(kind, given_in(kind, form)).html
     for first, room in ((True, template.rooms.first), (False, template.rooms.other)):
