@@ -14,8 +14,8 @@ T = TypeVar("T")
 
 ABREAST = 4
 """Small pictures side by side on A5."""
-BESIDE = 80.0
-"""A picture wider than this fills a column of A5, mm."""
+BESIDE, BESIDE_LARGE = 80.0, 120.0
+"""A picture wider than this has nothing beside it, on A5 and in large print, mm."""
 MOST_MEASURES = 12
 """Measures below one heading in large print; the heading stands again above the rest."""
 MOST_ROWS = 80
@@ -28,7 +28,7 @@ class Narrow:
 
     contents: tuple[tuple[Entry, ...], ...]
     measures: tuple[MeasureGroup, ...]
-    beside: float = BESIDE
+    beside: float
     """A picture wider than this has nothing beside it, mm."""
 
 
@@ -36,7 +36,7 @@ def view(contents: tuple[Entry, ...], groups: tuple[MeasureGroup, ...], form: Fo
     """What a template shows in one column."""
     most = MOST_MEASURES if form.large else MOST_ROWS
     parts = (replace(group, rows=rows) for group in groups for rows in _cut(group.rows, most))
-    return Narrow(tuple(_cut(contents, ABREAST)), tuple(parts))
+    return Narrow(tuple(_cut(contents, ABREAST)), tuple(parts), BESIDE_LARGE if form.large else BESIDE)
 
 
 def front() -> Iterator[Block]:
