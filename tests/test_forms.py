@@ -15,7 +15,8 @@ from generator.base.edition import ENGLISH, Edition, Form
 from generator.examine import examine
 from generator.pipeline import Drawn, illustrate, print_document
 from generator.press.geometry import MM_PER_POINT
-from generator.press.reading import Sheet, sheets
+from generator.press.reading import sheets
+from generator.press.sheet import Sheet
 
 SMALL, LARGE, WIDE = Form("A5"), Form("A4", "large", grey=True, duplex=True), Form("A3")
 FORMS = (SMALL, LARGE, WIDE)
