@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Units = Literal["metric", "inch", "both"]
@@ -18,6 +18,9 @@ TONES: tuple[Tone, ...] = ("plain", "young")
 PRINT_SIZES: tuple[PrintSize, ...] = ("normal", "large", "larger")
 LETTERS: dict[PrintSize, float] = {"normal": 12.0, "large": 18.0, "larger": 24.0}
 """Size of the instructions on a step sheet, points."""
+
+COLUMNS_FROM = 15.0
+"""A text stands beside its picture on paper this wide for each point of its lettering, mm."""
 
 REFERENCE = "en"
 """The language that has every sentence."""
@@ -65,12 +68,20 @@ class Form:
     grey: bool = False
     duplex: bool = False
     """Printed on both sides: the edge for filing changes sides."""
+    stated: bool = field(default=False, compare=False)
+    """Somebody asked for this paper; if not, a document may have a better one of its own."""
 
     @property
     def tokens(self) -> frozenset[str]:
         """Conditions that its variants of settings and styles may name."""
         size = {"large-print", self.print_size} if self.large else set()
-        return frozenset({self.paper.lower(), *size, *(["duplex"] if self.duplex else [])})
+        more = [name for name in ("duplex", "narrow") if getattr(self, name)]
+        return frozenset({self.paper.lower(), *size, *more})
+
+    @property
+    def narrow(self) -> bool:
+        """Whether a line beside a picture would hold too few letters: everything stands in one column."""
+        return self.sheet.width < COLUMNS_FROM * LETTERS[self.print_size]
 
     @property
     def sheet(self) -> Paper:

@@ -91,7 +91,7 @@ def make(
     Language, units, paper, print and tone are those of the recipe, unless an option says otherwise.
     """
     from generator import build
-    from generator.jobs import Job, jobs_for
+    from generator.jobs import Job, jobs_for, printed_otherwise
 
     kinds = build.document_kinds(documents)
     languages = build.spoken([code.strip() for code in spoken.split(",")] if spoken else [])
@@ -102,7 +102,7 @@ def make(
     def collect(examined: Examined) -> int:
         found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
         jobs.extend(found.jobs)
-        for line in found.skipped:
+        for line in (*found.skipped, *printed_otherwise(found.jobs, wishes)):
             click.echo(line)
         return 0
 
@@ -121,6 +121,8 @@ def make(
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
                 progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
+                for note in made.notes:
+                    click.echo(f"{job.name}: {note}")
             progress.say_next(jobs[index].name if index < len(jobs) else "")
     return worst
 
@@ -129,11 +131,18 @@ def make(
 @RECIPE
 @SIZE
 @JSON
-def measures(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
+@click.option("--units", type=click.Choice(UNITS), default="metric", help="Units of the table's values.")
+def measures(recipe: Path, sizes: Sequence[str], as_json: bool, units: Units) -> int:
     """Every measure of a recipe, with its formula and its source."""
     from generator.cli import report
 
-    return each([recipe], _printer(sizes, report.measures_json if as_json else report.measures_table))
+    def show(works: Sequence[Work]) -> None:
+        if as_json:
+            report.measures_json(works)
+        else:
+            report.measures_table(works, units)
+
+    return each([recipe], _printer(sizes, show))
 
 
 @rimfold.command()

@@ -13,7 +13,8 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, ratio
 from generator.sheets.cut_rolls import PanelView, panel_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity, sentence_case
+from generator.sheets.formatting import quantity, sentence_case
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
 """Forms whose name differs for one and for several."""
@@ -40,8 +41,8 @@ class PieceRow:
 
     name: str
     count: str
-    cloth: str
-    panel: str
+    cloth: Sentence
+    panel: Sentence
 
 
 @dataclass(frozen=True)
@@ -162,6 +163,6 @@ def _pieces(course: ClassNumbers, words: Catalogue) -> Iterator[PieceRow]:
         yield PieceRow(
             piece_name(course.roster, work),
             quantity(course.making[(work.size.recipe, work.size.name)], voice),
-            product((measures["cloth_length"], measures["cloth_width"]), voice),
-            product((measures[side] for side in sides), voice),
+            figures_of((measures["cloth_length"], measures["cloth_width"]), voice),
+            figures_of((measures[side] for side in sides), voice),
         )

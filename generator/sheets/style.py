@@ -17,6 +17,7 @@ from generator.base.assets import data_folder
 from generator.base.edition import LETTERS, Form
 
 _POINTS = re.compile(r"(?<![\w.#-])(\d+(?:\.\d+)?)pt\b")
+_LENGTH = re.compile(r"(?<![\w.#])(\d+(?:\.\d+)?)(pt|mm)\b")
 _COLOUR = re.compile(r"#([0-9A-Fa-f]{6})\b")
 
 _LARGE = (
@@ -27,21 +28,43 @@ _LARGE = (
 (clear-print practice, from memory); running lines are found, not read."""
 
 
+_SMALL = (
+    (0.0, 0.0), (8.0, 8.0), (9.0, 8.0), (9.5, 8.2), (10.5, 9.0), (12.0, 10.0), (15.0, 12.4), (20.0, 16.0),
+    (30.0, 22.0), (33.0, 25.0), (66.0, 50.0),
+)  # fmt: skip
+"""Points on A4 and on A5."""
+
+
+def smaller(points: float) -> float:
+    """Height of lettering or of a line on A5, points, from that on A4."""
+    return _between(_SMALL, points)
+
+
 def larger(points: float, form: Form) -> float:
     """Height of lettering or of a line in this form, points, from that in normal print."""
     if not form.large:
         return points
-    index = min(bisect_right(_LARGE, (points, float("inf"))), len(_LARGE) - 1)
-    (low, start), (high, end) = _LARGE[index - 1], _LARGE[index]
-    scaled = start + (points - low) * (end - start) / (high - low)
-    return scaled * LETTERS[form.print_size] / LETTERS["large"]
+    return _between(_LARGE, points) * LETTERS[form.print_size] / LETTERS["large"]
 
 
-def scaled(css: str, form: Form) -> str:
-    """A style sheet with its lettering as large as the form asks for."""
-    if not form.large:
-        return css
-    return _POINTS.sub(lambda found: f"{larger(float(found[1]), form):.2f}pt", css)
+def _between(scale: tuple[tuple[float, float], ...], points: float) -> float:
+    index = min(bisect_right(scale, (points, float("inf"))), len(scale) - 1)
+    (low, start), (high, end) = scale[index - 1], scale[index]
+    return start + (points - low) * (end - start) / (high - low)
+
+
+def scaled(css: str, form: Form, *, small: bool = False) -> str:
+    """A style sheet with its lettering as large as the form asks for; with ``small`` also smaller on A5."""
+    if form.large:
+        return _POINTS.sub(lambda found: f"{larger(float(found[1]), form):.2f}pt", css)
+    if small and form.paper == "A5":
+        return _POINTS.sub(lambda found: f"{smaller(float(found[1])):.2f}pt", css)
+    return css
+
+
+def enlarged(css: str, by: float) -> str:
+    """A style sheet with all its lengths so many times as large, for paper that is so much larger."""
+    return _LENGTH.sub(lambda found: f"{float(found[1]) * by:.3f}{found[2]}", css)
 
 
 def greyed(text: str) -> str:
