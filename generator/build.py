@@ -6,25 +6,27 @@ import os
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from pathlib import Path
 
+from generator import pipeline
 from generator.base import worker
 from generator.base.assets import languages
 from generator.base.edition import NO_WISHES, Edition, Wishes
-from generator.base.errors import RimfoldError, UsageError, WriteError
+from generator.base.errors import ProofError, RimfoldError, UsageError, WriteError
 from generator.figures.model import Figure
 from generator.jobs import Job
 from generator.lesson.roster import Roster
 from generator.pipeline import (
     Drawn,
+    Fitted,
     cutter_drawing,
     draw_cards,
     gather,
     illustrate,
     outline_of,
-    print_document,
+    print_fitting,
     print_sheets,
     sketch,
     tell_document,
@@ -32,6 +34,7 @@ from generator.pipeline import (
 )
 from generator.plan.work import Work
 from generator.press.press import Pressed
+from generator.press.wish import Wish
 from generator.record.put import put
 from generator.sheets import pseudo
 from generator.sheets.catalogues import messages
@@ -61,6 +64,8 @@ class Made:
     """Drawings for machines, beside the documents."""
     texts: tuple[Path, ...] = ()
     """What is read, not printed."""
+    notes: tuple[str, ...] = ()
+    """A line for each document that has no room in the form that was wished for."""
 
     @property
     def listed(self) -> tuple[str, ...]:
@@ -123,6 +128,7 @@ def make(
     folder = out / work.size.recipe / work.size.name
     figures, cards = folder / "figures", folder / "cards"
     pressed: dict[Path, Pressed] = {}
+    notes: list[str] = []
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
     texts: dict[Path, str] = {}
@@ -135,26 +141,43 @@ def make(
     for edition in editions:
         if of_steps or not kinds:
             drawn = illustrate(work, edition)
-            pressed |= _printed(of_steps, drawn, folder)
+            pressed |= _printed(of_steps, drawn, folder, notes)
             texts |= _told(of_steps, drawn, folder)
             told = [figure for figure in drawn.figures if figure.number]
             steps |= {figures / _file(figure, edition): figure.svg for figure in told}
             steps |= {cards / _file(card, edition): card.svg for card in draw_cards(drawn)}
         for kind in plain:
-            pressed |= _printed([kind], outline_of(work, kind, edition), folder)
+            pressed |= _printed([kind], outline_of(work, kind, edition), folder, notes)
         if at_a_glance:
-            pressed |= _printed(at_a_glance, sketch(work, edition), folder)
+            pressed |= _printed(at_a_glance, sketch(work, edition), folder, notes)
         if full_scale:
             traced = trace(work, edition)
-            pressed |= _printed(full_scale, traced, folder)
+            pressed |= _printed(full_scale, traced, folder, notes)
             if PATTERN in full_scale and edition == editions[0]:
                 # One for whoever cuts, in the first language.
-                pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
+                pressed[folder / f"{WHOLE}.pdf"] = _proved(f"{WHOLE}.pdf", WHOLE, traced).pressed
                 drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
     files = _bytes(pressed, drawings | steps | texts)
     put(out / work.size.recipe, work, files, (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings), tuple(texts))
+    told_of = len(work.plan.steps) if steps else 0
+    return Made(sheets, figures, cards, told_of, tuple(drawings), tuple(texts), tuple(notes))
+
+
+def wish_for(job: Job, kind: str, edition: Edition) -> Wish:
+    """What the proof asks of a document of this job in this edition. Raises RimfoldError of a stage."""
+    known, work = document_kind(kind), job.works[0]
+    if job.whole:
+        drawn = gather(job.works, edition, job.roster)
+    elif known.full_scale:
+        drawn = trace(work, edition)
+    elif known.glance:
+        drawn = sketch(work, edition)
+    elif known.steps:
+        drawn = illustrate(work, edition)
+    else:
+        drawn = outline_of(work, kind, edition)
+    return pipeline.wish_for(kind, drawn)
 
 
 def make_whole(
@@ -170,11 +193,12 @@ def make_whole(
     """
     folder = out / works[0].size.recipe
     pressed: dict[Path, Pressed] = {}
+    notes: list[str] = []
     for edition in works[0].size.editions(wishes):
-        pressed |= _printed(kinds, gather(works, edition, roster), folder)
+        pressed |= _printed(kinds, gather(works, edition, roster), folder, notes)
     put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, folder, folder, 0)
+    return Made(sheets, folder, folder, 0, (), notes=tuple(notes))
 
 
 def make_all(
@@ -215,19 +239,31 @@ def _tried(job: Job, out: Path, wishes: Wishes) -> Made | RimfoldError:
         return error
 
 
-def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pressed]:
-    """Each document by its file, and beside it the one for a printer where its kind has one."""
+def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str]) -> dict[Path, Pressed]:
+    """Each document by its file, and beside it the one for a printer where its kind has one; ``notes`` learn
+    what is otherwise than wished."""
     pressed: dict[Path, Pressed] = {}
-    suffix = drawn.edition.suffix
     for kind in kinds:
         if not document_kind(kind).press:
             continue
-        document = print_document(kind, drawn)
-        pressed[folder / f"{kind}{suffix}.pdf"] = document
-        sheets = print_sheets(kind, drawn.work, document)
+        fitted = _proved(f"{kind}{drawn.edition.suffix}.pdf", kind, drawn)
+        if fitted.note:
+            notes.append(fitted.note)
+        # Called after what it is, which need not be what is wished for.
+        suffix = replace(drawn.edition, form=fitted.form).suffix
+        pressed[folder / f"{kind}{suffix}.pdf"] = fitted.pressed
+        sheets = print_sheets(kind, drawn.work, fitted.pressed, fitted.form)
         if sheets:
             pressed[folder / f"{kind}{suffix}.print.pdf"] = sheets
     return pressed
+
+
+def _proved(name: str, kind: str, drawn: Drawn) -> Fitted:
+    """One document; if its pages fail their proof, the error names the file."""
+    try:
+        return print_fitting(kind, drawn)
+    except ProofError as error:
+        raise error.in_file(name) from error
 
 
 def _told(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, str]:

@@ -9,12 +9,13 @@ from hashlib import sha256
 
 from generator import __version__
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
+from generator.base.errors import NoRoomError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
 from generator.figures.draw import draw, draw_one
 from generator.figures.glance import glance_drawings
-from generator.figures.model import Figure, slot_named
+from generator.figures.model import WALL, Figure, Slot, slot_named
 from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
@@ -36,7 +37,8 @@ from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind, form_of, kind_for
+from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.forms import form_of, how, nearer
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -71,12 +73,17 @@ class Drawn:
         Each place is drawn once for all documents that use it. Raises FigureError where one has no room.
         """
         if slots not in self._places:
-            work, (whole, step, *below) = self.work, (slot_named(name) for name in slots)
-            given = (work.size, work.shade, work.measures)
-            cover = silhouette(*given, self.words, work.plan, whole)
-            steps = draw(*given, work.plan, self.words, step, *below)
-            self._places[slots] = (cover, *steps)
+            self._places[slots] = self._drawn_for(tuple(slot_named(name) for name in slots))
         return self._places[slots]
+
+    def _drawn_for(self, slots: tuple[Slot, ...]) -> tuple[Figure, ...]:
+        work, words = self.work, self.words
+        given = (work.size, work.shade, work.measures)
+        if self.glance is not None:
+            return glance_drawings(*given, work.plan, self.glance, words, slots)
+        whole, step, *below = slots
+        cover = silhouette(*given, words, work.plan, whole)
+        return (cover, *draw(*given, work.plan, words, step, *below))
 
     def redrawn(self, subject: Subject, places: Mapping[str, str]) -> Subject:
         """The same with the figures of some cards drawn for other places: card and name of the place.
@@ -170,9 +177,9 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
-    form = form_of(kind_for(kind, work.size, drawn.form), drawn.form) if kind else USUAL
+    form = form_of(kind_for(kind, work.size), drawn.form) if kind else USUAL
     slots = kind_for(kind, work.size, form).slots if kind else ()
-    if slots:
+    if slots and not (kind and document_kind(kind).wall):
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
         work = work.with_kit
@@ -185,11 +192,12 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
     figures += figures_of_all(members)
     if kind and document_kind(kind).wall:
-        figures += wall_figures(drawn.batch, drawn.words.voice)
+        # Their place is the one that the kind names, on A3 that for which they are drawn.
+        figures += wall_figures(drawn.batch, drawn.words.voice, slot_named(slots[0]) if slots else WALL)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
         figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words, form)
-    cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
+    cut = batch_numbers(cut_batch(drawn.batch), form) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
     course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
@@ -278,17 +286,59 @@ def tell_document(kind: str, drawn: Drawn) -> Texts:
     return write_texts(document.html, Wish(numbers=document.numbers))
 
 
-def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
-    """The file for a printer that goes with a document, if its kind has one.
+@dataclass(frozen=True)
+class Fitted:
+    """A document in the form that it has room for."""
+
+    pressed: Pressed
+    form: Form
+    note: str = ""
+    """That it is not the form that was wished for, and why."""
+
+
+def print_fitting(kind: str, drawn: Drawn) -> Fitted:
+    """A document in the form wished for, or, where it has no room in that, in the nearest that it fits.
+
+    Raises what ``print_document`` raises; NoRoomError where it has no room at all.
+    """
+    known = kind_for(kind, drawn.work.size)
+    try:
+        return Fitted(print_document(kind, drawn), form_of(known, drawn.form))
+    except NoRoomError as error:
+        wished, tried = error, {form_of(known, drawn.form)}
+    for instead in nearer(known, drawn.form):
+        form = form_of(known, instead)
+        if form in tried:
+            continue
+        tried.add(form)
+        try:
+            pressed = print_document(kind, replace(drawn, form=instead))
+        except NoRoomError:
+            continue
+        return Fitted(pressed, form, f"{str(wished).partition(';')[0]}; printed on {how(form, drawn.form)}")
+    raise wished
+
+
+def wish_for(kind: str, drawn: Drawn) -> Wish:
+    """What the proof asks of one document, without making it: its numbers, and its bar if it is full scale.
+
+    Raises UsageError for an unknown kind, WordingError, FigureError.
+    """
+    bar = drawn.work.measures.shown("bar") if drawn.pattern else None
+    return Wish(numbers=compose(kind, subject_of(drawn, kind)).numbers, bar=bar)
+
+
+def print_sheets(kind: str, work: Work, document: Pressed, form: Form = USUAL) -> Pressed | None:
+    """The file for a printer that goes with a document in its form, if its kind has one.
 
     Raises UsageError for a fold that is not there, PressError for pages that it does not take.
     """
     how = document_kind(kind).print_file
     if how == "labels":
-        return label_sheets(document, work.size.boxes)
+        return label_sheets(document, work.size.boxes, form.paper)
     if how == "kits":
         how = work.size.kits.format if work.size.kits else None
-    return print_file(document, how) if how else None
+    return print_file(document, how, form.paper) if how else None
 
 
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 Units = Literal["metric", "inch", "both"]
@@ -68,6 +68,8 @@ class Form:
     grey: bool = False
     duplex: bool = False
     """Printed on both sides: the edge for filing changes sides."""
+    stated: bool = field(default=False, compare=False)
+    """Somebody asked for this paper; if not, a document may have a better one of its own."""
 
     @property
     def tokens(self) -> frozenset[str]:

@@ -14,6 +14,7 @@ from generator import __version__
 from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.console import Progress, each
+from generator.cli.proof_report import proof
 from generator.cli.quick import quick
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ def make(
     Language, units, paper, print and tone are those of the recipe, unless an option says otherwise.
     """
     from generator import build
-    from generator.jobs import Job, jobs_for
+    from generator.jobs import Job, jobs_for, printed_otherwise
 
     kinds = build.document_kinds(documents)
     languages = build.spoken([code.strip() for code in spoken.split(",")] if spoken else [])
@@ -102,7 +103,7 @@ def make(
     def collect(examined: Examined) -> int:
         found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
         jobs.extend(found.jobs)
-        for line in found.skipped:
+        for line in (*found.skipped, *printed_otherwise(found.jobs, wishes)):
             click.echo(line)
         return 0
 
@@ -121,6 +122,8 @@ def make(
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
                 progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
+                for note in made.notes:
+                    click.echo(f"{job.name}: {note}")
             progress.say_next(jobs[index].name if index < len(jobs) else "")
     return worst
 
@@ -292,6 +295,7 @@ def schema() -> int:
     return 0
 
 
+rimfold.add_command(proof)
 rimfold.add_command(quick)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import groupby
 
+from generator.base.edition import USUAL, Form
 from generator.base.units import round_down, round_up
 from generator.cutting.batch import ClothPlan
 from generator.cutting.model import Cut, Layout, Piece
@@ -120,6 +121,8 @@ class ClothNumbers:
     buy: Measure
     used: Measure
     """Part of the cloth cut up that becomes pieces."""
+    paper: Paper
+    """What the drawing has room for."""
     drawn: Layout
     """The layout, or what it has of each length once where it would not fit on a page."""
     fit: Fit
@@ -133,8 +136,8 @@ class ClothNumbers:
     """The largest first."""
 
 
-def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
-    """``key`` parts the measures of one cloth from those of another."""
+def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> ClothNumbers:
+    """For pages of a form; ``key`` parts the measures of one cloth from those of another."""
     layout = plan.layout
     exact = SEARCH if layout.exact else BLOCKS
     length = book.put(
@@ -147,7 +150,8 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
     )
     area = sum(piece.area for piece in plan.pieces)
     whole = layout.length * layout.width
-    told, fitted = _told(layout)
+    paper = PAPER.for_form(form)
+    told, fitted = _told(layout, paper)
     drawn = told.layout
     return ClothNumbers(
         plan=plan,
@@ -190,6 +194,7 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
             unit="fraction",
             shown=round(area / whole, 3),
         ),
+        paper=paper,
         drawn=drawn,
         fit=fitted,
         scale=scale_of(book, key, fitted),
@@ -230,13 +235,13 @@ def row_lengths(book: Book, key: str, fitted: Fit) -> tuple[Measure, ...]:
     )
 
 
-def _told(layout: Layout) -> tuple[Told, Fit]:
+def _told(layout: Layout, paper: Paper) -> tuple[Told, Fit]:
     """What is drawn: all of a cloth that a page holds, else each of its lengths once."""
-    whole = fit([layout], PAPER)
+    whole = fit([layout], paper)
     once = told_once(layout)
-    if pages(whole, layout, PAPER) == 1 or not once.ends:
+    if pages(whole, layout, paper) == 1 or not once.ends:
         return Told(layout, ()), whole
-    return once, fit([once.layout], PAPER, ends=once.ends)
+    return once, fit([once.layout], paper, ends=once.ends)
 
 
 def _times(book: Book, id_: str, times: int) -> Measure | None:

@@ -10,6 +10,7 @@ from pydantic import ConfigDict, Field, model_validator
 from generator.base.edition import (
     NO_WISHES,
     REFERENCE,
+    USUAL,
     Edition,
     Form,
     PaperName,
@@ -333,6 +334,7 @@ class SizeRecipe(Section):
             wishes.print_size or self.print.size,
             self.print.grey if wishes.grey is None else wishes.grey,
             self.print.duplex if wishes.duplex is None else wishes.duplex,
+            stated=wishes.paper is not None or "paper" in self.stated or self.paper != USUAL.paper,
         )
         spoken = dict.fromkeys(wishes.languages or self.languages)
         units, tone = wishes.units or self.units, wishes.tone or self.tone

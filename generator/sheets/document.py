@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from generator.base.assets import data_folder
-from generator.base.edition import PAPERS, USUAL, Form
+from generator.base.edition import PAPERS, PRINT_SIZES, USUAL, Form, PaperName, PrintSize
 from generator.base.errors import FigureError, UsageError
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
@@ -31,7 +31,7 @@ from generator.sheets.wording import Catalogue
 DIGEST_SIGNS = 6
 """First characters of the recipe's digest that an edition line prints."""
 
-DEFAULT_PAPER = "A4"
+DEFAULT_PAPER: PaperName = "A4"
 _SETTINGS = re.compile(r"\A\{#-?(.*?)-?#\}", re.DOTALL)
 
 
@@ -160,9 +160,11 @@ class Kind:
     """It has, for everybody in a class, a document of this kind: ``Subject.members`` must be there."""
     duplex: bool = False
     """It is printed on both sides of the paper, whatever the recipe says."""
-    papers: tuple[str, ...] = (DEFAULT_PAPER,)
+    papers: tuple[PaperName, ...] = (DEFAULT_PAPER,)
     """Papers that it is laid out for; none: it has a sheet of its own."""
-    print_sizes: tuple[str, ...] = ("normal",)
+    unasked: PaperName | None = None
+    """Paper that it is printed on where nobody asks for one; None: the usual."""
+    print_sizes: tuple[PrintSize, ...] = ("normal",)
     """Sizes of lettering that it is laid out for."""
     wall: bool = False
     """Its figures are those of cards for the wall, which hold for several sizes."""
@@ -194,10 +196,7 @@ class Kind:
 def document_kinds() -> dict[str, Kind]:
     """Kinds by name, found by file name."""
     folder = data_folder("templates") / "documents"
-    return {
-        path.stem: _kind(path.stem, path.read_text(encoding="utf-8"))
-        for path in sorted(folder.glob("*.html"))
-    }
+    return {path.stem: _formed(f"documents/{path.name}", USUAL) for path in sorted(folder.glob("*.html"))}
 
 
 def document_kind(name: str) -> Kind:
@@ -215,26 +214,19 @@ def kind_for(name: str, size: SizeRecipe, form: Form = USUAL) -> Kind:
     """
     kind = document_kind(name)
     fold = size.kits.format if kind.print_file == "kits" and size.kits else None
-    return _formed(name, fold, form)
+    folded = f"documents/{fold}/{name}.html"
+    return _formed(folded if fold and (data_folder("templates") / folded).is_file() else kind.template, form)
+
+
+def formed(kind: Kind, form: Form) -> Kind:
+    """The same kind with the settings of a form."""
+    return _formed(kind.template, form)
 
 
 @cache
-def _formed(name: str, fold: str | None, form: Form) -> Kind:
-    folder = data_folder("templates") / "documents"
-    folded = folder / f"{fold}" / f"{name}.html"
-    if fold and folded.is_file():
-        return _kind(name, folded.read_text(encoding="utf-8"), f"{fold}/", form)
-    return _kind(name, (folder / f"{name}.html").read_text(encoding="utf-8"), form=form)
-
-
-def form_of(kind: Kind, form: Form) -> Form:
-    """The form that a document of this kind gets where this one is wished for.
-
-    What it is not laid out for becomes the first that it is: paper, and size of lettering.
-    """
-    paper = form.paper if form.paper in kind.papers or not kind.papers else PAPERS[kind.papers[0]].name
-    size = form.print_size if form.print_size in kind.print_sizes else "normal"
-    return replace(form, paper=paper, print_size=size, duplex=form.duplex or kind.duplex)
+def _formed(template: str, form: Form) -> Kind:
+    path = data_folder("templates") / template
+    return _kind(path.stem, path.read_text(encoding="utf-8"), template, form)
 
 
 def _settings(text: str, form: Form) -> dict[str, tuple[frozenset[str], str]]:
@@ -256,15 +248,15 @@ def _settings(text: str, form: Form) -> dict[str, tuple[frozenset[str], str]]:
     return best
 
 
-def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
+def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
     ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
     and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if
     left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
     names of places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for,
-    A4 if left out; ``own`` for a sheet of its own. Rooms are those of A4: on other paper they grow or shrink
-    with it, unless they have a variant.
+    A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of them that nobody need
+    ask for. Rooms are those of A4: on other paper they grow or shrink with it, unless they have a variant.
     """
     found = _settings(text, form)
     settings = {key: value for key, (_, value) in found.items()}
@@ -273,7 +265,7 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
         rooms = Rooms(*(_room(found[key], papers, form) for key in ("first-room", "room")))
         return Kind(
             name,
-            f"documents/{folder}{name}.html",
+            template,
             settings["title"],
             rooms,
             int(settings["most-pages"]),
@@ -293,8 +285,9 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
             glance=_yes(settings.get("glance", "no")),
-            papers=() if papers == "own" else _listed(papers),
-            print_sizes=_listed(settings.get("print-sizes", "normal")),
+            papers=() if papers == "own" else tuple(PAPERS[each].name for each in _listed(papers)),
+            unasked=PAPERS[settings["paper-unasked"]].name if "paper-unasked" in settings else None,
+            print_sizes=tuple(_SIZES[each] for each in _listed(settings.get("print-sizes", "normal"))),
             contents=_yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
             press=_yes(settings.get("press", "yes")),
@@ -304,6 +297,7 @@ def _kind(name: str, text: str, folder: str = "", form: Form = USUAL) -> Kind:
 
 
 _NEEDS: Mapping[str, str] = {"": "", "kits": "kits", "class": "class"}
+_SIZES: Mapping[str, PrintSize] = {size: size for size in PRINT_SIZES}
 _SCOPES: Mapping[str, Scope] = {"size": "size", "recipe": "recipe"}
 
 

@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from generator.base.assets import data_folder
 from generator.base.edition import Form
-from generator.sheets.style import scaled, style_files
+from generator.sheets.style import enlarged, scaled, style_files
 from generator.sheets.wording import Segment, Sentence
 
 RULE_PITCH = 8.0
@@ -43,15 +43,19 @@ def _environment() -> ImmutableSandboxedEnvironment:
 
 
 @pass_context
-def style(context: Context, *names: str, small: bool = False) -> Markup:
+def style(context: Context, *names: str, small: bool = False, by: float = 1.0, large: bool = True) -> Markup:
     """Style sheets by name, each with the variants for the form of these pages, lettering at its size.
 
-    With ``small`` it is smaller on A5.
+    With ``small`` it is smaller on A5; not ``large``: large enough for every print size. All lengths become
+    ``by`` times as large.
     """
     form: Form = context["form"]
     found = (path for name in names for path in style_files(name, form))
     texts = (_environment().get_template(path).render(context.get_all()) for path in found)
-    return Markup(scaled("\n".join(texts), form, small=small))
+    css = "\n".join(texts)
+    if large:
+        css = scaled(css, form, small=small)
+    return Markup(css if by == 1.0 else enlarged(css, by))
 
 
 def rich(sentence: Sentence | str) -> Markup:

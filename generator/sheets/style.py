@@ -17,6 +17,7 @@ from generator.base.assets import data_folder
 from generator.base.edition import LETTERS, Form
 
 _POINTS = re.compile(r"(?<![\w.#-])(\d+(?:\.\d+)?)pt\b")
+_LENGTH = re.compile(r"(?<![\w.#])(\d+(?:\.\d+)?)(pt|mm)\b")
 _COLOUR = re.compile(r"#([0-9A-Fa-f]{6})\b")
 
 _LARGE = (
@@ -59,6 +60,11 @@ def scaled(css: str, form: Form, *, small: bool = False) -> str:
     if small and form.paper == "A5":
         return _POINTS.sub(lambda found: f"{smaller(float(found[1])):.2f}pt", css)
     return css
+
+
+def enlarged(css: str, by: float) -> str:
+    """A style sheet with all its lengths so many times as large, for paper that is so much larger."""
+    return _LENGTH.sub(lambda found: f"{float(found[1]) * by:.3f}{found[2]}", css)
 
 
 def greyed(text: str) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generator.base.edition import Voice
-from generator.figures.model import Figure
+from generator.figures.model import WALL, Figure, Slot
 from generator.figures.wall_figures import differs, wall_figure
 from generator.plan.model import Step
 from generator.plan.work import Work
@@ -102,10 +102,10 @@ def figure_name(group: int, step: Step) -> str:
     return f"wall-{group}-{step.id}"
 
 
-def wall_figures(works: Sequence[Work], voice: Voice) -> tuple[Figure, ...]:
+def wall_figures(works: Sequence[Work], voice: Voice, slot: Slot = WALL) -> tuple[Figure, ...]:
     """A picture for each card: sizes that share their words share it. Raises FigureError."""
     return tuple(
-        wall_figure(group, step, words_of(group[0], voice), figure_name(number, step))
+        wall_figure(group, step, words_of(group[0], voice), figure_name(number, step), slot)
         for number, group in enumerate(groups(works, voice))
         for step in wall_steps(group[0])
     )

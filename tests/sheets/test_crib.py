@@ -18,7 +18,8 @@ from generator.base.assets import data_folder
 from generator.base.edition import ENGLISH, ORDINARY
 from generator.base.errors import PressError, ProofError
 from generator.base.words import PLACEHOLDER
-from generator.figures.glance import BADGE, place_of
+from generator.figures.glance import PLACES
+from generator.figures.model import BADGE
 from generator.pipeline import sketch
 from generator.plan.build import load_technique
 from generator.plan.facts import domain
@@ -57,7 +58,7 @@ def subject_of(work: Work) -> Subject:
     seen = glance(work.plan)
     figures = [box("badge", 0, BADGE.width, BADGE.max_height)]
     for step in seen.pictured:
-        slot = place_of(step, seen)
+        slot = PLACES[2 if step is seen.gate else 1]
         figures.append(box(step.id, step.number, slot.width, slot.max_height))
     given = (work.size, work.shade, work.measures, work.plan, tuple(figures), EN)
     return Subject(*given, VERSION, DIGEST, glance=seen)
@@ -317,7 +318,7 @@ def test_real_pictures_keep_to_their_places_and_their_side_is_green(name: str) -
     assert drawn.glance is not None
     steps = {step.number: step for step in drawn.glance.pictured}
     for figure in drawn.figures[1:]:
-        slot = place_of(steps[figure.number], drawn.glance)
+        slot = PLACES[2 if steps[figure.number] is drawn.glance.gate else 1]
         assert figure.width <= slot.width
         assert figure.height <= slot.max_height
     badge = drawn.figures[0]

@@ -81,7 +81,10 @@ def blocks(subject: Subject) -> tuple[Block, ...]:
     found += [Block(f"cut-tape-{n}") for n, _ in enumerate(numbers.tapes, 1)]
     for n, cloth in enumerate(numbers.cloths, 1):
         found += [Block(id_, wish=id_.endswith("-1")) for id_, _ in drawings_of(subject, f"cut-cloth-{n}")]
-        found += [Block(f"cut-cloth-{n}-cuts-{part}") for part, _ in enumerate(cut_parts(cloth.steps), 1)]
+        found += [
+            Block(f"cut-cloth-{n}-cuts-{part}")
+            for part, _ in enumerate(cut_parts(cloth.steps, subject.form), 1)
+        ]
         found.append(Block(f"cut-cloth-{n}-offcuts"))
     for n, _ in enumerate(numbers.panels, 1):
         found += [Block(id_, wish=id_.endswith("-1")) for id_, _ in drawings_of(subject, f"cut-panel-{n}")]

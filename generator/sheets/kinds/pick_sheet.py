@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.base.edition import PAPERS, Form
 from generator.measures.measure import Measure, Measures
 from generator.plan.kit import KitPart, PartKind
 from generator.plan.lot import LotPart, TotalPart, batch_lot, size_lot
@@ -17,8 +18,8 @@ from generator.sheets.packing import Block
 from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
-SMALL_ROWS = 12
-"""So many rows a page of A5 holds; a longer list is printed on A4."""
+SMALL_ROWS, ROW = 12, 5.4
+"""Rows that half a sheet of A4 holds, and the height of one, mm; a longer list is printed on a whole one."""
 MOST_TICKS = 40
 """A square to tick for each box, up to so many."""
 MOST_COLUMNS = 6
@@ -78,12 +79,22 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     kits = subject.size.kits
     longest = max(len(page.rows) for page in pages)
     return {
-        "paper": "A5 landscape" if longest <= SMALL_ROWS else "A4",
+        "paper": _paper(subject.form, longest),
         "lot": kits.lot if kits else None,
         "name": subject.size.title,
         "pages": pages,
         "totals": _totals(subject, words) if len(pages) > 1 else None,
     }
+
+
+def _paper(form: Form, rows: int) -> str:
+    """Half a sheet lying, as wide as a whole one standing; in large print a whole one lying."""
+    sheet = form.sheet
+    half = sheet.height / 2
+    if form.large:
+        return f"{sheet.height}mm {sheet.width}mm"
+    most = SMALL_ROWS - int((PAPERS["A4"].height / 2 - half) / ROW)
+    return f"{sheet.width}mm {half if rows <= most else sheet.height}mm"
 
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
