@@ -6,39 +6,44 @@ import os
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from pathlib import Path
 
 from generator import pipeline
 from generator.base import worker
+from generator.base.assets import languages
+from generator.base.edition import NO_WISHES, Edition, Wishes
 from generator.base.errors import ProofError, RimfoldError, UsageError, WriteError
-from generator.examine import REFERENCE
 from generator.figures.model import Figure
-from generator.figures.pattern.model import paper_of
 from generator.jobs import Job
 from generator.lesson.roster import Roster
 from generator.pipeline import (
     Drawn,
+    Fitted,
     cutter_drawing,
     draw_cards,
     gather,
     illustrate,
     outline_of,
-    print_document,
+    print_fitting,
     print_sheets,
     sketch,
+    tell_document,
     trace,
 )
 from generator.plan.work import Work
 from generator.press.press import Pressed
 from generator.press.wish import Wish
 from generator.record.put import put
+from generator.sheets import pseudo
+from generator.sheets.catalogues import messages
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
 from generator.sheets.step_cards import StepCard
-from generator.sheets.wording import languages
 
+MOST_NAMED = 3
+"""No more missing sentences are named in a line."""
 PATTERN, WHOLE = "pattern", "pattern-whole"
 """The tiled pattern, and the one in one piece that is made with it."""
 
@@ -57,11 +62,16 @@ class Made:
     """Figures in the one and cards in the other; none where no document tells of steps."""
     drawings: tuple[Path, ...] = ()
     """Drawings for machines, beside the documents."""
+    texts: tuple[Path, ...] = ()
+    """What is read, not printed."""
+    notes: tuple[str, ...] = ()
+    """A line for each document that has no room in the form that was wished for."""
 
     @property
     def listed(self) -> tuple[str, ...]:
-        """Each document with its pages, and its sheets of paper where both sides are printed."""
-        return tuple(f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        """Each document with its pages, and its sheets of paper where both sides are printed; then texts."""
+        printed = (f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        return (*printed, *map(str, self.texts))
 
 
 def _sheets_of(path: Path, pages: int) -> str:
@@ -81,89 +91,92 @@ def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
     return tuple(document_kind(name).name for name in wished) or tuple(unasked)
 
 
-def full_scale_paper(kinds: Sequence[str], paper: str | None) -> str | None:
-    """The paper asked for. Raises UsageError for an unknown one, or if no document is printed on it."""
-    if paper is None:
-        return None
-    if not any(document_kind(kind).full_scale for kind in kinds):
-        raise UsageError(
-            f"paper {paper} is asked for, but only the pattern has a choice of paper; "
-            f"add --document {PATTERN}, or leave --paper out"
-        )
-    return paper_of(paper).name
-
-
 def spoken(wished: Sequence[str]) -> tuple[str, ...]:
-    """The languages to print in: those wished for, each once, or the language that has every sentence.
-
-    Raises UsageError for one that has no wording.
-    """
+    """The languages wished for, each once. Raises UsageError for one that has no wording."""
     known = languages()
     for language in wished:
-        if language not in known:
+        if language not in (*known, *pseudo.LANGUAGES):
             raise UsageError(f"there is no wording in “{language}”; there is {', '.join(known)}")
-    return tuple(dict.fromkeys(wished)) or (REFERENCE,)
+    return tuple(dict.fromkeys(wished))
+
+
+def borrowed(jobs: Sequence[Job], wishes: Wishes) -> tuple[str, ...]:
+    """A line for each language of these jobs that lacks sentences, which are printed in English."""
+    works = [work for job in jobs for work in job.works]
+    voices = dict.fromkeys(edition.voice for work in works for edition in work.size.editions(wishes))
+    lines = []
+    for voice in voices:
+        lacking = messages(voice).borrowed
+        if lacking:
+            shown = ", ".join(lacking[:MOST_NAMED]) + (", …" if len(lacking) > MOST_NAMED else "")
+            told = f"the wording “{voice.language}” lacks {len(lacking)} sentences, {shown}"
+            lines.append(f"{told}; they are printed in English")
+    return tuple(dict.fromkeys(lines))
 
 
 def make(
     work: Work,
     kinds: Sequence[str],
     out: Path,
-    paper: str | None = None,
-    spoken: Sequence[str] = (REFERENCE,),
+    wishes: Wishes = NO_WISHES,
 ) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
-    ``spoken`` are the languages of each. ``paper`` is that of the full-scale pattern; None: as
-    the recipe says. Without a document only figures and cards are made. Raises RimfoldError of the stage that
-    failed.
+    ``wishes`` take the place of what the recipe says of languages, units, paper and print. Without a document
+    only figures and cards are made. Raises RimfoldError of the stage that failed.
     """
     folder = out / work.size.recipe / work.size.name
     figures, cards = folder / "figures", folder / "cards"
     pressed: dict[Path, Pressed] = {}
+    notes: list[str] = []
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
+    texts: dict[Path, str] = {}
     full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
     at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
     apart = (*full_scale, *at_a_glance)
     of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in apart]
     plain = [kind for kind in kinds if kind not in (*of_steps, *apart)]
-    for language in spoken:
+    editions = work.size.editions(wishes)
+    for edition in editions:
         if of_steps or not kinds:
-            drawn = illustrate(work, language)
-            pressed |= _printed(of_steps, drawn, folder)
+            drawn = illustrate(work, edition)
+            pressed |= _printed(of_steps, drawn, folder, notes)
+            texts |= _told(of_steps, drawn, folder)
             told = [figure for figure in drawn.figures if figure.number]
-            steps |= {figures / _file(figure, language): figure.svg for figure in told}
-            steps |= {cards / _file(card, language): card.svg for card in draw_cards(drawn)}
+            steps |= {figures / _file(figure, edition): figure.svg for figure in told}
+            steps |= {cards / _file(card, edition): card.svg for card in draw_cards(drawn)}
         for kind in plain:
-            pressed |= _printed([kind], outline_of(work, kind, language), folder)
+            pressed |= _printed([kind], outline_of(work, kind, edition), folder, notes)
         if at_a_glance:
-            pressed |= _printed(at_a_glance, sketch(work, language), folder)
+            pressed |= _printed(at_a_glance, sketch(work, edition), folder, notes)
         if full_scale:
-            traced = trace(work, language, paper)
-            pressed |= _printed(full_scale, traced, folder)
-            if PATTERN in full_scale and language == spoken[0]:
+            traced = trace(work, edition)
+            pressed |= _printed(full_scale, traced, folder, notes)
+            if PATTERN in full_scale and edition == editions[0]:
                 # One for whoever cuts, in the first language.
-                pressed[folder / f"{WHOLE}.pdf"] = _proved(f"{WHOLE}.pdf", WHOLE, traced)
+                pressed[folder / f"{WHOLE}.pdf"] = _proved(f"{WHOLE}.pdf", WHOLE, traced).pressed
                 drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
-    put(out / work.size.recipe, work, _bytes(pressed, drawings | steps), (figures, cards) if steps else ())
+    files = _bytes(pressed, drawings | steps | texts)
+    put(out / work.size.recipe, work, files, (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings))
+    told_of = len(work.plan.steps) if steps else 0
+    return Made(sheets, figures, cards, told_of, tuple(drawings), tuple(texts), tuple(notes))
 
 
-def wish_for(job: Job, kind: str, language: str, paper: str | None = None) -> Wish:
-    """What the proof asks of a document of this job in this language. Raises RimfoldError of a stage."""
+def wish_for(job: Job, kind: str, edition: Edition) -> Wish:
+    """What the proof asks of a document of this job in this edition. Raises RimfoldError of a stage."""
     known, work = document_kind(kind), job.works[0]
     if job.whole:
-        drawn = gather(job.works, language, job.roster)
+        drawn = gather(job.works, edition, job.roster)
     elif known.full_scale:
-        drawn = trace(work, language, paper)
+        drawn = trace(work, edition)
     elif known.glance:
-        drawn = sketch(work, language)
+        drawn = sketch(work, edition)
     elif known.steps:
-        drawn = illustrate(work, language)
+        drawn = illustrate(work, edition)
     else:
-        drawn = outline_of(work, kind, language)
+        drawn = outline_of(work, kind, edition)
     return pipeline.wish_for(kind, drawn)
 
 
@@ -172,7 +185,7 @@ def make_whole(
     kinds: Sequence[str],
     out: Path,
     roster: Roster | None = None,
-    spoken: Sequence[str] = (REFERENCE,),
+    wishes: Wishes = NO_WISHES,
 ) -> Made:
     """Print and publish the documents that tell of several sizes of a recipe, or of its class; all or none.
 
@@ -180,31 +193,30 @@ def make_whole(
     """
     folder = out / works[0].size.recipe
     pressed: dict[Path, Pressed] = {}
-    for language in spoken:
-        pressed |= _printed(kinds, gather(works, language, roster), folder)
+    notes: list[str] = []
+    for edition in works[0].size.editions(wishes):
+        pressed |= _printed(kinds, gather(works, edition, roster), folder, notes)
     put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, folder, folder, 0)
+    return Made(sheets, folder, folder, 0, (), notes=tuple(notes))
 
 
 def make_all(
-    jobs: Sequence[Job], out: Path, paper: str | None = None, spoken: Sequence[str] = (REFERENCE,)
+    jobs: Sequence[Job], out: Path, wishes: Wishes = NO_WISHES
 ) -> Iterator[tuple[Job, Made | RimfoldError]]:
     """Do several jobs, one process a core; each is told when it is done, in their order.
 
-    ``paper`` is that of full-scale patterns, ``spoken`` the languages, as for ``make``.
-
-    One that fails stops only itself: its error comes instead of what was made. Raises WriteError if a
-    process is ended from outside.
+    ``wishes`` as for ``make``. One that fails stops only itself: its error comes instead of what was made.
+    Raises WriteError if a process is ended from outside.
     """
     workers = min(len(jobs), os.cpu_count() or 1)
     if workers < 2:
         for job in jobs:
-            yield job, _tried(job, out, paper, spoken)
+            yield job, _tried(job, out, wishes)
         return
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
         try:
-            waiting = [pool.submit(_tried, job, out, paper, spoken) for job in jobs]
+            waiting = [pool.submit(_tried, job, out, wishes) for job in jobs]
             for job, made in zip(jobs, waiting, strict=True):
                 yield job, made.result()
         except (BrokenProcessPool, BrokenPipeError) as error:
@@ -218,42 +230,59 @@ def make_all(
             pool.shutdown(cancel_futures=True)
 
 
-def _tried(job: Job, out: Path, paper: str | None, spoken: Sequence[str]) -> Made | RimfoldError:
+def _tried(job: Job, out: Path, wishes: Wishes) -> Made | RimfoldError:
     try:
         if job.whole:
-            return make_whole(job.works, job.kinds, out, job.roster, spoken)
-        return make(job.works[0], job.kinds, out, paper, spoken)
+            return make_whole(job.works, job.kinds, out, job.roster, wishes)
+        return make(job.works[0], job.kinds, out, wishes)
     except RimfoldError as error:
         return error
 
 
-def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, Pressed]:
-    """Each document by its file, and beside it the one for a printer where its kind has one."""
+def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str]) -> dict[Path, Pressed]:
+    """Each document by its file, and beside it the one for a printer where its kind has one; ``notes`` learn
+    what is otherwise than wished."""
     pressed: dict[Path, Pressed] = {}
-    language = drawn.words.language
     for kind in kinds:
-        name = f"{kind}.{language}.pdf"
-        document = _proved(name, kind, drawn)
-        pressed[folder / name] = document
-        sheets = print_sheets(kind, drawn.work, document)
+        if not document_kind(kind).press:
+            continue
+        fitted = _proved(f"{kind}{drawn.edition.suffix}.pdf", kind, drawn)
+        if fitted.note:
+            notes.append(fitted.note)
+        # Called after what it is, which need not be what is wished for.
+        suffix = replace(drawn.edition, form=fitted.form).suffix
+        pressed[folder / f"{kind}{suffix}.pdf"] = fitted.pressed
+        sheets = print_sheets(kind, drawn.work, fitted.pressed, fitted.form)
         if sheets:
-            pressed[folder / f"{kind}.{language}.print.pdf"] = sheets
+            pressed[folder / f"{kind}{suffix}.print.pdf"] = sheets
     return pressed
 
 
-def _proved(name: str, kind: str, drawn: Drawn) -> Pressed:
+def _proved(name: str, kind: str, drawn: Drawn) -> Fitted:
     """One document; if its pages fail their proof, the error names the file."""
     try:
-        return print_document(kind, drawn)
+        return print_fitting(kind, drawn)
     except ProofError as error:
         raise error.in_file(name) from error
 
 
-def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path, bytes]:
-    """What is written, by file."""
+def _told(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, str]:
+    """Each document that is not printed: a page of the web, and the same as plain text."""
+    found: dict[Path, str] = {}
+    language = drawn.edition.voice.language
+    for kind in kinds:
+        if not document_kind(kind).press:
+            texts = tell_document(kind, drawn)
+            found[folder / f"{kind}.{language}.html"] = texts.html
+            found[folder / f"{kind}.{language}.txt"] = texts.text
+    return found
+
+
+def _bytes(pressed: dict[Path, Pressed], written: dict[Path, str]) -> dict[Path, bytes]:
+    """What is written, by file: what was printed, and drawings and texts."""
     files = {path: document.pdf for path, document in pressed.items()}
-    return files | {path: svg.encode() for path, svg in drawings.items()}
+    return files | {path: text.encode() for path, text in written.items()}
 
 
-def _file(drawing: Figure | StepCard, language: str) -> str:
-    return f"{drawing.number:02d}-{drawing.id}.{language}.svg"
+def _file(drawing: Figure | StepCard, edition: Edition) -> str:
+    return f"{drawing.number:02d}-{drawing.id}.{edition.voice.language}.svg"

@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import TypeVar
 
+from generator.base.edition import ENGLISH
 from generator.base.errors import (
     FAULT_LIMIT,
     ClassError,
@@ -41,7 +42,6 @@ from generator.sheets.wording import load_words
 
 T = TypeVar("T")
 
-REFERENCE = "en"
 """The language that has every sentence: a technique is judged against it."""
 
 
@@ -141,7 +141,7 @@ class _Ways:
             planned = plan(size, measures, technique, self.times[technique.name])
             kit = kit_contents(size, shade, measures, planned, listed) if listed else None
             works.append(Work(size, shade, measures, planned, kit))
-            unsaid += unspoken(planned, load_words(REFERENCE).bound(planned, measures))
+            unsaid += unspoken(planned, load_words(ENGLISH).bound(planned, measures))
         if unsaid:
             raise TechniqueError(_once(unsaid))
         return works, warnings
@@ -185,7 +185,7 @@ def _roster(
 
 def _tool_names(tools: Iterable[str]) -> dict[str, str]:
     """Every name by which a recipe may call a tool: its own, or how the sheets call it."""
-    words = load_words(REFERENCE)
+    words = load_words(ENGLISH)
     names: dict[str, str] = {}
     for tool in sorted(tools):
         own = tool.replace("-", " ")

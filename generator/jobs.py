@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from generator.base.edition import NO_WISHES, Wishes
 from generator.lesson.roster import Roster
 from generator.plan.work import Work
-from generator.sheets.document import document_kind
+from generator.sheets.document import document_kind, kind_for
+from generator.sheets.forms import otherwise
 
 
 @dataclass(frozen=True)
@@ -82,3 +84,17 @@ def jobs_for(
 
 def _listed(kinds: Sequence[str]) -> str:
     return " and no ".join(kinds)
+
+
+def printed_otherwise(jobs: Sequence[Job], wishes: Wishes = NO_WISHES) -> tuple[str, ...]:
+    """A line, once, for each document of a recipe that is not made for the paper or in the lettering that
+    the recipe or the wishes ask for."""
+    lines = (
+        f"{work.size.recipe}: {line}"
+        for job in jobs
+        for work in job.works[:1]
+        for kind in job.kinds
+        for edition in work.size.editions(wishes)
+        if (line := otherwise(kind_for(kind, work.size), edition.form))
+    )
+    return tuple(dict.fromkeys(lines))

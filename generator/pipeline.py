@@ -8,17 +8,19 @@ from functools import cached_property
 from hashlib import sha256
 
 from generator import __version__
+from generator.base.edition import ENGLISH, USUAL, Edition, Form
+from generator.base.errors import NoRoomError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
 from generator.figures.draw import draw, draw_one
 from generator.figures.glance import glance_drawings
-from generator.figures.model import Figure, slot_named
+from generator.figures.model import WALL, Figure, Slot, slot_named
 from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
-from generator.figures.pattern.model import Pattern, paper_of
+from generator.figures.pattern.model import Pattern
 from generator.figures.room_plan import room_plan
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
@@ -30,10 +32,13 @@ from generator.plan.outlook import outlook
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
+from generator.press.texts import Texts
+from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.forms import form_of, how, nearer
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -53,6 +58,8 @@ class Drawn:
     work: Work
     words: Catalogue
     figures: tuple[Figure, ...]
+    form: Form = USUAL
+    """What the pages of its documents are like."""
     pattern: Pattern | None = None
     batch: tuple[Work, ...] = ()
     glance: Glance | None = None
@@ -66,12 +73,17 @@ class Drawn:
         Each place is drawn once for all documents that use it. Raises FigureError where one has no room.
         """
         if slots not in self._places:
-            work, (whole, step, *below) = self.work, (slot_named(name) for name in slots)
-            given = (work.size, work.shade, work.measures)
-            cover = silhouette(*given, self.words, work.plan, whole)
-            steps = draw(*given, work.plan, self.words, step, *below)
-            self._places[slots] = (cover, *steps)
+            self._places[slots] = self._drawn_for(tuple(slot_named(name) for name in slots))
         return self._places[slots]
+
+    def _drawn_for(self, slots: tuple[Slot, ...]) -> tuple[Figure, ...]:
+        work, words = self.work, self.words
+        given = (work.size, work.shade, work.measures)
+        if self.glance is not None:
+            return glance_drawings(*given, work.plan, self.glance, words, slots)
+        whole, step, *below = slots
+        cover = silhouette(*given, words, work.plan, whole)
+        return (cover, *draw(*given, work.plan, words, step, *below))
 
     def redrawn(self, subject: Subject, places: Mapping[str, str]) -> Subject:
         """The same with the figures of some cards drawn for other places: card and name of the place.
@@ -98,7 +110,12 @@ class Drawn:
         guests = self.roster.guests if self.roster else ()
         works = {id(guest.work.plan): guest.work for guest in reversed(guests)}
         ordered = dict.fromkeys(id(guest.work.plan) for guest in guests)
-        return tuple(gather([works[plan]], self.words.language).alone for plan in ordered)
+        return tuple(gather([works[plan]], self.edition).alone for plan in ordered)
+
+    @property
+    def edition(self) -> Edition:
+        """The edition that it was drawn for."""
+        return Edition(self.words.voice, self.form)
 
     @property
     def alone(self) -> Drawn:
@@ -112,8 +129,12 @@ class Drawn:
 
     @property
     def digest(self) -> str:
-        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
+        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn.
+
+        The drawings tell a language and its units; a tone, which is in words alone, counts by its name.
+        """
         works = self.batch or (self.work,)
+        tone = self.words.voice.tone
         parts = (
             self.work.size.digest,
             *(part for work in works for part in (work.size.name, work.plan.digest)),
@@ -121,31 +142,33 @@ class Drawn:
             *(self.roster.digests if self.roster else ()),
             __version__,
             *(figure.svg for figure in self.figures),
+            *(() if tone == ENGLISH.tone else (tone,)),
         )
         return sha256("\0".join(parts).encode()).hexdigest()
 
 
-def illustrate(work: Work, language: str) -> Drawn:
+def illustrate(work: Work, edition: Edition) -> Drawn:
     """Draw all figures of a work, once for all documents. Raises FigureError where a figure has no room."""
-    words = load_words(language).bound(work.plan, work.measures)
+    words = load_words(edition.voice).bound(work.plan, work.measures)
     whole = silhouette(work.size, work.shade, work.measures, words, work.plan)
-    return Drawn(work, words, (whole, *draw(work.size, work.shade, work.measures, work.plan, words)))
+    figures = draw(work.size, work.shade, work.measures, work.plan, words)
+    return Drawn(work, words, (whole, *figures), edition.form)
 
 
-def outline_of(work: Work, kind: str, language: str) -> Drawn:
+def outline_of(work: Work, kind: str, edition: Edition) -> Drawn:
     """Draw the picture of the whole alone, for a kind of document that shows no step. Raises FigureError."""
-    words = load_words(language).bound(work.plan, work.measures)
+    words = load_words(edition.voice).bound(work.plan, work.measures)
     place = document_kind(kind).silhouette
     whole = silhouette_at(place, work.size, work.shade, work.measures, words, work.plan)
-    return Drawn(work, words, (whole,))
+    return Drawn(work, words, (whole,), edition.form)
 
 
-def gather(works: Sequence[Work], language: str, roster: Roster | None = None) -> Drawn:
+def gather(works: Sequence[Work], edition: Edition, roster: Roster | None = None) -> Drawn:
     """Several sizes of a recipe together, one at least, for a document of the whole recipe; with its class
     for documents of that."""
     first = roster.guests[0].work if roster else works[0]
-    words = load_words(language).bound(first.plan, first.measures)
-    return Drawn(first, words, (), batch=tuple(works), roster=roster)
+    words = load_words(edition.voice).bound(first.plan, first.measures)
+    return Drawn(first, words, (), edition.form, batch=tuple(works), roster=roster)
 
 
 def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
@@ -154,8 +177,9 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     Raises UsageError for an unknown kind, FigureError.
     """
     work, figures = drawn.work, drawn.figures
-    slots = kind_for(kind, work.size).slots if kind else ()
-    if slots:
+    form = form_of(kind_for(kind, work.size), drawn.form) if kind else USUAL
+    slots = kind_for(kind, work.size, form).slots if kind else ()
+    if slots and not (kind and document_kind(kind).wall):
         figures = drawn.placed(slots)
     if kind and document_kind(kind).of_kits:
         work = work.with_kit
@@ -168,11 +192,12 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     members = tuple(subject_of(member, inner) for member in drawn.members) if inner else ()
     figures += figures_of_all(members)
     if kind and document_kind(kind).wall:
-        figures += wall_figures(drawn.batch, drawn.words.language)
+        # Their place is the one that the kind names, on A3 that for which they are drawn.
+        figures += wall_figures(drawn.batch, drawn.words.voice, slot_named(slots[0]) if slots else WALL)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
-        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
-    cut = batch_numbers(cut_batch(drawn.batch)) if kind and document_kind(kind).cutting else None
+        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words, form)
+    cut = batch_numbers(cut_batch(drawn.batch), form) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
     course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
@@ -189,8 +214,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest,
         ahead,
-        # Only step by step are the steps shown in small too.
-        drawn.small if ahead is None and not slots and drawn.glance is None else (),
+        drawn.small if kind and document_kind(kind).contents else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
@@ -199,26 +223,24 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         drawn.roster,
         course,
         members,
+        form,
     )
 
 
-def sketch(work: Work, language: str) -> Drawn:
+def sketch(work: Work, edition: Edition) -> Drawn:
     """Draw a plan at a glance: a picture for some of its steps. Raises FigureError where one has no room."""
-    words = load_words(language).bound(work.plan, work.measures)
+    words = load_words(edition.voice).bound(work.plan, work.measures)
     seen = glance(work.plan)
     figures = glance_drawings(work.size, work.shade, work.measures, work.plan, seen, words)
-    return Drawn(work, words, figures, glance=seen)
+    return Drawn(work, words, figures, edition.form, glance=seen)
 
 
-def trace(work: Work, language: str, paper: str | None = None) -> Drawn:
-    """Draw the full-scale pattern of a work; ``paper`` takes the place of the recipe's.
-
-    Raises FigureError where a name has no room, UsageError for an unknown paper.
-    """
+def trace(work: Work, edition: Edition) -> Drawn:
+    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
     measures = full_scale_measures(work.shade, work.measures)
-    words = load_words(language).bound(work.plan, measures)
-    pattern = draw_pattern(work.size, work.shade, measures, words, paper_of(paper or work.size.paper))
-    return Drawn(replace(work, measures=measures), words, pattern.figures, pattern)
+    words = load_words(edition.voice).bound(work.plan, measures)
+    pattern = draw_pattern(work.size, work.shade, measures, words, edition.form.sheet)
+    return Drawn(replace(work, measures=measures), words, pattern.figures, edition.form, pattern)
 
 
 def cutter_drawing(drawn: Drawn) -> str:
@@ -241,7 +263,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
     layout = loose.arrange(places.measure(loose.html, svgs).placed)
-    lower = kind_for(kind, subject.size).slots[-1] if layout.low else ""
+    lower = kind_for(kind, subject.size, subject.form).slots[-1] if layout.low else ""
     anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
     if anew:
         subject = drawn.redrawn(subject, anew)
@@ -255,6 +277,48 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
 
 
+def tell_document(kind: str, drawn: Drawn) -> Texts:
+    """Compose one document of words alone, and ask where its numbers come from.
+
+    Raises UsageError for an unknown kind, WordingError, or ProofError for a number that comes from nowhere.
+    """
+    document = compose(kind, subject_of(drawn, kind))
+    return write_texts(document.html, Wish(numbers=document.numbers))
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A document in the form that it has room for."""
+
+    pressed: Pressed
+    form: Form
+    note: str = ""
+    """That it is not the form that was wished for, and why."""
+
+
+def print_fitting(kind: str, drawn: Drawn) -> Fitted:
+    """A document in the form wished for, or, where it has no room in that, in the nearest that it fits.
+
+    Raises what ``print_document`` raises; NoRoomError where it has no room at all.
+    """
+    known = kind_for(kind, drawn.work.size)
+    try:
+        return Fitted(print_document(kind, drawn), form_of(known, drawn.form))
+    except NoRoomError as error:
+        wished, tried = error, {form_of(known, drawn.form)}
+    for instead in nearer(known, drawn.form):
+        form = form_of(known, instead)
+        if form in tried:
+            continue
+        tried.add(form)
+        try:
+            pressed = print_document(kind, replace(drawn, form=instead))
+        except NoRoomError:
+            continue
+        return Fitted(pressed, form, f"{str(wished).partition(';')[0]}; printed on {how(form, drawn.form)}")
+    raise wished
+
+
 def wish_for(kind: str, drawn: Drawn) -> Wish:
     """What the proof asks of one document, without making it: its numbers, and its bar if it is full scale.
 
@@ -264,17 +328,17 @@ def wish_for(kind: str, drawn: Drawn) -> Wish:
     return Wish(numbers=compose(kind, subject_of(drawn, kind)).numbers, bar=bar)
 
 
-def print_sheets(kind: str, work: Work, document: Pressed) -> Pressed | None:
-    """The file for a printer that goes with a document, if its kind has one.
+def print_sheets(kind: str, work: Work, document: Pressed, form: Form = USUAL) -> Pressed | None:
+    """The file for a printer that goes with a document in its form, if its kind has one.
 
     Raises UsageError for a fold that is not there, PressError for pages that it does not take.
     """
     how = document_kind(kind).print_file
     if how == "labels":
-        return label_sheets(document, work.size.boxes)
+        return label_sheets(document, work.size.boxes, form.paper)
     if how == "kits":
         how = work.size.kits.format if work.size.kits else None
-    return print_file(document, how) if how else None
+    return print_file(document, how, form.paper) if how else None
 
 
 def draw_cards(drawn: Drawn) -> tuple[StepCard, ...]:

@@ -11,6 +11,7 @@ import pypdfium2
 import pytest
 
 from generator.base.assets import data_folder
+from generator.base.edition import ORDINARY
 from generator.build import make_whole
 from generator.cli.run import run
 from generator.examine import Examined, examine
@@ -34,7 +35,7 @@ def examined(name: str) -> Examined:
 @cache
 def subject(name: str) -> Subject:
     found = examined(name)
-    return subject_of(gather(found.works, "en", found.roster), "class-pack")
+    return subject_of(gather(found.works, ORDINARY, found.roster), "class-pack")
 
 
 @cache

@@ -11,6 +11,7 @@ import pypdfium2
 import pytest
 
 from generator.base.assets import data_folder
+from generator.base.edition import ORDINARY
 from generator.build import make_whole
 from generator.cli.run import run
 from generator.examine import examine
@@ -33,7 +34,7 @@ def works() -> tuple[Work, ...]:
 
 @cache
 def subject() -> Subject:
-    return subject_of(gather(works(), "en"), "cut-plan")
+    return subject_of(gather(works(), ORDINARY), "cut-plan")
 
 
 @cache
@@ -103,7 +104,7 @@ def test_the_pages_pass_their_proof_and_the_machine_checker(printed: Path) -> No
 
 def test_a_class_on_one_way_cloth_is_told_that_nothing_is_turned(tmp_path: Path) -> None:
     path = ferry(tmp_path, "kits: {count: {26: 8}}\n")
-    text = Texts(compose("cut-plan", subject_of(gather(examine(path).works, "en"), "cut-plan")).html).text
+    text = Texts(compose("cut-plan", subject_of(gather(examine(path).works, ORDINARY), "cut-plan")).html).text
     # Eight pieces of 1015 × 240 lie across, one after the other: 1920, as proved by CP-SAT.
     assert "1920 mm of cloth give 8 pieces" in text
     assert "The print has an up: every piece lies across, none is turned." in text

@@ -14,6 +14,7 @@ import pikepdf
 import pytest
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.build import Made, make, make_whole
 from generator.cli.run import run
 from generator.examine import examine
@@ -93,7 +94,7 @@ def wall(tmp_path_factory: pytest.TempPathFactory) -> Printed:
 
 
 def words(work: Work) -> Catalogue:
-    return load_words("en").bound(work.plan, work.measures)
+    return load_words(ENGLISH).bound(work.plan, work.measures)
 
 
 def squeezed(text: str) -> str:
@@ -176,7 +177,7 @@ def test_a_card_for_the_wall_hangs_for_each_of_four_steps(wall: Printed) -> None
 
 def test_numbers_that_differ_stand_in_the_table_and_nowhere_else(wall: Printed) -> None:
     roll = wall.pages[2]
-    assert len(groups(drum(), "en")) == 1
+    assert len(groups(drum(), ENGLISH)) == 1
     # A quarter, a half and three quarters of π (D + 0.65): ring, two tapes of 0.15, one sheet of 0.35.
     for diameter, row in (
         (250, "197, 394 and 591 mm"),
@@ -211,9 +212,9 @@ def test_sizes_that_are_told_in_other_words_have_cards_of_their_own(tmp_path: Pa
         encoding="utf-8",
     )
     works = examine(path).works
-    found = groups(works, "en")
+    found = groups(works, ENGLISH)
     assert [[work.size.name for work in group] for group in found] == [["30", "40"], ["50"]]
-    assert "each joint" in words_of(found[1][0], "en").say("rolled-edge.roll.brief.1")
+    assert "each joint" in words_of(found[1][0], ENGLISH).say("rolled-edge.roll.brief.1")
 
 
 def test_the_terminal_tells_pages_and_sheets(

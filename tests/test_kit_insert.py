@@ -16,6 +16,7 @@ import pytest
 import zxingcpp
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.base.errors import RecipeError
 from generator.build import make
 from generator.examine import examine
@@ -101,7 +102,7 @@ def test_steps_run_without_a_gap_and_each_has_its_check_and_its_picture_or_its_n
     leaflet: Leaflet,
 ) -> None:
     said = " ".join(leaflet.pages)
-    words = load_words("en").bound(leaflet.work.plan, leaflet.work.measures)
+    words = load_words(ENGLISH).bound(leaflet.work.plan, leaflet.work.measures)
     place = 0
     for step in leaflet.work.plan.steps:
         title = f"{step.number} {words.say(f'{step.task.key}.title')}"
@@ -119,7 +120,7 @@ def test_steps_run_without_a_gap_and_each_has_its_check_and_its_picture_or_its_n
 
 
 def test_each_caution_stands_before_the_instructions_of_its_step_on_the_same_page(leaflet: Leaflet) -> None:
-    words = load_words("en").bound(leaflet.work.plan, leaflet.work.measures)
+    words = load_words(ENGLISH).bound(leaflet.work.plan, leaflet.work.measures)
     pages = leaflet.pages
     for step in leaflet.work.plan.steps:
         title = f"{step.number} {words.say(f'{step.task.key}.title')}"
@@ -134,7 +135,7 @@ def test_each_caution_stands_before_the_instructions_of_its_step_on_the_same_pag
 
 def test_no_leaf_is_turned_in_what_the_gate_begins(leaflet: Leaflet) -> None:
     """On one sheet all panels are seen together; in a booklet a left page and the next are."""
-    words = load_words("en").bound(leaflet.work.plan, leaflet.work.measures)
+    words = load_words(ENGLISH).bound(leaflet.work.plan, leaflet.work.measures)
     plan = leaflet.work.plan
     gate = next(step for step in plan.steps if step.task.gate)
     chains = chains_of(plan)
@@ -221,7 +222,7 @@ def test_each_mistake_is_told_once_in_time_or_among_the_faults(name: str, folder
     work = packed(name, "booklet", folder)
     _, document = loose(work)
     page = squeezed(Texts(document.html).text)
-    words = load_words("en").bound(work.plan, work.measures)
+    words = load_words(ENGLISH).bound(work.plan, work.measures)
     for mishap in work.plan.mishaps:
         key = mishap.word("mistake" if mishap.until == "before" else "see")
         assert squeezed(words.say(key)) in page, key

@@ -22,6 +22,12 @@ def data_folder(name: str) -> Path:
     raise FileNotFoundError(f"the folder {name} is missing from this installation of Rimfold")
 
 
+def languages() -> tuple[str, ...]:
+    """Languages that have wording, by code."""
+    folder = data_folder("templates") / "wording"
+    return tuple(sorted(place.name for place in folder.iterdir() if any(place.glob("*.po"))))
+
+
 @cache
 def font_files() -> dict[str, Path]:
     """Pinned static fonts by weight: ``regular`` (400), ``semibold`` (600), ``bold`` (700)."""

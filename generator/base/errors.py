@@ -157,6 +157,10 @@ class PressError(RimfoldError):
     """The document engine warned or failed."""
 
 
+class NoRoomError(PressError):
+    """A document does not fit on as much paper as it may take."""
+
+
 class ProofError(RimfoldError):
     """A finished page does not pass its proof, and is not published. Its first twenty faults are told."""
 

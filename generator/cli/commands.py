@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING
 import click
 
 from generator import __version__
+from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.console import Progress, each
 from generator.cli.proof_report import proof
 from generator.cli.quick import quick
 
 if TYPE_CHECKING:
+    from generator.base.edition import PaperName, PrintSize, Tone, Units
     from generator.examine import Examined
     from generator.plan.work import Work
 
@@ -57,9 +59,14 @@ def rimfold(debug: bool) -> None:
     "--lang",
     "spoken",
     metavar="LANG,LANG",
-    help="Languages of the documents, such as en,de.  [default: en]",
+    help="Languages of the documents, such as en,de.",
 )
-@click.option("--paper", metavar="PAPER", help="Paper of the pattern: A4, A3 or Letter.")
+@click.option("--units", type=click.Choice(UNITS), help="Millimetres, inches, or both.")
+@click.option("--paper", type=click.Choice(list(PAPERS), case_sensitive=False), help="Paper to print on.")
+@click.option("--print-size", type=click.Choice(PRINT_SIZES), help="Large print: 18 points, or 24 points.")
+@click.option("--grey/--colour", default=None, help="Print in greys alone, or in colour.")
+@click.option("--duplex/--one-side", default=None, help="Print on both sides of the paper, or on one.")
+@click.option("--tone", type=click.Choice(TONES), help="Plain words, or short ones for young learners.")
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -72,30 +79,40 @@ def make(
     sizes: Sequence[str],
     documents: Sequence[str],
     spoken: str | None,
-    paper: str | None,
+    units: Units | None,
+    paper: PaperName | None,
+    print_size: PrintSize | None,
+    grey: bool | None,
+    duplex: bool | None,
+    tone: Tone | None,
     out: Path,
 ) -> int:
-    """Print the sheets of one or more recipes."""
+    """Print the sheets of one or more recipes.
+
+    Language, units, paper, print and tone are those of the recipe, unless an option says otherwise.
+    """
     from generator import build
-    from generator.jobs import Job, jobs_for
+    from generator.jobs import Job, jobs_for, printed_otherwise
 
     kinds = build.document_kinds(documents)
-    paper = build.full_scale_paper(kinds, paper)
     languages = build.spoken([code.strip() for code in spoken.split(",")] if spoken else [])
+    wishes = Wishes(languages, units, tone, paper, print_size, grey, duplex)
 
     jobs: list[Job] = []
 
     def collect(examined: Examined) -> int:
         found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
         jobs.extend(found.jobs)
-        for line in found.skipped:
+        for line in (*found.skipped, *printed_otherwise(found.jobs, wishes)):
             click.echo(line)
         return 0
 
     worst = each(recipes, collect)
+    for line in build.borrowed(jobs, wishes):
+        click.echo(line, err=True)
     with Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
-        for index, (job, made) in enumerate(build.make_all(jobs, out, paper, languages), 1):
+        for index, (job, made) in enumerate(build.make_all(jobs, out, wishes), 1):
             if isinstance(made, RimfoldError):
                 progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)
@@ -105,6 +122,8 @@ def make(
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
                 progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
+                for note in made.notes:
+                    click.echo(f"{job.name}: {note}")
             progress.say_next(jobs[index].name if index < len(jobs) else "")
     return worst
 
@@ -113,11 +132,18 @@ def make(
 @RECIPE
 @SIZE
 @JSON
-def measures(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
+@click.option("--units", type=click.Choice(UNITS), default="metric", help="Units of the table's values.")
+def measures(recipe: Path, sizes: Sequence[str], as_json: bool, units: Units) -> int:
     """Every measure of a recipe, with its formula and its source."""
     from generator.cli import report
 
-    return each([recipe], _printer(sizes, report.measures_json if as_json else report.measures_table))
+    def show(works: Sequence[Work]) -> None:
+        if as_json:
+            report.measures_json(works)
+        else:
+            report.measures_table(works, units)
+
+    return each([recipe], _printer(sizes, show))
 
 
 @rimfold.command()

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from generator.base.edition import PAPERS, PRINT_SIZES, UNITS, PaperName, PrintSize, Units, Wishes
 from generator.base.errors import ProofError, UsageError
 
 if TYPE_CHECKING:
@@ -38,6 +39,11 @@ class Asked:
         return self.file.name.lower().endswith(_PRINT)
 
     @property
+    def print_size(self) -> PrintSize | None:
+        """The size of lettering that the name tells, if it does."""
+        return next((size for size in PRINT_SIZES if size in self.parts[2:]), None)
+
+    @property
     def parts(self) -> list[str]:
         """The name without its endings: the kind of document and its language."""
         name = self.file.name
@@ -55,7 +61,12 @@ class Asked:
 @click.option("--document", metavar="KIND", help="Which document it is, if its name does not say so.")
 @click.option("--size", metavar="S", help="Which size it tells of, if its folder does not say so.")
 @click.option("--lang", metavar="LANG", help="The language that it is in, if its name does not say so.")
-@click.option("--paper", metavar="PAPER", help="The paper of a pattern, if the recipe has another.")
+@click.option("--units", type=click.Choice(UNITS), help="Its units, if the recipe has others.")
+@click.option(
+    "--paper",
+    type=click.Choice(list(PAPERS), case_sensitive=False),
+    help="Its paper, if the recipe has another.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, and nothing else, on the output.")
 def proof(
     file: Path,
@@ -63,7 +74,8 @@ def proof(
     document: str | None,
     size: str | None,
     lang: str | None,
-    paper: str | None,
+    units: Units | None,
+    paper: PaperName | None,
     as_json: bool,
 ) -> int:
     """Read a finished PDF back and put it to the rules that every page must pass: exit code 0, else 1."""
@@ -71,7 +83,7 @@ def proof(
 
     pdf = read(file)
     asked = Asked(file, document, size, lang, language_of(pdf))
-    found = prove_alone(pdf, wish(asked, recipe, paper))
+    found = prove_alone(pdf, wish(asked, recipe, units, paper))
     return (in_json if as_json else in_words)(file, found)
 
 
@@ -98,13 +110,15 @@ def read(file: Path) -> bytes:
     return content
 
 
-def wish(asked: Asked, recipe: Path | None, paper: str | None) -> Wish:
+def wish(asked: Asked, recipe: Path | None, units: Units | None, paper: PaperName | None) -> Wish:
     """What the proof asks of a file. Raises UsageError where nobody knows which document it is."""
     from generator.press.wish import Wish
 
     if recipe is None:
-        if asked.document or asked.size or asked.language or paper:
-            raise UsageError("--document, --size, --lang and --paper are for a recipe; add --recipe RECIPE")
+        if asked.document or asked.size or asked.language or units or paper:
+            raise UsageError(
+                "--document, --size, --lang, --units and --paper are for a recipe; add --recipe RECIPE"
+            )
         return Wish(print_sheets=asked.print_sheets)
     from generator import build
     from generator.examine import examine
@@ -119,8 +133,7 @@ def wish(asked: Asked, recipe: Path | None, paper: str | None) -> Wish:
             f"{', '.join(kinds)}"
         )
     spoken = asked.language or (asked.parts[1] if asked.parts[1:] else asked.says)
-    language = build.spoken([spoken])[0]
-    paper = build.full_scale_paper([kind], paper)
+    languages = build.spoken([spoken])
     examined = examine(recipe)
     works = {work.size.name: work for work in examined.works}
     own = [*works.values()]
@@ -129,7 +142,10 @@ def wish(asked: Asked, recipe: Path | None, paper: str | None) -> Wish:
     found = jobs_for(examined.works, own, [kind], examined.roster)
     if not found.jobs:
         raise UsageError(f"{'; '.join(found.skipped)}; name the recipe that {asked.file} was made from")
-    return replace(build.wish_for(found.jobs[0], kind, language, paper), print_sheets=asked.print_sheets)
+    job = found.jobs[0]
+    wishes = Wishes(languages, units, paper=paper, print_size=asked.print_size)
+    edition = job.works[0].size.editions(wishes)[0]
+    return replace(build.wish_for(job, kind, edition), print_sheets=asked.print_sheets)
 
 
 def _size(asked: Asked, known: list[str], recipe: Path) -> str:

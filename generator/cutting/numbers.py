@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import groupby
 
+from generator.base.edition import USUAL, Form
 from generator.base.units import round_down, round_up
 from generator.cutting.batch import ClothPlan
 from generator.cutting.model import Cut, Layout, Piece
 from generator.cutting.offcuts import Use
 from generator.cutting.repeats import Told, told_once
 from generator.cutting.rows import Fit, Paper, fit, pages
-from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Unit
+from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Rounding, Ruler, Unit
 from generator.shape.say import plain
 
 SPARE = 0.05
@@ -44,11 +45,20 @@ class Book:
         unit: Unit = "mm",
         shown: float | None = None,
         inputs: tuple[str, ...] = (),
+        rounding: Rounding = "nearest",
+        ruler: Ruler = "mm",
     ) -> Measure:
-        """A measure, shown to a tenth unless ``shown`` says otherwise."""
+        """A measure, shown to a tenth unless ``shown`` says otherwise.
+
+        A plan of cuts is laid out in whole millimetres, edge to edge: each cut rounded to a line of an inch
+        rule would leave the last piece short. Lengths are told in millimetres alone unless ``ruler`` says
+        otherwise.
+        """
         assert id_ not in self.found, f"two measures are called {id_}"
         value = round(exact, 1) if shown is None else shown
-        self.found[id_] = Measure(id_, label, exact, value, unit, formula, source, inputs=inputs)
+        self.found[id_] = Measure(
+            id_, label, exact, value, unit, formula, source, inputs=inputs, rounding=rounding, ruler=ruler
+        )
         return self.found[id_]
 
     def count(self, id_: str, label: str, count: int, formula: str, source: str = BOOK) -> Measure:
@@ -111,6 +121,8 @@ class ClothNumbers:
     buy: Measure
     used: Measure
     """Part of the cloth cut up that becomes pieces."""
+    paper: Paper
+    """What the drawing has room for."""
     drawn: Layout
     """The layout, or what it has of each length once where it would not fit on a page."""
     fit: Fit
@@ -124,8 +136,8 @@ class ClothNumbers:
     """The largest first."""
 
 
-def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
-    """``key`` parts the measures of one cloth from those of another."""
+def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> ClothNumbers:
+    """For pages of a form; ``key`` parts the measures of one cloth from those of another."""
     layout = plan.layout
     exact = SEARCH if layout.exact else BLOCKS
     length = book.put(
@@ -138,7 +150,8 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
     )
     area = sum(piece.area for piece in plan.pieces)
     whole = layout.length * layout.width
-    told, fitted = _told(layout)
+    paper = PAPER.for_form(form)
+    told, fitted = _told(layout, paper)
     drawn = told.layout
     return ClothNumbers(
         plan=plan,
@@ -169,6 +182,8 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
             COMMON_PRACTICE,
             shown=round_up(layout.length * (1 + SPARE), BUY_STEP),
             inputs=(length.id,),
+            rounding="up",
+            ruler="eighths",
         ),
         used=book.put(
             f"{key}_yield",
@@ -179,6 +194,7 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str) -> ClothNumbers:
             unit="fraction",
             shown=round(area / whole, 3),
         ),
+        paper=paper,
         drawn=drawn,
         fit=fitted,
         scale=scale_of(book, key, fitted),
@@ -219,13 +235,13 @@ def row_lengths(book: Book, key: str, fitted: Fit) -> tuple[Measure, ...]:
     )
 
 
-def _told(layout: Layout) -> tuple[Told, Fit]:
+def _told(layout: Layout, paper: Paper) -> tuple[Told, Fit]:
     """What is drawn: all of a cloth that a page holds, else each of its lengths once."""
-    whole = fit([layout], PAPER)
+    whole = fit([layout], paper)
     once = told_once(layout)
-    if pages(whole, layout, PAPER) == 1 or not once.ends:
+    if pages(whole, layout, paper) == 1 or not once.ends:
         return Told(layout, ()), whole
-    return once, fit([once.layout], PAPER, ends=once.ends)
+    return once, fit([once.layout], paper, ends=once.ends)
 
 
 def _times(book: Book, id_: str, times: int) -> Measure | None:
@@ -262,8 +278,24 @@ def offcut_numbers(book: Book, key: str, uses: tuple[Use, ...]) -> Iterator[Offc
     for number, ((long, short, made), count) in enumerate(groups.items(), 1):
         name = f"{key}_offcut_{number}"
         yield OffcutNumbers(
-            book.put(f"{name}_long", "Offcut, long side", long, "what the cuts leave", SUM),
-            book.put(f"{name}_short", "Offcut, short side", short, "what the cuts leave", SUM),
+            book.put(
+                f"{name}_long",
+                "Offcut, long side",
+                long,
+                "what the cuts leave",
+                SUM,
+                rounding="down",
+                ruler="eighths",
+            ),
+            book.put(
+                f"{name}_short",
+                "Offcut, short side",
+                short,
+                "what the cuts leave",
+                SUM,
+                rounding="down",
+                ruler="eighths",
+            ),
             book.count(f"{name}_count", "Offcuts of this size", count, "counted"),
             tuple(
                 (

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from generator.base.edition import USUAL, Form
 from generator.base.units import round_down
 from generator.cutting.batch import Batch, PanelRolls, TapePlan
 from generator.cutting.model import Layout, Roll
@@ -58,6 +59,8 @@ class PanelNumbers:
     length: Measure
     width: Measure
     alike: tuple[RollNumbers, ...]
+    paper: Paper
+    """What the drawing has room for."""
     fit: Fit
     scale: Measure
     rows: tuple[Measure, ...]
@@ -101,6 +104,8 @@ class TapeNumbers:
     core: Measure
     outer: Measure
     reels: tuple[ReelNumbers, ...]
+    enlarged: float = 1.0
+    """Lettering of the drawing is so many times as large as usual."""
 
 
 @dataclass(frozen=True)
@@ -117,12 +122,16 @@ class BatchNumbers:
     """All of them by id."""
 
 
-def batch_numbers(batch: Batch) -> BatchNumbers:
-    """Measures of all cloths, rolls and reels of a batch."""
+def batch_numbers(batch: Batch, form: Form = USUAL) -> BatchNumbers:
+    """Measures of all cloths, rolls and reels of a batch, drawn for pages of a form."""
     book = Book()
-    cloths = tuple(cloth_numbers(book, plan, f"cut_cloth_{n}") for n, plan in enumerate(batch.cloths, 1))
-    panels = tuple(panel_numbers(book, plan, f"cut_panel_{n}") for n, plan in enumerate(batch.panels, 1))
-    tapes = tuple(tape_numbers(book, plan, f"cut_tape_{n}") for n, plan in enumerate(batch.tapes, 1))
+    cloths = tuple(
+        cloth_numbers(book, plan, f"cut_cloth_{n}", form) for n, plan in enumerate(batch.cloths, 1)
+    )
+    panels = tuple(
+        panel_numbers(book, plan, f"cut_panel_{n}", form) for n, plan in enumerate(batch.panels, 1)
+    )
+    tapes = tuple(tape_numbers(book, plan, f"cut_tape_{n}", form) for n, plan in enumerate(batch.tapes, 1))
     spare = None
     if cloths:
         label, formula = "Cloth to have over, as a share of its length", "a value of the trade"
@@ -130,11 +139,12 @@ def batch_numbers(batch: Batch) -> BatchNumbers:
     return BatchNumbers(batch, cloths, panels, tapes, spare, book.measures)
 
 
-def panel_numbers(book: Book, plan: PanelRolls, key: str) -> PanelNumbers:
-    """``key`` parts the measures of one kind of roll from those of another."""
+def panel_numbers(book: Book, plan: PanelRolls, key: str, form: Form = USUAL) -> PanelNumbers:
+    """For pages of a form; ``key`` parts the measures of one kind of roll from those of another."""
     inner = plan.plan
     layouts = [layout for _, layout in inner.layouts]
-    fitted = fit(layouts, PAPER, rest=inner.sheet.single)
+    paper = PAPER.for_form(form)
+    fitted = fit(layouts, paper, rest=inner.sheet.single)
     source = PATTERNS if inner.exact else LONGEST
     return PanelNumbers(
         plan=plan,
@@ -148,6 +158,7 @@ def panel_numbers(book: Book, plan: PanelRolls, key: str) -> PanelNumbers:
         length=book.put(f"{key}_length", "Length of a roll", inner.sheet.length, "as stated", LISTED),
         width=book.put(f"{key}_width", "Width of a roll", inner.sheet.width, "as stated", LISTED),
         alike=tuple(_alike(book, plan, key)),
+        paper=paper,
         fit=fitted,
         scale=scale_of(book, key, fitted),
         rows=row_lengths(book, key, fitted),
@@ -173,8 +184,8 @@ def _alike(book: Book, plan: PanelRolls, key: str) -> Iterator[RollNumbers]:
         )
 
 
-def tape_numbers(book: Book, plan: TapePlan, key: str) -> TapeNumbers:
-    """``key`` parts the measures of one tape from those of another."""
+def tape_numbers(book: Book, plan: TapePlan, key: str, form: Form = USUAL) -> TapeNumbers:
+    """For pages of a form; ``key`` parts the measures of one tape from those of another."""
     reel = plan.reel
     pieces = tuple(
         (
@@ -201,6 +212,7 @@ def tape_numbers(book: Book, plan: TapePlan, key: str) -> TapeNumbers:
         core=book.put(f"{key}_core", "Core of a reel, across", reel.core, "as stated", LISTED),
         outer=book.put(f"{key}_outer", "Full reel, across", reel.outer, "as stated", LISTED),
         reels=tuple(_reels(book, plan, key)),
+        enlarged=PAPER.for_form(form).enlarged,
     )
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from generator.base.edition import PAPERS, Form
 from generator.cutting.model import UNIT, Layout
 
 SCALES = (2, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
@@ -44,6 +45,26 @@ class Paper:
     """Kept for each row's dimensions and names."""
     least: float
     """No piece is drawn narrower than this, so that its name can be read."""
+    enlarged: float = 1.0
+    """Lettering and lines are so many times as large as usual; lengths here are those on the page."""
+    page: float = 178.0
+    """Width between the margins: the drawing's own, with its dimensions at the sides."""
+
+    def for_form(self, form: Form) -> Paper:
+        """The same on the pages of a form: on larger paper more room, in large print less of it."""
+        # The columns of Letter are those of A4.
+        wider = 0.0 if form.paper == "Letter" else form.sheet.width - PAPERS["A4"].width
+        higher = form.sheet.height - PAPERS["A4"].height
+        by = {"normal": 1.0, "large": 1.5, "larger": 2.0}[form.print_size]
+        aside = self.page - self.width
+        return Paper(
+            width=self.page + wider - aside * by,
+            height=self.height + higher,
+            between=self.between * by,
+            least=self.least * (1 + by) / 2,
+            enlarged=by,
+            page=self.page + wider,
+        )
 
 
 def stretches(

@@ -11,11 +11,9 @@ from shapely import box
 
 from generator.base.words import Words
 from generator.cutting.model import Layout
-from generator.cutting.numbers import PAPER as CLOTH_PAPER
 from generator.cutting.numbers import ClothNumbers, PieceNumbers
-from generator.cutting.roll_numbers import PAPER as ROLL_PAPER
 from generator.cutting.roll_numbers import BatchNumbers, PanelNumbers, TapeNumbers
-from generator.cutting.rows import Stretch
+from generator.cutting.rows import Paper, Stretch
 from generator.figures.arrows import open_arrow
 from generator.figures.canvas import Canvas, Point
 from generator.figures.cut_rows import BADGE, WASTE, RowPainter, Sides
@@ -41,8 +39,6 @@ from generator.figures.pens import (
 from generator.figures.svg import Passport, write_svg
 from generator.measures.measure import Measure
 
-WIDTH = 178.0
-"""Between the margins of an A4 page, mm."""
 LEFT, HEAD, FOOT = 14.0, 9.0, 8.6
 """Paper for dimensions at the left of a row, above it, and for the legend, mm."""
 GAP = 6.0
@@ -74,9 +70,17 @@ def cloth_figures(cloth: ClothNumbers, words: Words, name: str) -> tuple[Figure,
         )
     ]
     extra = [times.id for times in cloth.times if times]
-    look = _Look(words, cloth.fit.scale, cloth.pieces, cloth.width, numbered=True, one_way=cloth.plan.one_way)
+    look = _Look(
+        words,
+        cloth.fit.scale * cloth.paper.enlarged,
+        cloth.pieces,
+        cloth.width,
+        cloth.paper,
+        numbered=True,
+        one_way=cloth.plan.one_way,
+    )
     alt = words.say("alt.layout-cloth", name=cloth.plan.name)
-    return _drawn(look, lines, CLOTH_PAPER.height, name, alt, extra)
+    return _drawn(look, lines, name, alt, extra)
 
 
 def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure, ...]:
@@ -89,14 +93,23 @@ def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure,
         )
         lines += _lines(alike.layout, rows, lengths, words, notes)
         extra += (alike.count.id, alike.left.id)
-    look = _Look(words, panel.fit.scale, panel.pieces, panel.width, numbered=False, one_way=False)
-    return _drawn(look, lines, ROLL_PAPER.height, name, words.say("alt.layout-panel"), extra)
+    look = _Look(
+        words,
+        panel.fit.scale * panel.paper.enlarged,
+        panel.pieces,
+        panel.width,
+        panel.paper,
+        numbered=False,
+        one_way=False,
+    )
+    return _drawn(look, lines, name, words.say("alt.layout-panel"), extra)
 
 
 def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
     """A full reel, and the last one when all is cut: what is left is read with a rule across it."""
     last = tape.reels[-1]
-    scale = next((s for s in REELS if 2 * (tape.outer.value * s + 2 * REEL_EDGE) <= REEL_MOST), REELS[-1])
+    most = REEL_MOST / tape.enlarged
+    scale = next((s for s in REELS if 2 * (tape.outer.value * s + 2 * REEL_EDGE) <= most), REELS[-1])
     outer, core, left = (each.value * scale for each in (tape.outer, tape.core, last.across))
     wide = 2 * (outer + 2 * REEL_EDGE)
     canvas = Canvas(round(wide, 2), round(outer + 17.0, 2), view="plan", scale=scale)
@@ -125,8 +138,14 @@ def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
             canvas.letters((x, canvas.height - 2.2), words.say(f"label.{noun}"), anchor="middle")
     shown = (tape.outer.id, tape.core.id, last.across.id)
     alt = words.say("alt.layout-reel")
+    _enlarge(canvas, tape.enlarged)
     svg = write_svg(canvas, Passport(name, name, 0, alt, language=words.language))
     return Figure(name, 0, svg, canvas.width, canvas.height, alt, shown)
+
+
+def _enlarge(canvas: Canvas, by: float) -> None:
+    if by != 1.0:
+        canvas.magnify(by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,9 +164,11 @@ class _Look:
     """What all rows of a drawing share."""
 
     words: Words
-    scale: int
+    scale: float
+    """Real mm to one mm of the drawing before it is enlarged."""
     pieces: tuple[PieceNumbers, ...]
     width: Measure
+    paper: Paper
     numbered: bool
     one_way: bool
 
@@ -185,11 +206,11 @@ def _lines(
 
 
 def _drawn(
-    look: _Look, lines: Sequence[_Line], height: float, name: str, alt: str, extra: Sequence[str] = ()
+    look: _Look, lines: Sequence[_Line], name: str, alt: str, extra: Sequence[str] = ()
 ) -> tuple[Figure, ...]:
     """All rows, as many on a page as it holds."""
     each = look.width.value / look.scale + HEAD + GAP
-    most = max(1, int(height / each))
+    most = max(1, int(look.paper.height / look.paper.enlarged / each))
     pages = [lines[at : at + most] for at in range(0, len(lines), most)]
     said: set[str] = set()
     figures = []
@@ -208,7 +229,8 @@ class _Sheet:
 
     def __init__(self, look: _Look, rows: int, each: float, said: set[str]) -> None:
         self.look, self.said = look, said
-        self.canvas = Canvas(WIDTH, round(rows * each + FOOT, 2), view="plan", scale=1 / look.scale)
+        self.wide = look.paper.page / look.paper.enlarged
+        self.canvas = Canvas(self.wide, round(rows * each + FOOT, 2), view="plan", scale=1 / look.scale)
         self.shown: list[str] = []
         self.top = HEAD
 
@@ -216,8 +238,8 @@ class _Sheet:
         """One row with its dimensions and notes."""
         look, high = self.look, line.layout.width / self.look.scale
         bands = [
-            box(0.0, self.top - HEAD, WIDTH, self.top),
-            box(0.0, self.top + high, WIDTH, self.top + high + GAP),
+            box(0.0, self.top - HEAD, self.wide, self.top),
+            box(0.0, self.top + high, self.wide, self.top + high + GAP),
             box(0.0, self.top - HEAD, LEFT - 0.1, self.top + high + GAP),
         ]
         painter = RowPainter(
@@ -260,6 +282,7 @@ class _Sheet:
 
     def figure(self, name: str, alt: str, extra: Sequence[str]) -> Figure:
         """The finished drawing; ``extra`` are measures of its notes."""
+        _enlarge(self.canvas, self.look.paper.enlarged)
         svg = write_svg(self.canvas, Passport(name, name, 0, alt, language=self.look.words.language))
         shown = tuple(dict.fromkeys([*self.shown, *extra]))
         return Figure(name, 0, svg, self.canvas.width, self.canvas.height, alt, shown)

@@ -10,41 +10,39 @@ from generator.figures.canvas import Canvas
 from generator.figures.draw import draw_one, finish
 from generator.figures.labels import Label
 from generator.figures.lettering import ASCENT
-from generator.figures.model import CELL_A5_CAUTION, CRIB, Figure, Job, Picture, Slot
+from generator.figures.model import BADGE, CELL_A5_CAUTION, CRIB_STEP, Figure, Job, Picture, Slot
 from generator.figures.numbers import say
 from generator.figures.pens import EM
 from generator.figures.upright import level_circle, rim_place, stand
 from generator.figures.view import Box, bench
 from generator.measures.measure import Measures
 from generator.plan.glance import Glance
-from generator.plan.model import Plan, Step
+from generator.plan.model import Plan
 from generator.recipe.models import SizeRecipe
 from generator.shape.development import ENDS
 from generator.shape.shade import Shade
 
-BADGE = Slot("badge", 58.0, 23.0, 23.0)
-"""Beside the title."""
-STEP = replace(CRIB, height=20.0, max_height=20.0)
-"""A step: two of them stand one below the other in a box."""
-GATE = CELL_A5_CAUTION
-"""The stop."""
+PLACES = (BADGE, CRIB_STEP, CELL_A5_CAUTION)
+"""On A4: beside the title, a step, the stop."""
 SHADE = 30.0
 """Width for the shade in the badge, mm; its names stand beside it."""
 
 
 def glance_drawings(
-    size: SizeRecipe, shade: Shade, measures: Measures, plan: Plan, glance: Glance, words: Words
+    size: SizeRecipe,
+    shade: Shade,
+    measures: Measures,
+    plan: Plan,
+    glance: Glance,
+    words: Words,
+    places: tuple[Slot, ...] = PLACES,
 ) -> tuple[Figure, ...]:
     """The badge, then the pictured steps in order; ``words`` are bound to the plan. Raises FigureError."""
-    job = Job(size, shade, measures, plan, plan.steps[0], words, BADGE)
+    beside, usual, stop = places
+    job = Job(size, shade, measures, plan, plan.steps[0], words, beside)
     badge = finish(_badge, job, BADGE.name, 0, words.say("alt.silhouette"))
-    steps = (replace(job, step=step, slot=place_of(step, glance)) for step in glance.pictured)
+    steps = (replace(job, step=step, slot=stop if step is glance.gate else usual) for step in glance.pictured)
     return (badge, *(draw_one(step) for step in steps))
-
-
-def place_of(step: Step, glance: Glance) -> Slot:
-    """The place that a pictured step is drawn for."""
-    return GATE if step is glance.gate else STEP
 
 
 def _badge(job: Job) -> Picture:

@@ -43,8 +43,12 @@ def normal(text: str) -> str:
 
 
 def text_width(text: str, size: float, weight: int = 400) -> float:
-    """Width in mm of a line at ``size`` mm to the em. Raises FigureError for a sign the font lacks."""
-    return size * sum(_glyph(letter, weight)[1] for letter in normal(text))
+    """Width in mm of a line at ``size`` mm to the em. Raises FigureError for a sign the font lacks.
+
+    Marks that only tell how text runs or where it may break have no width.
+    """
+    shown = (letter for letter in normal(text) if unicodedata.category(letter) != "Cf")
+    return size * sum(_glyph(letter, weight)[1] for letter in shown)
 
 
 @cache

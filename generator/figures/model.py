@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.labels import Label
+from generator.figures.told import NOTHING, Told
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -29,6 +30,9 @@ class Slot:
     """Of a small place: longer names come after the others, much longer ones not at all."""
     most_values: int = 9
     """Of a small place: no more dimensions than this."""
+    whole: bool = False
+    """Of a small place: nothing may be lost there. A figure that would lose something, or that is low enough
+    anyway, is the one that stands beside a step card on A4."""
     enlarged: float = 1.0
     """The finished drawing is so many times as large, lettering and lines too."""
 
@@ -40,6 +44,15 @@ class Slot:
 
 HALF_A4 = Slot("half-a4", 80.0, 42.0, 66.0)
 """Beside the text of a step card on A4."""
+HALF_A4_LARGE = Slot("half-a4-large", 80.0, 42.0, 66.0, enlarged=1.5)
+HALF_A4_LARGER = Slot("half-a4-larger", 80.0, 42.0, 66.0, enlarged=2.0)
+"""The same in large print, 120 and 160 wide on the page: its lettering is 16 and 22 points high."""
+SHEET = Slot("silhouette", 84.0, 60.0, 70.0)
+"""The picture of the whole on a step sheet, beside the five numbers."""
+SHEET_LARGE = Slot("silhouette-large", 84.0, 60.0, 70.0, enlarged=1.5)
+SHEET_LARGER = Slot("silhouette-larger", 84.0, 60.0, 70.0, enlarged=2.0)
+HALF_A5 = Slot("half-a5", 100.0, 44.0, 44.0, most_labels=10, letters=30, whole=True)
+"""Above the text of a step card on A5: low, so that two cards stand on a page."""
 FULL = Slot("full", 120.0, 60.0, 84.0)
 """The whole column of an A5 or A4 page."""
 FULL_LESS = Slot("full", 120.0, 84.0, 84.0, most_labels=6, letters=24)
@@ -69,10 +82,69 @@ COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
 SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
+OF_SHEETS = (SHEET, HALF_A5, HALF_A4_LARGE, HALF_A4_LARGER, SHEET_LARGE, SHEET_LARGER)
+HANDOUT_LARGE = Slot("handout-large", 106.0, 27.0, 27.0, 3, 18, 2, enlarged=1.5)
+HANDOUT_LARGE_LOW = replace(HANDOUT_LARGE, name="handout-large-low", height=20.0, max_height=20.0)
+"""A row of a handout in large print, among its words: lettering of 16 points."""
+COVER_HANDOUT_LARGE = Slot("cover-handout-large", 84.0, 46.0, 58.0, enlarged=1.5)
+BADGE = Slot("badge", 58.0, 23.0, 23.0)
+"""Beside the title of a crib sheet."""
+CRIB_STEP = Slot("crib-step", 42.0, 20.0, 20.0, most_labels=2, letters=12, most_values=1)
+"""A step on it: two of them stand one below the other in a box."""
+CELL_HALF_LETTER = Slot("cell-half-letter", 57.0, 34.0, 34.0, most_labels=3, letters=13, most_values=2)
+"""A cell of six on half a sheet of Letter."""
+CELL_HALF_LETTER_CAUTION = Slot(
+    "cell-half-letter-caution", 57.0, 26.0, 26.0, most_labels=3, letters=13, most_values=2
+)
+COVER_HALF_LETTER = Slot("cover-half-letter", 115.0, 80.0, 96.0)
+"""The picture of the whole on the front of a booklet of such pages."""
+COVER_QUARTER_LETTER = Slot("cover-quarter-letter", 84.0, 36.0, 48.0)
+"""The same on Letter folded twice, which is lower than A6."""
+
+
+def _on(paper: str, slot: Slot, enlarged: float) -> Slot:
+    """The same place on larger or smaller paper, read from farther or nearer, or in large print."""
+    return replace(slot, name=f"{slot.name}-{paper}", enlarged=round(slot.enlarged * enlarged, 3))
+
+
+ON_A3 = 1.4
+"""Pages of A3 are so many times as large as those of A4, lettering and lines too."""
+WALL_ON_A4 = 2.0
+"""What a card for the wall is enlarged by on A4 and on Letter."""
+ENLARGED_SLOTS = (
+    *(_on("a3", slot, ON_A3) for slot in (BADGE, CRIB_STEP, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW)),
+    *(_on("a3", slot, ON_A3) for slot in (HANDOUT_LEAST, COVER_HANDOUT)),
+    *(_on("large", slot, 1.5) for slot in (BADGE, CRIB_STEP, CELL_A5_CAUTION)),
+    *(_on("a4", slot, WALL_ON_A4 / slot.enlarged) for slot in (WALL,)),
+)
+
+LARGE_SLOTS = (
+    HANDOUT_LARGE,
+    HANDOUT_LARGE_LOW,
+    COVER_HANDOUT_LARGE,
+    BADGE,
+    CRIB_STEP,
+    CELL_HALF_LETTER,
+    CELL_HALF_LETTER_CAUTION,
+    COVER_HALF_LETTER,
+    COVER_QUARTER_LETTER,
+    *ENLARGED_SLOTS,
+)
+
 
 def slot_named(name: str) -> Slot:
     """The place that a document names in its settings. Raises FigureError for one that is not there."""
-    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, COVER_HANDOUT, *SMALL_SLOTS):
+    for slot in (
+        HALF_A4,
+        FULL,
+        WALL,
+        COVER_A5,
+        COVER_A6,
+        COVER_HANDOUT,
+        *SMALL_SLOTS,
+        *OF_SHEETS,
+        *LARGE_SLOTS,
+    ):
         if slot.name == name:
             return slot
     raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")
@@ -116,3 +188,5 @@ class Figure:
     """One sentence: action, part, count."""
     measures: tuple[str, ...] = ()
     """Measures whose values stand in the picture, in drawing order."""
+    told: Told = NOTHING
+    """What it tells besides, piece by piece."""

@@ -13,7 +13,7 @@ from generator.figures.draw import finish
 from generator.figures.extents import overflow
 from generator.figures.joints import joint_at
 from generator.figures.labels import Label
-from generator.figures.model import Figure, Job, Picture, Slot
+from generator.figures.model import SHEET, Figure, Job, Picture, Slot
 from generator.figures.numbers import say
 from generator.figures.outer_sizes import height_line, is_round, print_up, slant_line, widths
 from generator.figures.taper_sizes import draw_seam_slant, past_upper_depth, seam_slant
@@ -27,7 +27,7 @@ from generator.shape.shade import Shade
 
 NARROW = 20.0
 """A shade under this breadth on paper, mm, has its lower ring's name at the side."""
-PLACE = Slot("silhouette", 84.0, 60.0, 70.0)
+PLACE = SHEET
 PLACES: Mapping[str, tuple[Slot, ...]] = {
     "sheet": (PLACE,),
     "label": tuple(

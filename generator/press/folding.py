@@ -6,15 +6,19 @@ of the trimmed sheet, y upwards.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.base.errors import UsageError
+from generator.base.errors import PressError, UsageError
 from generator.base.registry import kinds, load_kind
 
 A4, SRA4 = (210.0, 297.0), (225.0, 320.0)
 """Trimmed sheet (ISO 216) and the raw sheet that it is cut from (ISO 217), mm; both from memory."""
+LETTER, LETTER_RAW = (215.9, 279.4), (228.6, 304.8)
+"""Trimmed sheet (ANSI/ASME Y14.1, size A) and a raw sheet that it is cut from (9 × 12 in, the trade's size A
+for architects), mm; both from memory."""
+HALF_LETTER, QUARTER_LETTER = (139.7, 215.9), (107.95, 139.7)
 A5, A6, A7 = (148.0, 210.0), (105.0, 148.0), (74.0, 105.0)
 BLEED = 3.0
 """Colour may run so far beyond the trimmed edge."""
@@ -76,12 +80,18 @@ def folds() -> tuple[str, ...]:
     return tuple(kinds(PACKAGE))
 
 
-def fold_named(name: str) -> Fold:
-    """One way to fold. Raises UsageError, naming those that there are, for another name."""
+def fold_named(name: str, paper: str = "A4") -> Fold:
+    """One way to fold a paper: A4, or one of ``OTHERS`` in its file.
+
+    Raises UsageError, naming those that there are, for another name, PressError for another paper.
+    """
     if name not in folds():
         raise UsageError(f"there is no way to fold called “{name}”; there is {', '.join(folds())}")
-    fold: Fold = load_kind(PACKAGE, name).FOLD
-    return fold
+    module = load_kind(PACKAGE, name)
+    known: Mapping[str, Fold] = {"A4": module.FOLD, **getattr(module, "OTHERS", {})}
+    if paper not in known:
+        raise PressError(f"{paper} is not folded as “{name}”; {' and '.join(known)} are")
+    return known[paper]
 
 
 def padded(count: int, multiple: int) -> tuple[int | None, ...]:

@@ -11,11 +11,10 @@ from itertools import product
 
 import pikepdf
 
+from generator.base.edition import PAPERS, Paper
 from generator.base.errors import PressError
 from generator.press.geometry import MM_PER_POINT
 
-A4 = (210.0, 297.0)
-"""Width and height, mm (ISO 216, from memory)."""
 EDGE = 6.0
 """What a common printer leaves unprinted, and a little more, mm."""
 GAP = 10.0
@@ -25,19 +24,20 @@ MARK_FROM, MARK_TO = 1.5, 4.5
 _MARK_WIDTH = 0.2
 
 
-def places(width: float, height: float) -> tuple[tuple[float, float], ...]:
-    """Lower left corners of as many pieces as an A4 sheet holds, upper row first, all in its middle, mm."""
-    across, down = (_fit(sheet, side) for sheet, side in zip(A4, (width, height), strict=True))
+def places(width: float, height: float, paper: str = "A4") -> tuple[tuple[float, float], ...]:
+    """Lower left corners of as many pieces as a sheet holds, upper row first, all in its middle, mm."""
+    sheet = PAPERS[paper]
+    across, down = _fit(sheet.width, width), _fit(sheet.height, height)
     if not across or not down:
         return ()
-    left = (A4[0] - across * width - (across - 1) * GAP) / 2
-    foot = (A4[1] - down * height - (down - 1) * GAP) / 2
+    left = (sheet.width - across * width - (across - 1) * GAP) / 2
+    foot = (sheet.height - down * height - (down - 1) * GAP) / 2
     rows = [foot + row * (height + GAP) for row in reversed(range(down))]
     return tuple((left + column * (width + GAP), y) for y, column in product(rows, range(across)))
 
 
-def gang(pdf: bytes, count: int) -> bytes:
-    """``count`` of the one page of a file on A4 sheets, at true size, in vectors.
+def gang(pdf: bytes, count: int, paper: str = "A4") -> bytes:
+    """``count`` of the one page of a file on sheets of a paper, at true size, in vectors.
 
     The same page gives the same bytes. Raises PressError for a file of several pages, or a page that with its
     marks no sheet holds.
@@ -47,12 +47,14 @@ def gang(pdf: bytes, count: int) -> bytes:
             raise PressError(f"a label has one page, and this file has {len(source.pages)}")
         left, bottom, right, top = (float(side) * MM_PER_POINT for side in source.pages[0].trimbox)
         width, height = right - left, top - bottom
-        spots = places(width, height)
+        spots = places(width, height, paper)
         if not spots:
-            raise PressError(f"a label of {width:.0f} × {height:.0f} mm does not fit on A4 with its marks")
+            raise PressError(
+                f"a label of {width:.0f} × {height:.0f} mm does not fit on {paper} with its marks"
+            )
         form = sheets.copy_foreign(source.pages[0].as_form_xobject())
         for first in range(0, count, len(spots)):
-            _add_sheet(sheets, form, spots[: count - first], (width, height))
+            _add_sheet(sheets, PAPERS[paper], form, spots[: count - first], (width, height))
         title = source.docinfo.get("/Title", "")
         sheets.docinfo["/Title"] = f"{title} (print sheets, not for reading: print at full size, and cut)"
         sheets.Root.ViewerPreferences = pikepdf.Dictionary(
@@ -70,6 +72,7 @@ def _fit(sheet: float, side: float) -> int:
 
 def _add_sheet(
     sheets: pikepdf.Pdf,
+    paper: Paper,
     form: pikepdf.Object,
     spots: tuple[tuple[float, float], ...],
     piece: tuple[float, float],
@@ -78,7 +81,7 @@ def _add_sheet(
     operators = ["q", f"0 0 0 1 K {_points(_MARK_WIDTH)} w", *_marks(spots, piece), "Q"]
     for x, y in spots:
         operators.append(f"q 1 0 0 1 {_points(x) - x0:.4f} {_points(y) - y0:.4f} cm /Label Do Q")
-    sheets.add_blank_page(page_size=(_points(A4[0]), _points(A4[1])))
+    sheets.add_blank_page(page_size=(_points(paper.width), _points(paper.height)))
     page = sheets.pages[-1]
     page.contents_add(sheets.make_stream("\n".join(operators).encode("ascii")))
     page.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary({"/Label": form}))

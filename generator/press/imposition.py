@@ -28,15 +28,15 @@ _MARK_WIDTH = 0.25
 """Millimetres, as fine as a crop mark is cut by."""
 
 
-def impose(pdf: bytes, scheme: str, title: str | None = None) -> bytes:
-    """The print sheets of a document, with crop and fold marks; ``scheme`` names a way to fold.
+def impose(pdf: bytes, scheme: str, title: str | None = None, paper: str = "A4") -> bytes:
+    """The print sheets of a document, with crop and fold marks; ``scheme`` names a way to fold a paper.
 
     Pages are placed at their true size, as they are, in vectors. ``title`` is what the file is called;
     without one it is the document's own and how to print. The same document gives the same bytes. Raises
     UsageError for an unknown scheme, PressError for a page of another size or more pages than the sheet
     holds.
     """
-    fold = fold_named(scheme)
+    fold = fold_named(scheme, paper)
     with pikepdf.open(io.BytesIO(pdf)) as source, pikepdf.new() as sheets:
         _refuse_unfit(source, fold, scheme)
         forms = [sheets.copy_foreign(page.as_form_xobject()) for page in source.pages]

@@ -41,22 +41,22 @@ def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None
     return Pressed(pdf, len(document.pages))
 
 
-def print_file(document: Pressed, scheme: str) -> Pressed:
+def print_file(document: Pressed, scheme: str, paper: str = "A4") -> Pressed:
     """The file for a printer of a document that passed its proof: its pages as they are, on sheets to fold.
 
     Raises UsageError for an unknown fold, PressError for pages that it does not take.
     """
-    sheets = impose(document.pdf, scheme)
+    sheets = impose(document.pdf, scheme, paper=paper)
     with pikepdf.open(io.BytesIO(sheets)) as file:
         return Pressed(sheets, len(file.pages))
 
 
-def label_sheets(label: Pressed, count: int) -> Pressed:
+def label_sheets(label: Pressed, count: int, paper: str = "A4") -> Pressed:
     """As many of a label that passed its proof as there are boxes, on sheets to cut.
 
     Raises PressError for a label that no sheet holds.
     """
-    sheets = gang(label.pdf, count)
+    sheets = gang(label.pdf, count, paper)
     with pikepdf.open(io.BytesIO(sheets)) as file:
         return Pressed(sheets, len(file.pages))
 

@@ -14,7 +14,6 @@ from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.ends import ENDS
 from generator.recipe.layers import SIZE_LIMIT, TOP_ONLY, Layers
-from generator.recipe.models import LATER_KEYS
 from generator.recipe.nodes import Entry, Hole, Mapping, Node, Scalar, Sequence
 from generator.recipe.tapers import outline_named
 from generator.recipe.taught_class import COUNTED, LISTED
@@ -156,7 +155,7 @@ class Translator:
         inside = path[2:-1] if path[0] == "sizes" and len(path) > 2 else path[:-1]
         in_size = path[0] == "sizes" and len(path) == 3
         known = self.known(inside, in_size)
-        used = [key for key in known if key not in LATER_KEYS.get(inside[0] if inside else "", ())]
+        used = known
         around = find(self.root, path[:-1])
         if inside and inside[0] in ENDS and around and isinstance(around.node, Mapping):
             name = outline_named(around.node, self.layers)
@@ -189,9 +188,9 @@ class Translator:
         """Keys that may stand at a place."""
         if inside:
             model = self.layers.model(inside)
-            return [*(model.model_fields if model else ()), *LATER_KEYS.get(inside[0], ())]
+            return list(model.model_fields if model else ())
         layer = self.layers.size if in_size else self.layers.top
-        return [*layer.model_fields, *LATER_KEYS[""]]
+        return list(layer.model_fields)
 
     def glued(self, entry: Entry, known: list[str]) -> tuple[str, str, str, str] | None:
         """A key and a value that have become one key, because a colon or the space behind it is missing."""

@@ -92,6 +92,21 @@ Watts = Annotated[
 ]
 """Positive watts."""
 
+Languages = Annotated[
+    tuple[str, ...],
+    BeforeValidator(values.languages),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "string", "pattern": "^[a-z]{2,3}$"},
+                {"type": "array", "minItems": 1, "items": {"type": "string", "pattern": "^[a-z]{2,3}$"}},
+            ],
+            "examples": [["en", "de"]],
+        }
+    ),
+]
+"""Codes of languages that have wording."""
+
 Ages = Annotated[
     tuple[int, int],
     BeforeValidator(values.ages),

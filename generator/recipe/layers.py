@@ -9,11 +9,23 @@ from typing import Any, Literal
 
 from pydantic import Field, create_model
 
+from generator.base.edition import PaperName, Tone, Units
 from generator.base.outline_keys import OutlineKeys
 from generator.recipe.ends import ENDS
-from generator.recipe.fields import LengthOrZero, Line, Link, Sides, Size, SizeName, Technique, Times, Version
+from generator.recipe.fields import (
+    Languages,
+    LengthOrZero,
+    Line,
+    Link,
+    Sides,
+    Size,
+    SizeName,
+    Technique,
+    Times,
+    Version,
+)
 from generator.recipe.kits import Kits, Limits, Supplied
-from generator.recipe.models import SECTIONS, PaperName, Repeat, Section, Shift
+from generator.recipe.models import SECTIONS, Repeat, Section, Shift
 from generator.recipe.taught_class import Attendee, Costs, OwnCloth, Rest, Table, TaughtClass
 
 TOP_ONLY = ("rimfold", "title", "technique", "times", "link", "kits", "class", "sizes")
@@ -109,7 +121,22 @@ def _layers(outlines: tuple[tuple[str, OutlineKeys], ...]) -> Layers:
         ),
         "paper": (
             PaperName | None,
-            Field(None, description="Paper of the full-scale pattern; every other document is A4."),
+            Field(None, description="Paper of the documents."),
+        ),
+        "languages": (
+            Languages | None,
+            Field(None, description="Languages of the documents, by code."),
+        ),
+        "units": (
+            Units | None,
+            Field(
+                None,
+                description="metric: mm; inch: inches with mm beside; both: mm with inches beside.",
+            ),
+        ),
+        "tone": (
+            Tone | None,
+            Field(None, description="plain, or young: short words for young learners."),
         ),
         **ring,
         "bottom": (end | None, Field(None, description="The lower ring of a tapered shade.")),

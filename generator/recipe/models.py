@@ -7,6 +7,19 @@ from typing import Any, Literal, Self
 
 from pydantic import ConfigDict, Field, model_validator
 
+from generator.base.edition import (
+    NO_WISHES,
+    REFERENCE,
+    USUAL,
+    Edition,
+    Form,
+    PaperName,
+    PrintSize,
+    Tone,
+    Units,
+    Voice,
+    Wishes,
+)
 from generator.base.spans import Span
 from generator.base.units import parse_minutes
 from generator.recipe.ends import ENDS
@@ -170,6 +183,17 @@ class Maker(Section):
     """Its page on the web, as printed."""
 
 
+class Printing(Section):
+    """How the pages look."""
+
+    size: PrintSize
+    """Lettering: normal; large: 18 points; larger: 24 points."""
+    grey: YesNo
+    """Printed in greys alone."""
+    duplex: YesNo
+    """Printed on both sides of the paper: the edge for filing changes sides."""
+
+
 class Shift(Section):
     """How far the top ring stands away from straight above the bottom ring."""
 
@@ -195,19 +219,12 @@ SECTIONS: Mapping[str, type[Section]] = {
     "seam": Seam,
     "braid": Braid,
     "maker": Maker,
+    "print": Printing,
 }
 """Sections by key. Any of them may stand again inside a size."""
 
 OPTIONAL_SECTIONS = ("lamp", "braid", "maker")
 """Sections that a shade has only if its recipe states them; house defaults fill in their keys then."""
-
-LATER_KEYS: Mapping[str, tuple[str, ...]] = {
-    "": ("languages", "units", "print"),
-}
-"""Keys of work to come, by section (none: the top of the file or a size): accepted, and not used yet."""
-
-PaperName = Literal["A4", "A3", "Letter"]
-"""Paper that a full-scale pattern may be printed on."""
 
 TAPER_KEYS = (*ENDS, "slant", "shift")
 """Keys that a straight shade does not have."""
@@ -231,8 +248,12 @@ class SizeRecipe(Section):
     times: str = ""
     """A name in ``recipes/times``, a path beside the recipe, ``none``, or nothing."""
     use: Literal["table", "pendant"]
+    languages: tuple[str, ...] = (REFERENCE,)
+    """Languages of its documents, by code."""
+    units: Units = "metric"
+    tone: Tone = "plain"
     paper: PaperName = "A4"
-    """What the full-scale pattern is printed on. Every other document is A4."""
+    """What its documents are printed on."""
     outline: str
     """The rings' outline; of a taper that of the end with corners, bottom first, else the bottom's."""
     dimensions: Mapping[str, float]
@@ -250,6 +271,7 @@ class SizeRecipe(Section):
     seam: Seam
     braid: Braid | None
     maker: Maker | None
+    print: Printing = Printing(size="normal", grey=False, duplex=False)
     kits: Kits | None = None
     """What the recipe says of kits, alike for all its sizes."""
     taught: TaughtClass | None = None
@@ -304,6 +326,19 @@ class SizeRecipe(Section):
                 return self.spans[key]
             key = key.rpartition(".")[0]
         return self.spans[""]
+
+    def editions(self, wishes: Wishes = NO_WISHES) -> tuple[Edition, ...]:
+        """Every way in which its documents are printed: one a language, as the recipe or the wishes say."""
+        form = Form(
+            wishes.paper or self.paper,
+            wishes.print_size or self.print.size,
+            self.print.grey if wishes.grey is None else wishes.grey,
+            self.print.duplex if wishes.duplex is None else wishes.duplex,
+            stated=wishes.paper is not None or "paper" in self.stated or self.paper != USUAL.paper,
+        )
+        spoken = dict.fromkeys(wishes.languages or self.languages)
+        units, tone = wishes.units or self.units, wishes.tone or self.tone
+        return tuple(Edition(Voice(language, units, tone), form) for language in spoken)
 
     def conditions(self) -> dict[str, Any]:
         """Plain values that a technique's conditions may ask for."""

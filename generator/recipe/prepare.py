@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from generator.base.errors import Fault, Warning_
+from generator.base.errors import Fault
 from generator.base.units import LengthError, parse_length, quoted
-from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS
+from generator.recipe.models import SECTIONS, TAPER_KEYS
 from generator.recipe.nodes import Entry, Hole, Mapping, Node, Scalar
 
 _CUT_NUMBER = re.compile(r"-?[0-9]+")
@@ -20,11 +20,10 @@ class Prepared:
 
     root: Mapping
     faults: list[Fault] = field(default_factory=list)
-    warnings: list[Warning_] = field(default_factory=list)
 
 
 def prepare(root: Mapping) -> Prepared:
-    """Take out the keys of later work with a warning, and values that a decimal comma has cut in two."""
+    """Take out values that a decimal comma has cut in two."""
     prepared = Prepared(root)
     prepared.root = _top(root, prepared)
     return prepared
@@ -33,9 +32,7 @@ def prepare(root: Mapping) -> Prepared:
 def _top(root: Mapping, prepared: Prepared) -> Mapping:
     entries = []
     for entry in _joined(root, prepared):
-        if entry.key in LATER_KEYS[""]:
-            prepared.warnings.append(_later(entry))
-        elif entry.key == "sizes" and isinstance(entry.node, Mapping):
+        if entry.key == "sizes" and isinstance(entry.node, Mapping):
             sizes = tuple(_with(size, _size(size.node, prepared)) for size in entry.node)
             entries.append(_with(entry, Mapping(sizes, entry.node.span)))
         else:
@@ -46,13 +43,8 @@ def _top(root: Mapping, prepared: Prepared) -> Mapping:
 def _size(node: Node, prepared: Prepared) -> Node:
     if not isinstance(node, Mapping):
         return node
-    entries = []
-    for entry in _joined(node, prepared):
-        if entry.key in LATER_KEYS[""]:
-            prepared.warnings.append(_later(entry))
-        else:
-            entries.append(_with(entry, _section(entry, prepared)))
-    return Mapping(tuple(entries), node.span)
+    entries = tuple(_with(entry, _section(entry, prepared)) for entry in _joined(node, prepared))
+    return Mapping(entries, node.span)
 
 
 def _section(entry: Entry, prepared: Prepared) -> Node:
@@ -60,9 +52,7 @@ def _section(entry: Entry, prepared: Prepared) -> Node:
         return entry.node
     entries = []
     for inner in _joined(entry.node, prepared, signed=entry.key == "shift"):
-        if inner.key in LATER_KEYS.get(entry.key, ()):
-            prepared.warnings.append(_later(inner, f"{entry.key}."))
-        elif isinstance(inner.node, Mapping):
+        if isinstance(inner.node, Mapping):
             node = Mapping(tuple(_joined(inner.node, prepared)), inner.node.span)
             entries.append(_with(inner, node))
         else:
@@ -72,12 +62,6 @@ def _section(entry: Entry, prepared: Prepared) -> Node:
 
 def _with(entry: Entry, node: Node) -> Entry:
     return Entry(entry.key, entry.key_span, node)
-
-
-def _later(entry: Entry, prefix: str = "") -> Warning_:
-    return Warning_(
-        entry.key_span, f"{quoted(prefix + entry.key)} is not used yet by this version of Rimfold"
-    )
 
 
 def _point(written: str, *, signed: bool) -> str:

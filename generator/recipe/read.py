@@ -106,7 +106,7 @@ def _recipe_of(
         | _class_places(root),
     )
     sizes = [finished(size, whole, layers) for size in merged]
-    warnings = {*prepared.warnings, *unused(root, merged, sizes, layers), *lamp_notes(root, sizes)}
+    warnings = {*unused(root, merged, sizes, layers), *lamp_notes(root, sizes)}
     ordered = sorted(warnings, key=lambda warning: (warning.span.order, warning.text))
     return Recipe(
         path, path.stem, whole.title, tuple(sizes), tuple(ordered), digest, whole.kits, whole.taught

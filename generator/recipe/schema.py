@@ -9,7 +9,6 @@ from generator.base.outline_keys import OutlineKeys
 from generator.recipe import schema_ends
 from generator.recipe.fields import PART_NAME_PATTERN, SIZE_NAME_PATTERN
 from generator.recipe.layers import Layers, layers_for
-from generator.recipe.models import LATER_KEYS
 from generator.recipe.schema_ends import TAPERED, Schema, any_of, each_size, stated
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -29,8 +28,6 @@ def json_schema(outlines: Mapping[str, OutlineKeys]) -> Schema:
     for layer in (schema, size, definitions["EndLayer"]):
         layer["properties"]["outline"] = _outline(outlines)
     definitions["EndLayer"]["allOf"] = list(schema_ends.own_keys(layers))
-    for layer in (schema, size):
-        layer["properties"] |= {key: _later() for key in LATER_KEYS[""]}
     # Kits are said once, so that what they need stands there or nowhere.
     definitions["Kits"]["required"] = ["count"]
     definitions["Kits"]["properties"]["count"] |= {"propertyNames": {"pattern": SIZE_NAME_PATTERN}}
@@ -52,10 +49,6 @@ def _outline(outlines: Mapping[str, OutlineKeys]) -> Schema:
         for name, keys in sorted(outlines.items())
     ]
     return {"description": "The shape of the rings.", "oneOf": described}
-
-
-def _later() -> Schema:
-    return {"description": "Accepted, and not used yet."}
 
 
 def _needs(layers: Layers) -> Iterator[Schema]:

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import Any
 from urllib.parse import urlsplit
 
+from generator.base.assets import languages as languages_known
 from generator.base.units import parse_minutes, plain_number, quoted
 
 _WHOLE = re.compile(r"[0-9]{1,6}")
@@ -147,6 +148,23 @@ def ages(value: Any) -> Any:
             f"the ages {low} and {high} are out of bounds", expected, "write the ages of the makers"
         )
     return (low, high)
+
+
+def languages(value: Any) -> Any:
+    """Codes of languages, at least one, each once. Raises ValueFault for one that has no wording."""
+    known = languages_known()
+    expected = f"a list of codes, of {', '.join(known)}"
+    wished = [value] if isinstance(value, str) else value
+    if not isinstance(wished, list | tuple):
+        raise ValueFault("a section stands where a list should be", expected, "write such as [en, de]")
+    if not wished:
+        raise ValueFault("the list of languages is empty", expected, "write one at least, such as [en]")
+    codes = [text_of(code, expected, "write codes alone, such as [en, de]") for code in wished]
+    for code in codes:
+        if code not in known:
+            fix = f"write one of {', '.join(known)}"
+            raise ValueFault(f"there is no wording in {quoted(code)}", expected, fix)
+    return tuple(dict.fromkeys(codes))
 
 
 def fitter(value: Any) -> Any:

@@ -1,7 +1,7 @@
 """What things are called that the rooms before name in English: measures, and results of tasks.
 
-A catalogue has a key made from that name: ``measure-label.tape-width``, ``result.oriented-rings``. What it does
-not have, such as the result of a technique of one's own, keeps its own name.
+A catalogue has a key made from that name: ``measure-label.tape-width``, ``result.oriented-rings``. What it
+does not have, such as the result of a technique of one's own, keeps its own name.
 """
 
 from __future__ import annotations

@@ -13,10 +13,10 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, ratio
 from generator.sheets.cut_rolls import PanelView, panel_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity
+from generator.sheets.formatting import quantity, sentence_case
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
-COUNTED = ("pack", "serves", "roll", "sheet", "reel")
 """Forms whose name differs for one and for several."""
 CUTTING = ("shears", "rotary-blade")
 """Cautions before cloth and panels are cut."""
@@ -41,8 +41,8 @@ class PieceRow:
 
     name: str
     count: str
-    cloth: str
-    panel: str
+    cloth: Sentence
+    panel: Sentence
 
 
 @dataclass(frozen=True)
@@ -69,27 +69,25 @@ class BuyingView:
 
 def buying_view(subject: Subject, course: ClassNumbers, words: Catalogue) -> BuyingView:
     """Raises WordingError, FigureError."""
-    bought, language = course.buying, words.language
+    bought, voice = course.buying, words.voice
     roster = course.roster
     costs = (bought.goods, bought.kept, bought.room, bought.tutor)
     names = ("goods", "kept", "room", "tutor")
     even: Sentence = ()
     if bought.even is not None and bought.fee is not None:
-        even = words.rich(
-            "class.buy.even", even=bought.even, fee=_money(quantity(bought.fee, language), course)
-        )
+        even = words.rich("class.buy.even", even=bought.even, fee=_money(quantity(bought.fee, voice), course))
     elif bought.fee is not None:
-        even = words.rich("class.buy.never", fee=_money(quantity(bought.fee, language), course))
+        even = words.rich("class.buy.never", fee=_money(quantity(bought.fee, voice), course))
     ahead = _ahead(course)
     unpriced = [words.say(f"consumable.{thing}") for thing in bought.unpriced]
-    head = _money(quantity(bought.head, language), course)
+    head = _money(quantity(bought.head, voice), course)
     named = {piece_name(roster, work): work for work in roster.works}
     own = [guest for guest in roster.guests if guest.cloth is not None]
     return BuyingView(
         currency=roster.prices.currency,
         rows=tuple(_item(item, words) for item in bought.items),
         sums=tuple(
-            (words.say(f"class.buy.{name}"), quantity(cost, language))
+            (words.say(f"class.buy.{name}"), quantity(cost, voice))
             for name, cost in zip(names, costs, strict=True)
         ),
         head=words.rich("class.buy.head", head=head),
@@ -126,19 +124,18 @@ def _money(amount: str, course: ClassNumbers) -> str:
 
 
 def _item(item: Item, words: Catalogue) -> ItemRow:
-    language = words.language
+    voice = words.voice
     things = [_thing(thing, words) for thing in item.things]
     name = things[0] if len(things) == 1 else words.say("class.buy.both", first=things[0], second=things[1])
-    one = ".one" if item.packs.value == 1 and item.form in COUNTED else ""
-    buy = words.say(f"class.form.{item.form}{one}", packs=item.packs)
+    buy = words.say(f"class.form.{item.form}", packs=item.packs)
     return ItemRow(
-        name=name[:1].upper() + name[1:],
+        name=sentence_case(name),
         detail=item.detail or "",
-        needed=quantity(item.needed, language),
+        needed=quantity(item.needed, voice),
         buy=buy,
-        left=quantity(item.left, language),
-        each=quantity(item.each, language),
-        cost=quantity(item.cost, language),
+        left=quantity(item.left, voice),
+        each=quantity(item.each, voice),
+        cost=quantity(item.cost, voice),
     )
 
 
@@ -161,11 +158,11 @@ def _listed(steps: Iterable[Step]) -> str:
 def _pieces(course: ClassNumbers, words: Catalogue) -> Iterator[PieceRow]:
     """A row a size: how many make it, its piece of cloth, its panel."""
     for work in course.roster.works:
-        measures, language = work.measures, words.language
+        measures, voice = work.measures, words.voice
         sides = ("blank_length", "blank_width") if work.shade.tapered else ("panel_length", "panel_height")
         yield PieceRow(
             piece_name(course.roster, work),
-            quantity(course.making[(work.size.recipe, work.size.name)], language),
-            product((measures["cloth_length"], measures["cloth_width"]), language),
-            product((measures[side] for side in sides), language),
+            quantity(course.making[(work.size.recipe, work.size.name)], voice),
+            figures_of((measures["cloth_length"], measures["cloth_width"]), voice),
+            figures_of((measures[side] for side in sides), voice),
         )

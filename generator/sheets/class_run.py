@@ -101,7 +101,7 @@ def _rows(course: ClassNumbers, words: Catalogue) -> Iterator[Row]:
 
 
 def _row(part: Part, course: ClassNumbers, words: Catalogue) -> Row:
-    language = words.language
+    voice = words.voice
     key = {
         "welcome": "class.do.welcome",
         "break": "class.do.break",
@@ -112,14 +112,14 @@ def _row(part: Part, course: ClassNumbers, words: Catalogue) -> Row:
     fallback = "class.cue.any" if part.kind == "show" else "class.do.any"
     return Row(
         look=part.kind,
-        clock=quantity(part.start, language),
-        minutes=quantity(part.minutes, language),
+        clock=quantity(part.start, voice),
+        minutes=quantity(part.minutes, voice),
         what=_what(part, words),
         steps=_steps(part.steps),
         tutor=words.rich(key if words.has(key) else fallback),
         who=words.say(f"class.who.{part.who}") if part.kind == "work" else "",
         tools=", ".join(_tools(part, course, words)),
-        latest=quantity(part.latest, language),
+        latest=quantity(part.latest, voice),
     )
 
 
@@ -161,7 +161,7 @@ def _check(part: Part, step: Step, when: Measure, course: ClassNumbers, words: C
         right = words.rich("class.check.own")
     return Row(
         look="check",
-        clock=quantity(when, words.language),
+        clock=quantity(when, words.voice),
         minutes="",
         what=words.say("class.check", number=step.number)
         if part.who == "all"

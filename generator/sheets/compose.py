@@ -9,6 +9,7 @@ from generator.sheets.document import Document, Kind, Subject, kind_for
 from generator.sheets.own import own_arrangement, own_blocks, own_numbers
 from generator.sheets.packing import FLOWING, Block, Layout, Measured, arrange
 from generator.sheets.render import render
+from generator.sheets.style import greyed
 
 
 def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
@@ -19,7 +20,7 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
     for a sentence and FigureError for a figure that is missing; ValueError for a subject that lacks what the
     kind tells of.
     """
-    template = kind_for(kind, subject.size)
+    template = kind_for(kind, subject.size, subject.form)
     if template.outlook and subject.outlook is None:
         raise ValueError(f"a {kind} is composed of a subject with its outlook")
     if template.full_scale and subject.pattern is None:
@@ -32,9 +33,10 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
     views = context(template, subject, words, layout)
     own = own_blocks(template, subject)
     whole = blocks(subject) if own is None else own
+    html = render(template.template, views)
     return Document(
         kind=kind,
-        html=render(template.template, views),
+        html=greyed(html) if subject.form.grey else html,
         title=views["page"].title,
         language=words.language,
         numbers=numbers(subject, words, template.most_pages).union(own_numbers(template, subject, words)),

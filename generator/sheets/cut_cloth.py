@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.base.edition import PAPERS, Form
 from generator.cutting.batch import SWATCH_NAME, VIEWFINDER
 from generator.cutting.numbers import ClothNumbers, CutStep, OffcutNumbers
 from generator.figures.model import Figure
 from generator.measures.measure import Measure
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity, value
+from generator.sheets.formatting import quantity, value
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
-MOST_CUTS = 84
-"""Rows of cuts in one table: two columns as high as a page."""
+MOST_CUTS, MOST_LARGE = 84, 24
+"""Rows of cuts in one table on A4: two columns as high as a page, or one in large print."""
+ROUND = 55.0
+"""Height of a page that such a table does not have, mm."""
+A4_HIGH = PAPERS["A4"].height
 ONE_COLUMN = 12
 """More rows of cuts than this stand in two columns."""
 
@@ -34,7 +39,7 @@ class CutRow:
 class OffcutRow:
     """Offcuts that make the same."""
 
-    size: str
+    size: Sentence
     count: str
     makes: tuple[str, ...]
 
@@ -94,21 +99,22 @@ def cloth_view(subject: Subject, cloth: ClothNumbers, number: int, words: Catalo
         heading=words.say("cut.heading.cuts", name=plan.name),
         once=any(step.times for step in cloth.steps),
         tables=tuple(
-            CutTable(f"{name}-cuts-{part}", _columns([_cut(step, words) for step in steps]))
-            for part, steps in enumerate(cut_parts(cloth.steps), 1)
+            CutTable(f"{name}-cuts-{part}", _columns([_cut(step, words) for step in steps], subject.form))
+            for part, steps in enumerate(cut_parts(cloth.steps, subject.form), 1)
         ),
         offcuts=offcuts_view(cloth.offcuts, "cloth", words),
         offcuts_id=f"{name}-offcuts",
     )
 
 
-def cut_parts(steps: tuple[CutStep, ...]) -> list[tuple[CutStep, ...]]:
+def cut_parts(steps: tuple[CutStep, ...], form: Form) -> list[tuple[CutStep, ...]]:
     """Rows of cuts, as many as one table holds."""
-    return [steps[at : at + MOST_CUTS] for at in range(0, len(steps), MOST_CUTS)]
+    most = MOST_LARGE if form.large else round(MOST_CUTS * (form.sheet.height - ROUND) / (A4_HIGH - ROUND))
+    return [steps[at : at + most] for at in range(0, len(steps), most)]
 
 
-def _columns(rows: list[CutRow]) -> tuple[tuple[CutRow, ...], ...]:
-    if len(rows) <= ONE_COLUMN:
+def _columns(rows: list[CutRow], form: Form) -> tuple[tuple[CutRow, ...], ...]:
+    if form.large or len(rows) <= ONE_COLUMN:
         return (tuple(rows),)
     half = (len(rows) + 1) // 2
     return tuple(rows[:half]), tuple(rows[half:])
@@ -125,18 +131,18 @@ def _cut(step: CutStep, words: Catalogue) -> CutRow:
     else:
         gives = words.say("cut.cuts.part")
     runs = words.say("cut.cuts.along" if cut.runs_along else "cut.cuts.across")
-    times = quantity(step.times, words.language) if step.times else ""
-    return CutRow(numbers, runs, quantity(step.distance, words.language), gives, times)
+    times = quantity(step.times, words.voice) if step.times else ""
+    return CutRow(numbers, runs, quantity(step.distance, words.voice), gives, times)
 
 
 def offcuts_view(offcuts: tuple[OffcutNumbers, ...], of: str, words: Catalogue) -> Offcuts:
     """``of`` says what a piece of a size is: cloth or panel."""
-    language = words.language
+    voice = words.voice
     useful = [offcut for offcut in offcuts if offcut.made]
     rows = tuple(
         OffcutRow(
-            product((offcut.long, offcut.short), language),
-            quantity(offcut.count, language),
+            figures_of((offcut.long, offcut.short), voice),
+            quantity(offcut.count, voice),
             tuple(_made(name, count, of, words) for name, count in offcut.made),
         )
         for offcut in useful
@@ -169,4 +175,4 @@ def _belongs(id_: str, name: str) -> bool:
 
 def ratio(scale: Measure, words: Catalogue) -> str:
     """A scale as it is written."""
-    return f"1 : {value(scale, words.language)}"
+    return f"1 : {value(scale, words.voice)}"

@@ -85,9 +85,9 @@ def panel_view(
         rows_name=words.say(f"cut.panels.like-this.{panel.form}"),
         rows=tuple(
             RollRow(
-                quantity(alike.count, words.language),
+                quantity(alike.count, words.voice),
                 _counted(alike.pieces, words),
-                quantity(alike.left, words.language),
+                quantity(alike.left, words.voice),
             )
             for alike in panel.alike
         ),
@@ -98,21 +98,21 @@ def panel_view(
 
 def tape_view(subject: Subject, tape: TapeNumbers, number: int, words: Catalogue) -> TapeView:
     """One tape; ``number`` counts them from 1. Raises WordingError, FigureError."""
-    language = words.language
+    voice = words.voice
     return TapeView(
         id=f"cut-tape-{number}",
         rule=words.rich("cut.tape.rule", outer=tape.outer, core=tape.core),
         figure=subject.drawing(f"cut-reel-{number}"),
         pieces=tuple(
-            (_tape_name(name, words), quantity(length, language), quantity(count, language))
+            (_tape_name(name, words), quantity(length, voice), quantity(count, voice))
             for name, length, count in tape.pieces
         ),
         rows=tuple(
             RollRow(
-                quantity(reel.count, language),
+                quantity(reel.count, voice),
                 _counted([(_tape_name(name, words), count) for name, count in reel.pieces], words),
-                quantity(reel.left, language),
-                quantity(reel.across, language),
+                quantity(reel.left, voice),
+                quantity(reel.across, voice),
             )
             for reel in tape.reels
         ),

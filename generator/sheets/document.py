@@ -9,6 +9,7 @@ from functools import cache
 from typing import Literal
 
 from generator.base.assets import data_folder
+from generator.base.edition import PAPERS, PRINT_SIZES, USUAL, Form, PaperName, PrintSize
 from generator.base.errors import FigureError, UsageError
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
@@ -24,11 +25,13 @@ from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 from generator.sheets.packing import Block, Layout, Measured, Rooms
+from generator.sheets.style import greyed
 from generator.sheets.wording import Catalogue
 
 DIGEST_SIGNS = 6
 """First characters of the recipe's digest that an edition line prints."""
 
+DEFAULT_PAPER: PaperName = "A4"
 _SETTINGS = re.compile(r"\A\{#-?(.*?)-?#\}", re.DOTALL)
 
 
@@ -68,6 +71,8 @@ class Subject:
     """The class by the clock, for documents that tell it."""
     members: tuple[Subject, ...] = ()
     """What is made in the class, each shade once, for documents that tell all of it to everybody."""
+    form: Form = USUAL
+    """What its pages are like."""
 
     @property
     def edition(self) -> str:
@@ -82,7 +87,8 @@ class Subject:
     @property
     def drawings(self) -> dict[str, str]:
         """Every drawing that a page may show, SVG by id."""
-        return {figure.id: figure.svg for figure in (*self.figures, *self.small)}
+        inks = greyed if self.form.grey else str
+        return {figure.id: inks(figure.svg) for figure in (*self.figures, *self.small)}
 
     def figure_of(self, step: Step) -> Figure:
         """The drawing of a step. Raises FigureError if there is none."""
@@ -153,7 +159,13 @@ class Kind:
     members: str | None = None
     """It has, for everybody in a class, a document of this kind: ``Subject.members`` must be there."""
     duplex: bool = False
-    """It is printed on both sides of the paper."""
+    """It is printed on both sides of the paper, whatever the recipe says."""
+    papers: tuple[PaperName, ...] = (DEFAULT_PAPER,)
+    """Papers that it is laid out for; none: it has a sheet of its own."""
+    unasked: PaperName | None = None
+    """Paper that it is printed on where nobody asks for one; None: the usual."""
+    print_sizes: tuple[PrintSize, ...] = ("normal",)
+    """Sizes of lettering that it is laid out for."""
     wall: bool = False
     """Its figures are those of cards for the wall, which hold for several sizes."""
     cutting: bool = False
@@ -167,8 +179,12 @@ class Kind:
     None: those of a step sheet."""
     glance: bool = False
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
+    contents: bool = False
+    """It shows all steps in small: ``Subject.small`` must be there."""
     gives_up: tuple[str, ...] = ()
     """It has one side; these parts of it are left out, the first one first, until it fits."""
+    press: bool = True
+    """It is printed; without, it is written as a text: a page of the web and a plain one."""
 
     @property
     def all_sizes(self) -> bool:
@@ -180,10 +196,7 @@ class Kind:
 def document_kinds() -> dict[str, Kind]:
     """Kinds by name, found by file name."""
     folder = data_folder("templates") / "documents"
-    return {
-        path.stem: _kind(path.stem, path.read_text(encoding="utf-8"))
-        for path in sorted(folder.glob("*.html"))
-    }
+    return {path.stem: _formed(f"documents/{path.name}", USUAL) for path in sorted(folder.glob("*.html"))}
 
 
 def document_kind(name: str) -> Kind:
@@ -194,46 +207,65 @@ def document_kind(name: str) -> Kind:
     return kinds[name]
 
 
-def kind_for(name: str, size: SizeRecipe) -> Kind:
-    """A kind as this size gets it: what kits are printed on may have a template for each way to fold.
+def kind_for(name: str, size: SizeRecipe, form: Form = USUAL) -> Kind:
+    """A kind as this size gets it in this form: what kits are printed on may have a template for each fold.
 
     Such a template stands in a folder that is called like the fold. Raises UsageError for an unknown kind.
     """
     kind = document_kind(name)
-    form = size.kits.format if kind.print_file == "kits" and size.kits else None
-    return _forms().get((form, name), kind)
+    fold = size.kits.format if kind.print_file == "kits" and size.kits else None
+    folded = f"documents/{fold}/{name}.html"
+    return _formed(folded if fold and (data_folder("templates") / folded).is_file() else kind.template, form)
+
+
+def formed(kind: Kind, form: Form) -> Kind:
+    """The same kind with the settings of a form."""
+    return _formed(kind.template, form)
 
 
 @cache
-def _forms() -> dict[tuple[str | None, str], Kind]:
-    """Templates for a way to fold, by that and by kind."""
-    folder = data_folder("templates") / "documents"
-    return {
-        (path.parent.name, path.stem): _kind(
-            path.stem, path.read_text(encoding="utf-8"), f"{path.parent.name}/"
-        )
-        for path in sorted(folder.glob("*/*.html"))
-    }
+def _formed(template: str, form: Form) -> Kind:
+    path = data_folder("templates") / template
+    return _kind(path.stem, path.read_text(encoding="utf-8"), template, form)
 
 
-def _kind(name: str, text: str, folder: str = "") -> Kind:
-    """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
+def _settings(text: str, form: Form) -> dict[str, tuple[frozenset[str], str]]:
+    """The settings at the top of a template, with the conditions that each was chosen by.
 
-    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``duplex``, ``wall`` and
-    ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out. ``scope``
-    is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of places for
-    figures, ``members`` the name of a kind.
+    Of variants the one with the most conditions that all hold, of equals the last.
+
+    ``room@a5`` counts on A5, ``slots@a4+large-print`` for large print on A4.
     """
     found = _SETTINGS.match(text)
     lines = found[1].splitlines() if found else []
-    settings = {
-        key.strip(): value.strip() for key, mark, value in (line.partition(":") for line in lines) if mark
-    }
+    best: dict[str, tuple[frozenset[str], str]] = {}
+    for line in lines:
+        name, mark, value = line.partition(":")
+        key, _, conditions = name.strip().partition("@")
+        needed = frozenset(conditions.split("+")) if conditions else frozenset()
+        if mark and needed <= form.tokens and len(needed) >= len(best[key][0] if key in best else ()):
+            best[key] = (needed, value.strip())
+    return best
+
+
+def _kind(name: str, text: str, template: str, form: Form) -> Kind:
+    """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
+
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
+    and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if
+    left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
+    names of places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for,
+    A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of them that nobody need
+    ask for. Rooms are those of A4: on other paper they grow or shrink with it, unless they have a variant.
+    """
+    found = _settings(text, form)
+    settings = {key: value for key, (_, value) in found.items()}
+    papers = settings.get("papers", DEFAULT_PAPER)
     try:
-        rooms = Rooms(float(settings["first-room"]), float(settings["room"]))
+        rooms = Rooms(*(_room(found[key], papers, form) for key in ("first-room", "room")))
         return Kind(
             name,
-            f"documents/{folder}{name}.html",
+            template,
             settings["title"],
             rooms,
             int(settings["most-pages"]),
@@ -253,14 +285,31 @@ def _kind(name: str, text: str, folder: str = "") -> Kind:
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
             glance=_yes(settings.get("glance", "no")),
+            papers=() if papers == "own" else tuple(PAPERS[each].name for each in _listed(papers)),
+            unasked=PAPERS[settings["paper-unasked"]].name if "paper-unasked" in settings else None,
+            print_sizes=tuple(_SIZES[each] for each in _listed(settings.get("print-sizes", "normal"))),
+            contents=_yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
+            press=_yes(settings.get("press", "yes")),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
 
 
 _NEEDS: Mapping[str, str] = {"": "", "kits": "kits", "class": "class"}
+_SIZES: Mapping[str, PrintSize] = {size: size for size in PRINT_SIZES}
 _SCOPES: Mapping[str, Scope] = {"size": "size", "recipe": "recipe"}
+
+
+def _room(setting: tuple[frozenset[str], str], papers: str, form: Form) -> float:
+    """Height for blocks: as it is stated for this paper, or that of A4 and what the paper is higher by."""
+    conditions, height = setting
+    stated = papers == "own" or form.paper.lower() in conditions
+    return float(height) + (0.0 if stated else form.sheet.height - PAPERS[DEFAULT_PAPER].height)
+
+
+def _listed(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(",") if part.strip())
 
 
 def _yes(text: str) -> bool:

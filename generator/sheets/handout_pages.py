@@ -1,4 +1,4 @@
-"""Where the pages of a handout end: two sheets of paper, printed on both sides, or three.
+"""Where the pages of a handout end: two sheets of paper printed on both sides, or three; in large print more.
 
 Heights in mm. Where four pages do not hold all steps, pictures that are higher than the words beside them are
 drawn anew for a lower place, those first that teach least; letters keep their size. A plan that is too long
@@ -8,25 +8,29 @@ for notes, below the words of as many steps as may be.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from generator.base.errors import PressError
+from generator.base.errors import NoRoomError
 from generator.figures.model import slot_named
 from generator.plan.model import Plan
 from generator.sheets import cards
 from generator.sheets.document import Subject
 from generator.sheets.packing import NOTES_FROM, SPARE, Block, Layout, Rooms, Sized, pack
 
-SHEETS = (2, 3)
-"""Sheets of paper, of two pages each: as few of these as hold it."""
+SHEETS, SHEETS_LARGE = range(2, 4), range(2, 7)
+"""Sheets of paper, of two pages each: as few of these as hold it; in large print."""
 WORDS = "words-"
 """What the id of a step begins with where the words beside its picture are measured."""
 FRONT, CHECKS, HOME, CLOSING = "front", "checks", "home", "closing"
 """Ids of what stands round the steps."""
-LOWER = ("handout-low", "handout-least")
-"""Places for pictures where two sheets would not hold all steps."""
+LOWER = {
+    "handout": ("handout-low", "handout-least"),
+    "handout-large": ("handout-large-low",),
+    "handout-a3": ("handout-low-a3", "handout-least-a3"),
+}
+"""Places for pictures where the sheets would not hold all steps, by the usual place."""
 PITCH = 7.5
 """Distance of the lines for notes, mm."""
 MOST_LINES = 3
@@ -44,10 +48,13 @@ class Row(NamedTuple):
     """Height of its picture with the same air: in the place that it was measured in, called ``""``, and at
     most in the lower ones."""
     teaches: int = 1
+    stacked: bool = False
+    """Its picture stands among the words, not beside them."""
 
     def height(self, place: str = "") -> float:
         """How high it is with its picture in a place."""
-        return max(self.words, self.pictures[place])
+        high = self.pictures[place]
+        return self.words + high if self.stacked else max(self.words, high)
 
     @property
     def lower(self) -> str:
@@ -74,32 +81,48 @@ class HandoutLayout(Layout):
     """Height of such a page."""
 
 
-def pages_of(subject: Subject, heights: Mapping[str, float], rooms: Rooms) -> HandoutLayout:
-    """The pages of one size from measured heights. Raises PressError where three sheets are not enough."""
+def pages_of(
+    subject: Subject, heights: Mapping[str, float], rooms: Rooms, slots: Sequence[str] = ("", "handout")
+) -> HandoutLayout:
+    """The pages of one size from measured heights, with its pictures in the places ``slots``.
+
+    Raises NoRoomError where the sheets are not enough.
+    """
     plan, size = subject.plan, subject.size
     pictures = {cards.card_id(step): subject.figure_of(step).height for step in plan.steps}
-    lower = {name: slot_named(name).max_height for name in LOWER}
-    rows = rows_of(plan, heights, pictures, lower)
-    for sheets in SHEETS:
+    places = (slot_named(name) for name in LOWER.get(slots[1], ()))
+    lower = {place.name: place.max_height * place.enlarged for place in places}
+    able = SHEETS_LARGE if subject.form.large else SHEETS
+    rows = rows_of(plan, heights, pictures, lower, stacked=subject.form.large)
+    for sheets in able:
         layout = arrange(plan, heights, rows, rooms, 2 * sheets)
         if layout is not None:
             return layout
-    raise PressError(
-        f"the handout of {size.title} {size.name} does not fit on {SHEETS[-1]} sheets of paper: "
+    raise NoRoomError(
+        f"the handout of {size.title} {size.name} does not fit on {able[-1]} sheets of paper: "
         f"its {len(plan.steps)} steps are too many; print the step sheet for this shade"
     )
 
 
 def rows_of(
-    plan: Plan, heights: Mapping[str, float], pictures: Mapping[str, float], places: Mapping[str, float]
+    plan: Plan,
+    heights: Mapping[str, float],
+    pictures: Mapping[str, float],
+    places: Mapping[str, float],
+    *,
+    stacked: bool = False,
 ) -> Mapping[str, Row]:
-    """Each step by the id of its card, from measured heights, those of the pictures, and of lower places."""
+    """Each step by the id of its card, from measured heights, those of the pictures, and of lower places;
+    ``stacked``: pictures stand among the words."""
     rows: dict[str, Row] = {}
     for step in plan.steps:
         name = cards.card_id(step)
         words, picture = heights[WORDS + name], pictures[name]
-        air = heights[name] - max(words, picture)
         able = {"": picture, **{place: most for place, most in places.items() if most < picture}}
+        if stacked:
+            rows[name] = Row(heights[name] - picture, able, step.task.teaches, stacked=True)
+            continue
+        air = heights[name] - max(words, picture)
         known = {place: height + air for place, height in able.items()}
         rows[name] = Row(words + air, known, step.task.teaches)
     return rows
@@ -139,7 +162,11 @@ def _layout(
     air: dict[str, float] = {}
     for number, page in enumerate(packed.pages):
         empty = rooms.of(number) - SPARE - sum(heights[block] for block in page)
-        free = {name: heights[name] - rows[name].words for name in page if name in rows}
+        free = {
+            name: 0.0 if rows[name].stacked else heights[name] - rows[name].words
+            for name in page
+            if name in rows
+        }
         added = ruled(free, empty)
         lines |= added
         left = empty - sum(_more(free[name], count) for name, count in added.items())

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from generator.base.errors import PressError
+from generator.base.errors import NoRoomError
 from generator.sheets.compose import compose
-from generator.sheets.document import Document, Subject, document_kind
+from generator.sheets.document import Document, Subject, kind_for
 from generator.sheets.packing import SPARE, Layout
 
 WHOLE = "sheet"
@@ -25,9 +25,9 @@ def on_one_side(
     """The document with as much as has room, and what is left over as air between its parts.
 
     ``heights_of`` says how high each element with an id is, mm. Raises what ``compose`` raises, and
-    PressError where it does not fit and nothing more may be left out.
+    NoRoomError where it does not fit and nothing more may be left out.
     """
-    template = document_kind(kind)
+    template = kind_for(kind, subject.size, subject.form)
     room = template.rooms.first - SPARE
     dropped: frozenset[str] = frozenset()
     heights = heights_of(compose(kind, subject, Layout(dropped=dropped)))
@@ -40,7 +40,7 @@ def on_one_side(
     over = heights[WHOLE] - room
     if over > 0:
         name = f"{subject.size.title} {subject.size.name}"
-        raise PressError(
+        raise NoRoomError(
             f"the {kind} of {name} is {over:.0f} mm too high for one side; shorten what the technique calls "
             "its steps, or print the step sheet"
         )

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from generator.figures.model import Figure
+from generator.base.edition import Voice
+from generator.figures.model import WALL, Figure, Slot
 from generator.figures.wall_figures import differs, wall_figure
 from generator.plan.model import Step
 from generator.plan.work import Work
 from generator.sheets.called import label_of
 from generator.sheets.cards import Caution, caution
-from generator.sheets.front import figures_of
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence, load_words
 
 LETTERS = "PQRSTUVW"
@@ -73,9 +74,9 @@ def wall_steps(work: Work) -> tuple[Step, ...]:
     return tuple(step for step in work.plan.steps if step.task.wall)
 
 
-def words_of(work: Work, language: str) -> Catalogue:
+def words_of(work: Work, voice: Voice) -> Catalogue:
     """The words of one size."""
-    return load_words(language).bound(work.plan, work.measures)
+    return load_words(voice).bound(work.plan, work.measures)
 
 
 def telling(step: Step, words: Catalogue) -> Telling:
@@ -86,11 +87,11 @@ def telling(step: Step, words: Catalogue) -> Telling:
     )
 
 
-def groups(works: Sequence[Work], language: str) -> tuple[tuple[Work, ...], ...]:
+def groups(works: Sequence[Work], voice: Voice) -> tuple[tuple[Work, ...], ...]:
     """Sizes that share their cards, in order."""
     found: dict[object, list[Work]] = {}
     for work in works:
-        words = words_of(work, language)
+        words = words_of(work, voice)
         form = tuple((step.id, telling(step, words).form) for step in wall_steps(work))
         found.setdefault(form, []).append(work)
     return tuple(tuple(members) for members in found.values())
@@ -101,26 +102,26 @@ def figure_name(group: int, step: Step) -> str:
     return f"wall-{group}-{step.id}"
 
 
-def wall_figures(works: Sequence[Work], language: str) -> tuple[Figure, ...]:
+def wall_figures(works: Sequence[Work], voice: Voice, slot: Slot = WALL) -> tuple[Figure, ...]:
     """A picture for each card: sizes that share their words share it. Raises FigureError."""
     return tuple(
-        wall_figure(group, step, words_of(group[0], language), figure_name(number, step))
-        for number, group in enumerate(groups(works, language))
+        wall_figure(group, step, words_of(group[0], voice), figure_name(number, step), slot)
+        for number, group in enumerate(groups(works, voice))
         for step in wall_steps(group[0])
     )
 
 
-def wall_cards(works: Sequence[Work], language: str, drawings: Mapping[str, Figure]) -> tuple[WallCard, ...]:
+def wall_cards(works: Sequence[Work], voice: Voice, drawings: Mapping[str, Figure]) -> tuple[WallCard, ...]:
     """Every card. Raises KeyError for a picture that is missing."""
     return tuple(
-        _card(group, step, language, drawings[figure_name(number, step)])
-        for number, group in enumerate(groups(works, language))
+        _card(group, step, voice, drawings[figure_name(number, step)])
+        for number, group in enumerate(groups(works, voice))
         for step in wall_steps(group[0])
     )
 
 
-def _card(group: Sequence[Work], step: Step, language: str, figure: Figure) -> WallCard:
-    words = words_of(group[0], language)
+def _card(group: Sequence[Work], step: Step, voice: Voice, figure: Figure) -> WallCard:
+    words = words_of(group[0], voice)
     told = telling(step, words)
     said = (*told.lines, told.check)
     differing = dict.fromkeys(
@@ -155,5 +156,5 @@ def _lettered(sentence: Sentence, letters: Mapping[str, str]) -> Sentence:
 def _rows(group: Sequence[Work], letters: Mapping[str, str], words: Catalogue) -> Iterator[Row]:
     for measure, letter in letters.items():
         label = label_of(group[0].measures[measure], words)
-        values = (figures_of([work.measures[measure]], words.language) for work in group)
+        values = (figures_of([work.measures[measure]], words.voice) for work in group)
         yield Row(letter, label, tuple(values))

@@ -57,4 +57,4 @@ def _steps(numbers: Sequence[int], words: Catalogue) -> str:
 
 
 def _list(parts: Iterable[str], words: Catalogue) -> str:
-    return listed(parts, words.language)
+    return listed(parts, words.voice)

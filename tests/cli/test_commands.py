@@ -242,14 +242,14 @@ def test_a_cloth_that_cannot_be_read_is_told_in_words(cloth: str, wrong: str) ->
 @pytest.mark.parametrize(
     ("asked", "wrong"),
     [
-        (("--paper", "A3"), "only the pattern has a choice of paper"),
-        (
-            ("--paper", "foolscap", "--document", "pattern"),
-            "there is no paper “foolscap”; there is A4, A3, Letter",
-        ),
+        (("--paper", "foolscap"), "'foolscap' is not one of 'a5', 'a4', 'a3', 'letter'"),
+        (("--units", "ells"), "'ells' is not one of 'metric', 'inch', 'both'"),
+        (("--print-size", "huge"), "'huge' is not one of 'normal', 'large', 'larger'"),
+        (("--tone", "gruff"), "'gruff' is not one of 'plain', 'young'"),
+        (("--lang", "en,xx"), "there is no wording in “xx”; there is de, en, es, fr"),
     ],
 )
-def test_a_paper_is_asked_for_only_where_it_counts_and_by_its_name(
+def test_an_edition_that_there_is_not_is_told_with_those_that_there_are(
     asked: tuple[str, ...], wrong: str, tmp_path: Path
 ) -> None:
     answer = rimfold("make", RECIPES / "fog-cone.yaml", *asked, "--out", tmp_path)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.figures.draw import draw_one, draw_small, of_its_panel
 from generator.figures.model import HALF_A4, Figure, Job, Slot
 from generator.measures.build import measure
@@ -194,7 +195,7 @@ def job(sample: str, figure: str) -> Job:
     """The job of the step that asks for a figure."""
     shade, measures, order = planned(sample)
     step = next(step for step in order.steps if step.task.figure == figure)
-    words = load_words("en").bound(order, measures)
+    words = load_words(ENGLISH).bound(order, measures)
     return of_its_panel(Job(size_of(sample), shade, measures, order, step, words, HALF_A4))
 
 

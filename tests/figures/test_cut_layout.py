@@ -10,6 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.cutting.batch import ClothPlan, cut_batch
 from generator.cutting.guillotine import cut_cloth
 from generator.cutting.model import Piece
@@ -23,7 +24,7 @@ from generator.figures.model import Figure
 from generator.sheets.wording import load_words
 from tests.figures import drawings, laws
 
-WORDS = load_words("en")
+WORDS = load_words(ENGLISH)
 
 
 @cache

@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.base.errors import GeometryError
 from generator.figures.draw import draw_one
 from generator.figures.model import HALF_A4, Figure, Job
@@ -159,7 +160,7 @@ def drawn_works(size: SizeRecipe) -> list[tuple[Job, Figure]] | None:
     if judge(size, shade, measures).faults or contradictions(size, measures, technique):
         return None
     steps = plan(size, measures, technique)
-    words = load_words("en").bound(steps, measures)
+    words = load_words(ENGLISH).bound(steps, measures)
     jobs = [Job(size, shade, measures, steps, step, words, HALF_A4) for step in steps.steps]
     return [(work, draw_one(work)) for work in jobs]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from generator.base.edition import ENGLISH
 from generator.base.errors import FigureError
 from generator.figures.model import Slot
 from generator.figures.outlook import SMALL, drawings
@@ -20,7 +21,7 @@ SAMPLES = ("pier-drum/35", "ferry-square", "net-loft", "customs-rect", "bell-hex
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_the_small_picture_has_all_its_lettering_on_the_paper_and_large_enough(sample: str) -> None:
     one = job(sample, "dock")
-    words = load_words("en").bound(one.plan, one.measures)
+    words = load_words(ENGLISH).bound(one.plan, one.measures)
     small, graph, first_time, practised = drawings(
         one.size, one.shade, one.measures, outlook(one.plan), words
     )
@@ -34,6 +35,6 @@ def test_the_small_picture_has_all_its_lettering_on_the_paper_and_large_enough(s
 
 def test_a_picture_whose_lettering_would_be_cut_at_a_side_is_refused() -> None:
     one = job("customs-rect", "dock")
-    words = load_words("en").bound(one.plan, one.measures)
+    words = load_words(ENGLISH).bound(one.plan, one.measures)
     with pytest.raises(FigureError, match="180"):
         silhouette(one.size, one.shade, one.measures, words, one.plan, Slot("silhouette", 66.0, 46.0, 62.0))

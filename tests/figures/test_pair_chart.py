@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import box
 
+from generator.base.edition import ENGLISH
 from generator.base.words import Words
 from generator.figures.model import Figure
 from generator.figures.pair_chart import WIDTH, pair_chart, scale_of, ticks
@@ -29,7 +30,7 @@ every_case = pytest.mark.parametrize(("sample", "pace"), CASES)
 @cache
 def ahead(sample: str) -> tuple[Outlook, Words]:
     one = job(sample, "dock")
-    return outlook(one.plan), load_words("en").bound(one.plan, one.measures)
+    return outlook(one.plan), load_words(ENGLISH).bound(one.plan, one.measures)
 
 
 @cache

@@ -18,11 +18,12 @@ from shapely import Polygon, box, unary_union
 from shapely.affinity import rotate, translate
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH, PAPERS
 from generator.examine import examine
 from generator.figures.pattern.aids import notch_gauge, proof_strip, snip_strip, viewfinder
 from generator.figures.pattern.draw import draw_pattern
 from generator.figures.pattern.flat import bend_places, flat_sheet, relief_places
-from generator.figures.pattern.model import PAPERS, Drawing, Pattern
+from generator.figures.pattern.model import Drawing, Pattern
 from generator.figures.pattern.tiles import laid_out
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures, numbered, proof_scale
@@ -49,7 +50,7 @@ def full(work: Work) -> Measures:
 
 def pattern_of(work: Work, paper: str = "A4") -> Pattern:
     measures = full(work)
-    words = load_words("en").bound(work.plan, measures)
+    words = load_words(ENGLISH).bound(work.plan, measures)
     return draw_pattern(work.size, work.shade, measures, words, PAPERS[paper])
 
 

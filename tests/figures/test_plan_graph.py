@@ -9,6 +9,7 @@ import networkx as nx
 import pytest
 from shapely import LineString, box
 
+from generator.base.edition import ENGLISH
 from generator.figures.lettering import ASCENT
 from generator.figures.model import Figure
 from generator.figures.pens import EM, HEAVY
@@ -32,7 +33,7 @@ def plan_of(sample: str) -> Plan:
 @cache
 def graph_of(sample: str) -> Figure:
     one = job(sample, "dock")
-    return plan_graph(one.plan, load_words("en").bound(one.plan, one.measures))
+    return plan_graph(one.plan, load_words(ENGLISH).bound(one.plan, one.measures))
 
 
 def boxes(figure: Figure) -> dict[str, drawings.Part]:
@@ -48,7 +49,7 @@ def hull(part: drawings.Part) -> tuple[float, float, float, float]:
 def test_every_step_has_a_box_with_its_number_and_title_and_its_minutes_beside_it(sample: str) -> None:
     found = {part.name: part.texts for part in drawings.parts(graph_of(sample))}
     path = critical_path(plan_of(sample))
-    words = load_words("en").bound(plan_of(sample), job(sample, "dock").measures)
+    words = load_words(ENGLISH).bound(plan_of(sample), job(sample, "dock").measures)
     for step in plan_of(sample).steps:
         assert found[f"step-{step.id}"] == (str(step.number), words.say(f"{step.task.key}.title"))
         waits = () if step.number in path.steps else (f"{path.slack[step.number]:.0f}",)

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.figures.draw import draw_one
 from generator.figures.model import HALF_A4, Figure, Job
 from generator.figures.state import SEEN_AS
@@ -81,7 +82,7 @@ def jobs(sample: str, folder: Path, changes: Changes) -> dict[str, Job]:
     shade = build_shade(size)
     measures = measure(size, shade)
     order = plan(size, measures, load_technique("./own.yaml", folder, size.span("technique")))
-    words = load_words("en").bound(order, measures)
+    words = load_words(ENGLISH).bound(order, measures)
     return {step.id: Job(size, shade, measures, order, step, words, HALF_A4) for step in order.steps}
 
 

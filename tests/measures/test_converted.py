@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.base.edition import ENGLISH
 from generator.measures.converted import in_centimetres, in_inches
 from generator.measures.measure import Measure
 from generator.sheets.formatting import eighths, quantity
@@ -28,7 +29,7 @@ def cloth(length: float) -> Measure:
 def test_known_lengths(mm: float, cm: float, inches: float, shown: str) -> None:
     assert in_centimetres(cloth(mm)).shown == cm
     assert in_inches(cloth(mm)).shown == inches
-    assert quantity(in_inches(cloth(mm)), "en") == shown
+    assert quantity(in_inches(cloth(mm)), ENGLISH) == shown
 
 
 @given(st.integers(1, 20_000))

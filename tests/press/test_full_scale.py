@@ -17,15 +17,14 @@ from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.base.assets import data_folder
+from generator.base.edition import PAPERS, Edition, Form, PaperName, Wishes
 from generator.base.errors import ProofError
 from generator.examine import examine
-from generator.figures.pattern.model import PAPERS
 from generator.pipeline import Drawn, print_document, trace
 from generator.plan.work import Work
 from generator.press.press import press
 from generator.press.proof import prove
 from generator.press.wish import Wish
-from generator.recipe.models import PaperName
 from tests.press.drawn import Path, Point, pages
 from tests.press.pages import GOOD_FIGURES, GOOD_PAGE
 
@@ -58,8 +57,8 @@ def work(name: str) -> Work:
 
 
 @cache
-def traced(name: str, paper: str | None = None) -> Drawn:
-    return trace(work(name), "en", paper)
+def traced(name: str, paper: PaperName = "A4") -> Drawn:
+    return trace(work(name), Edition(form=Form(paper)))
 
 
 @cache
@@ -267,9 +266,14 @@ def test_every_page_is_of_the_paper_asked_for_and_has_its_bar(paper: str) -> Non
 
 def test_a_recipe_says_the_paper_where_the_command_does_not() -> None:
     size = work("fog-cone").size
-    for mine, asked, found in (("A4", None, "A4"), ("Letter", None, "Letter"), ("Letter", "A3", "A3")):
+    cases: tuple[tuple[PaperName, PaperName | None, PaperName], ...] = (
+        ("A4", None, "A4"),
+        ("Letter", None, "Letter"),
+        ("Letter", "A3", "A3"),
+    )
+    for mine, asked, found in cases:
         mind = replace(work("fog-cone"), size=size.model_copy(update={"paper": mine}))
-        pattern = trace(mind, "en", asked).pattern
+        pattern = trace(mind, *mind.size.editions(Wishes(paper=asked))).pattern
         assert pattern is not None
         assert pattern.paper.name == found
     assert set(get_args(PaperName)) == set(PAPERS)

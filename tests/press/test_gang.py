@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from generator.base.errors import PressError
 from generator.press import engine
-from generator.press.gang import A4, EDGE, MARK_TO, gang, places
+from generator.press.folding import A4
+from generator.press.gang import EDGE, MARK_TO, gang, places
 
 MM = 25.4 / 72
 SIZE = (148.0, 130.0)

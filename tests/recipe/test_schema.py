@@ -12,7 +12,7 @@ import pytest
 from generator.recipe.kits import Kits
 from generator.recipe.layers import INNER, TOP_ONLY
 from generator.recipe.merge import plain
-from generator.recipe.models import LATER_KEYS, SECTIONS, TAPER_KEYS
+from generator.recipe.models import SECTIONS, TAPER_KEYS
 from generator.recipe.nodes import parse_document, read_document
 from generator.recipe.schema import json_schema
 from generator.recipe.section import Section
@@ -126,7 +126,8 @@ def test_a_sample_is_valid(path: Path) -> None:
 
 def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     size = SCHEMA["$defs"]["SizeLayer"]
-    shared = {*SECTIONS, *TAPER_KEYS, "outline", "use", "paper", "height", *LATER_KEYS[""]}
+    of_documents = {"languages", "units", "tone", "paper"}
+    shared = {*SECTIONS, *TAPER_KEYS, *of_documents, "outline", "use", "height"}
     shared |= {key for keys in outline_keys().values() for key in keys.all}
     assert set(size["properties"]) == shared
     assert set(SCHEMA["properties"]) == shared | {*TOP_ONLY}
@@ -134,9 +135,9 @@ def test_every_key_of_every_model_stands_at_the_top_and_inside_a_size() -> None:
     assert set(SCHEMA["$defs"]["EndLayer"]["properties"]) == {"outline", *dimensions}
     assert set(SCHEMA["$defs"]["Shift"]["properties"]) == {"x", "y"}
     models: dict[str, type[Section]] = {**SECTIONS, **INNER, "kits": Kits}
-    for section, model in models.items():
+    for model in models.values():
         properties = SCHEMA["$defs"][model.__name__]["properties"]
-        assert set(properties) == set(model.model_fields) | set(LATER_KEYS.get(section, ()))
+        assert set(properties) == set(model.model_fields)
 
 
 def test_nothing_unknown_is_allowed_anywhere() -> None:

@@ -76,16 +76,6 @@ def test_a_key_that_one_size_uses_is_not_told(tmp_path: Path) -> None:
     assert _warnings(tmp_path, text) == []
 
 
-@pytest.mark.parametrize("key", ["languages", "units", "print"])
-def test_a_key_of_later_work_is_accepted_and_told_wherever_it_stands(tmp_path: Path, key: str) -> None:
-    text = PLAIN + LAMP + f"{key}: {{any: [thing, 7], at: {{all: ~}}}}\n"
-    assert _warnings(tmp_path, text) == [(7, 1, f"“{key}” is not used yet by this version of Rimfold")]
-    text = HEAD + LAMP + f"sizes: {{25: {{diameter: 25 cm, height: 18 cm, {key}: 3}}}}\n"
-    assert [words for _, _, words in _warnings(tmp_path, text)] == [
-        f"“{key}” is not used yet by this version of Rimfold"
-    ]
-
-
 def test_an_overlap_beside_a_supplied_panel_is_told_to_have_no_say(tmp_path: Path) -> None:
     text = PLAIN + LAMP + "panel: {overlap: 12 mm, supplied: {length: 80 cm, height: 21 cm}}\n"
     ((line, column, words),) = _warnings(tmp_path, text)
@@ -106,11 +96,11 @@ def test_an_overlap_beside_a_supplied_panel_is_told_to_have_no_say(tmp_path: Pat
         "maker: {name: My workroom, contact: Bench 3}\n",
         "maker: {name: My workroom, address: Quay 1, phone: +00 1, email: me@my.example, web: my.example}\n",
         "kits: {count: {25: 3}, spares: {seam-tape: 1}, cautions: [Mind the step.], format: folded}\n",
+        "languages: [en]\nunits: inch\ntone: young\npaper: A5\n",
+        "print: {size: large, grey: true, duplex: true}\n",
         "panel: {stock_length: 2 m, stock_width: 30 cm}\n",
         "ring: {first_strut: 12 cm, spacing: angle, fitter: bottom, hole: 29 mm}\n",
     ],
 )
-def test_the_keys_of_later_work_that_are_named_already_are_accepted_silently(
-    tmp_path: Path, extra: str
-) -> None:
+def test_a_key_that_is_used_is_not_told(tmp_path: Path, extra: str) -> None:
     assert _warnings(tmp_path, PLAIN + LAMP + extra) == []

@@ -10,6 +10,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.examine import examine
 from generator.figures.model import Figure
 from generator.plan.work import Work
@@ -44,7 +45,7 @@ def subject_of(work: Work, heights: float = 44.0) -> Subject:
     figures = [box("silhouette", 0, 84.0, 60.0)]
     figures += [box(step.task.figure, step.number, 80.0, heights) for step in work.plan.steps]
     small = [box(f"small-{step.task.figure}", step.number, 25.0, 20.0) for step in work.plan.steps]
-    given = (work.size, work.shade, work.measures, work.plan, tuple(figures), load_words("en"))
+    given = (work.size, work.shade, work.measures, work.plan, tuple(figures), load_words(ENGLISH))
     return Subject(*given, VERSION, DIGEST, small=tuple(small))
 
 

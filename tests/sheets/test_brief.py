@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.base.words import PLACEHOLDER
 from generator.examine import examine
 from generator.plan.work import Work
@@ -26,7 +27,7 @@ def work(name: str) -> Work:
 
 
 def words_of(each: Work) -> Catalogue:
-    return load_words("en").bound(each.plan, each.measures)
+    return load_words(ENGLISH).bound(each.plan, each.measures)
 
 
 def measures_in(sentences: Iterable[Sentence]) -> Iterator[str]:
@@ -47,7 +48,7 @@ def test_every_number_of_a_card_stands_in_its_short_instructions_or_in_its_check
 @pytest.mark.parametrize("name", TECHNIQUES)
 @given(facts=CONDITIONS)
 def test_no_number_is_lost_whatever_a_recipe_says(name: str, facts: dict[str, object]) -> None:
-    words = Catalogue("en", {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
+    words = Catalogue(ENGLISH, {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
     for task in load_tasks(name, facts):
         if words.has(f"{task}.brief.1"):
             told = {*asked(words, f"{task}.brief"), *placeholders(words, f"{task}.check")}

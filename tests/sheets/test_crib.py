@@ -15,9 +15,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH, ORDINARY
 from generator.base.errors import PressError, ProofError
 from generator.base.words import PLACEHOLDER
-from generator.figures.glance import BADGE, place_of
+from generator.figures.glance import PLACES
+from generator.figures.model import BADGE
 from generator.pipeline import sketch
 from generator.plan.build import load_technique
 from generator.plan.facts import domain
@@ -41,7 +43,7 @@ SAMPLES = (
     "capstan", "slipway-45",
 )  # fmt: skip
 every_sample = pytest.mark.parametrize("name", SAMPLES)
-EN = load_words("en")
+EN = load_words(ENGLISH)
 KEYS = tuple(EN.keys())
 GIVES_UP = document_kind("crib-sheet").gives_up
 ROOM = document_kind("crib-sheet").rooms.first
@@ -56,7 +58,7 @@ def subject_of(work: Work) -> Subject:
     seen = glance(work.plan)
     figures = [box("badge", 0, BADGE.width, BADGE.max_height)]
     for step in seen.pictured:
-        slot = place_of(step, seen)
+        slot = PLACES[2 if step is seen.gate else 1]
         figures.append(box(step.id, step.number, slot.width, slot.max_height))
     given = (work.size, work.shade, work.measures, work.plan, tuple(figures), EN)
     return Subject(*given, VERSION, DIGEST, glance=seen)
@@ -226,7 +228,7 @@ def longer(share: float) -> Catalogue:
         length = len(PLACEHOLDER.sub("", text))
         long = length > 6 and not SHORT.search(key)
         texts[key] = f"{text} {(filler * 20)[: round(share * length)].strip()}" if long else text
-    return Catalogue("en", texts)
+    return Catalogue(ENGLISH, texts)
 
 
 def left_out(document: Document, subject: Subject) -> list[str]:
@@ -274,7 +276,7 @@ CONDITIONS = st.fixed_dictionaries({name: st.sampled_from(values) for name, valu
 @given(facts=CONDITIONS)
 @pytest.mark.parametrize("name", ["rolled-edge", "trimmed-edge"])
 def test_every_task_of_every_recipe_has_a_line_and_a_check(name: str, facts: dict[str, object]) -> None:
-    words = Catalogue("en", {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
+    words = Catalogue(ENGLISH, {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
     for task in load_technique(name).tasks:
         if task.holds(facts):
             assert words.has(f"{task.wording}.{task.id}.line"), task.id
@@ -312,11 +314,11 @@ def test_a_technique_may_say_the_line_the_check_and_the_boxes_of_the_stop(tmp_pa
 @pytest.mark.parametrize("name", ["customs-rect", "tide-drum"])
 def test_real_pictures_keep_to_their_places_and_their_side_is_green(name: str) -> None:
     found: Mapping[str, Work] = works(data_folder("recipes") / f"{name}.yaml")
-    drawn = sketch(next(iter(found.values())), "en")
+    drawn = sketch(next(iter(found.values())), ORDINARY)
     assert drawn.glance is not None
     steps = {step.number: step for step in drawn.glance.pictured}
     for figure in drawn.figures[1:]:
-        slot = place_of(steps[figure.number], drawn.glance)
+        slot = PLACES[2 if steps[figure.number] is drawn.glance.gate else 1]
         assert figure.width <= slot.width
         assert figure.height <= slot.max_height
     badge = drawn.figures[0]

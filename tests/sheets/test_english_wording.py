@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.base.edition import ENGLISH
 from generator.base.words import PLACEHOLDER
 from generator.measures.build import measure
 from generator.measures.full_scale import full_scale_measures
@@ -31,7 +32,7 @@ SAMPLES = (
     "capstan", "slipway-45", "coble-oval", "beacon-50",
 )  # fmt: skip
 TECHNIQUES = ("rolled-edge", "trimmed-edge")
-EN = load_words("en")
+EN = load_words(ENGLISH)
 KEYS = tuple(EN.keys())
 
 # Values that a page or a card gives by name, beside measures and step numbers.
@@ -154,7 +155,7 @@ CONDITIONS = st.fixed_dictionaries({name: st.sampled_from(values) for name, valu
 @pytest.mark.parametrize("name", TECHNIQUES)
 @given(facts=CONDITIONS)
 def test_every_variant_of_a_recipe_finds_all_its_sentences(name: str, facts: dict[str, object]) -> None:
-    words = Catalogue("en", {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
+    words = Catalogue(ENGLISH, {key: EN.raw(key) for key in KEYS}, tokens_of(facts))
     for task in load_tasks(name, facts):
         numbers = [n for n in range(10) if words.has(f"{task}.do.{n}")]
         assert 2 <= len(numbers) <= 4, task
@@ -280,5 +281,5 @@ def test_left_hand_changes_ends_in_the_words_but_no_number() -> None:
     _, measures, words = sample("bell-hex")[0]
     said = [plain(sentence) for sentence in words.instructions("rolled-edge.position-panel")]
     assert said[0].endswith("start end right.")
-    right = Catalogue("en", {k: EN.raw(k) for k in KEYS}, tokens_of({"kiss_cut": False}), dict(measures))
+    right = Catalogue(ENGLISH, {k: EN.raw(k) for k in KEYS}, tokens_of({"kiss_cut": False}), dict(measures))
     assert [plain(s) for s in right.instructions("rolled-edge.position-panel")][1:] == said[1:]

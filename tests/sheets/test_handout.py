@@ -13,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.base.errors import PressError
 from generator.plan.model import Step
 from generator.plan.work import Work
@@ -36,7 +37,7 @@ def subject_of(work: Work) -> Subject:
     """A work with grey boxes as high as their places."""
     figures = [box("silhouette", 0, 80.0, 52.0)]
     figures += [box(step.id, step.number, 56.0, 28.0) for step in work.plan.steps]
-    given_ = (work.size, work.shade, work.measures, work.plan, tuple(figures), load_words("en"))
+    given_ = (work.size, work.shade, work.measures, work.plan, tuple(figures), load_words(ENGLISH))
     return Subject(*given_, VERSION, DIGEST)
 
 

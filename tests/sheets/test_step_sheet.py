@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import pytest
 
+from generator.base.edition import ENGLISH
 from generator.sheets.cards import chains_of, step_minutes
 from generator.sheets.compose import compose
 from generator.sheets.context import wording
@@ -203,7 +204,7 @@ def test_the_five_numbers_head_the_first_page(name: str) -> None:
     assert [measure.id for measure in shown] == [
         "cloth_length", "panel_length", "perimeter", "tape_total", "seam_to_strut",
     ]  # fmt: skip
-    assert all(number(measure.value, "en") in first for measure in shown)
+    assert all(number(measure.value, ENGLISH) in first for measure in shown)
 
 
 @every_sample

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from generator.base.edition import ENGLISH
 from generator.examine import examine
 from generator.plan.work import Work
 from generator.sheets.cards import text_of
@@ -20,7 +21,7 @@ SAMPLES = ("fog-cone", "capstan")
 @cache
 def work(name: str) -> tuple[Work, Catalogue]:
     (one,) = examine(RECIPES / f"{name}.yaml").works
-    return one, load_words("en").bound(one.plan, one.measures)
+    return one, load_words(ENGLISH).bound(one.plan, one.measures)
 
 
 def said(name: str) -> str:
@@ -52,7 +53,7 @@ def test_no_measure_stands_twice_in_the_table(name: str) -> None:
 
 def test_a_straight_shade_is_spared_what_only_a_taper_needs() -> None:
     (*_, one) = examine(RECIPES / "pier-drum.yaml").works
-    words = load_words("en").bound(one.plan, one.measures)
+    words = load_words(ENGLISH).bound(one.plan, one.measures)
     labels = [row.label for group in measure_groups(one.measures, words) for row in group.rows]
     assert not any("Piece that holds" in label or "Area" in label for label in labels)
 

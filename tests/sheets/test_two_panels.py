@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from generator.base.assets import data_folder
+from generator.base.edition import ENGLISH
 from generator.sheets.compose import compose
 from generator.sheets.wording import load_words
 from tests.sheets.subjects import Texts, sample, sheet, subject_of, works
@@ -35,5 +36,5 @@ def test_a_shade_of_one_panel_is_told_nothing_of_joints() -> None:
     said = Texts(sheet("pier-drum").html).text
     assert "joint" not in said
     assert "for each of the" not in said
-    assert load_words("en").has("times.panels")
+    assert load_words(ENGLISH).has("times.panels")
     assert {step.times for step in sample("pier-drum").plan.steps} == {1}

@@ -6,13 +6,14 @@ import re
 
 import pytest
 
+from generator.base.edition import ENGLISH
 from generator.plan.model import Link, Reason
 from generator.sheets.context import wording
 from generator.sheets.why import phrase, why
 from generator.sheets.wording import Catalogue, load_words
 from tests.sheets.subjects import SAMPLES, sample
 
-EN = load_words("en")
+EN = load_words(ENGLISH)
 
 
 def test_the_reasons_of_a_step_are_plain_sentences() -> None:
@@ -56,7 +57,7 @@ def test_several_results_and_steps_are_joined_as_the_language_joins_a_list() -> 
 def test_a_catalogue_may_name_a_result_otherwise() -> None:
     keys = list(EN.keys())
     said = {key: EN.raw(key) for key in keys} | {"result.flat-cloth": "smooth cloth"}
-    words = Catalogue("en", said)
+    words = Catalogue(ENGLISH, said)
     assert phrase(Reason("later", links=(Link("flat cloth", (4,)),)), words) == (
         "Later, step 4 would have to go without the smooth cloth."
     )

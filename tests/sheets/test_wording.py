@@ -7,13 +7,14 @@ from pathlib import Path
 
 import pytest
 
+from generator.base.edition import ENGLISH, Voice
 from generator.base.errors import WordingError
 from generator.base.words import Words
 from generator.measures.measure import Measure
-from generator.sheets import wording
+from generator.sheets.catalogues import read_folder
 from generator.sheets.wording import Catalogue, Segment, load_words, tokens_of
 
-EN = load_words("en")
+EN = load_words(ENGLISH)
 
 
 def plain(sentence: tuple[Segment, ...]) -> str:
@@ -36,7 +37,7 @@ def pair_of() -> dict[str, Measure]:
 
 def catalogue(**messages: str) -> Catalogue:
     named = {key.replace("_", "."): text for key, text in messages.items()}
-    return Catalogue("en", {"range": "{first} to {last}", **named}, frozenset(), pair_of())
+    return Catalogue(ENGLISH, {"range": "{first} to {last}", **named}, frozenset(), pair_of())
 
 
 def test_a_pair_of_measures_shares_its_unit_and_stays_on_one_line() -> None:
@@ -72,7 +73,7 @@ def test_a_sentence_that_is_missing_is_told() -> None:
 
 
 def test_the_variant_with_the_most_conditions_that_hold_is_used() -> None:
-    words = Catalogue("en", {"a": "1", "a@hem": "2", "a@no-kiss-cut": "3", "a@hem+no-kiss-cut": "4"})
+    words = Catalogue(ENGLISH, {"a": "1", "a@hem": "2", "a@no-kiss-cut": "3", "a@hem+no-kiss-cut": "4"})
     assert words.variant("a", {"hem": False, "kiss_cut": True}) == "a"
     assert words.variant("a", {"hem": True, "kiss_cut": True}) == "a@hem"
     assert words.variant("a", {"hem": True, "kiss_cut": False}) == "a@hem+no-kiss-cut"
@@ -80,21 +81,21 @@ def test_the_variant_with_the_most_conditions_that_hold_is_used() -> None:
 
 
 def test_the_first_of_equal_variants_is_used() -> None:
-    words = Catalogue("en", {"a": "", "a@square": "", "a@corners": ""})
+    words = Catalogue(ENGLISH, {"a": "", "a@square": "", "a@corners": ""})
     assert words.variant("a", {"outline": "square"}) == "a@square"
     assert words.variant("a", {"outline": "polygon"}) == "a@corners"
 
 
 def test_an_instruction_without_a_fitting_variant_is_left_out() -> None:
-    words = Catalogue("en", {"t.do.1": "One.", "t.do.0@hem": "Nought.", "t.do.2@hem": "Two."})
+    words = Catalogue(ENGLISH, {"t.do.1": "One.", "t.do.0@hem": "Nought.", "t.do.2@hem": "Two."})
     assert [plain(s) for s in words.instructions("t")] == ["One."]
-    hemmed = Catalogue("en", {k: words.raw(k) for k in tuple(words.keys())}, tokens_of({"hem": True}))
+    hemmed = Catalogue(ENGLISH, {k: words.raw(k) for k in tuple(words.keys())}, tokens_of({"hem": True}))
     assert [plain(s) for s in hemmed.instructions("t")] == ["Nought.", "One.", "Two."]
 
 
 def test_a_language_without_wording_is_told_with_those_that_there_are() -> None:
-    with pytest.raises(WordingError, match="there is en"):
-        load_words("xx")
+    with pytest.raises(WordingError, match="there is de, en, es, fr"):
+        load_words(Voice("xx"))
 
 
 @pytest.mark.parametrize(
@@ -104,17 +105,11 @@ def test_a_language_without_wording_is_told_with_those_that_there_are() -> None:
         ('msgid "a"\nmsgstr ""\n', "has no text"),
         ('msgid "a"\nmsgstr "{Big}"\n', "belongs to no placeholder"),
         ('msgid "a\n', "cannot be read"),
+        ('msgid "a"\nmsgid_plural "bs"\nmsgstr[0] "x"\nmsgstr[1] "y"\n', "needs the value that counts"),
     ],
 )
-def test_an_unsound_catalogue_is_told(
-    body: str, told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    folder = tmp_path / "wording" / "en"
-    folder.mkdir(parents=True)
+def test_an_unsound_catalogue_is_told(body: str, told: str, tmp_path: Path) -> None:
     header = 'msgid ""\nmsgstr "Content-Type: text/plain; charset=UTF-8\\n"\n\n'
-    (folder / "broken.po").write_text(header + body, encoding="utf-8")
-    monkeypatch.setattr(wording, "data_folder", lambda _: tmp_path)
-    load_words.cache_clear()
+    (tmp_path / "broken.po").write_text(header + body, encoding="utf-8")
     with pytest.raises(WordingError, match=told):
-        load_words("en")
-    load_words.cache_clear()
+        read_folder(tmp_path)

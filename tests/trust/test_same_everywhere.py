@@ -14,6 +14,7 @@ SAMPLES = ("customs-rect", "fog-cone")
 
 CHILD = """
 import hashlib, json, sys
+from generator.base.edition import ORDINARY
 from generator.base.assets import data_folder
 from generator.examine import examine
 from generator.pipeline import cutter_drawing, draw_cards, illustrate, subject_of, trace
@@ -24,14 +25,14 @@ def note(name, text):
 for sample in sys.argv[1:]:
     work = examine(data_folder("recipes") / f"{sample}.yaml").works[0]
     # The figures of a taper take too long for a test that draws everything twice; its pattern does not.
-    drawn = None if work.size.tapered else illustrate(work, "en")
+    drawn = None if work.size.tapered else illustrate(work, ORDINARY)
     for figure in drawn.figures if drawn else ():
         note(f"{sample} figure {figure.number} {figure.id}", figure.svg)
     for card in draw_cards(drawn) if drawn else ():
         note(f"{sample} card {card.number}", card.svg)
     for kind in ("step-sheet", "work-plan") if drawn else ():
         note(f"{sample} {kind}", compose(kind, subject_of(drawn, kind)).html)
-    traced = trace(work, "en")
+    traced = trace(work, ORDINARY)
     note(f"{sample} cutter", cutter_drawing(traced))
     for figure in traced.figures:
         note(f"{sample} pattern {figure.id}", figure.svg)

@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 import pypdfium2
 import pytest
 
+from generator.base.edition import ORDINARY
 from generator.cli.run import run
 from generator.examine import examine
 from generator.pipeline import Drawn, draw_cards, illustrate, print_document, subject_of
@@ -66,7 +67,7 @@ def hostile_recipe(folder: Path) -> Path:
 @pytest.fixture(scope="module")
 def drawn(tmp_path_factory: pytest.TempPathFactory) -> Drawn:
     (work,) = examine(hostile_recipe(tmp_path_factory.mktemp("text"))).works
-    return illustrate(work, "en")
+    return illustrate(work, ORDINARY)
 
 
 @pytest.fixture(scope="module")

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from generator.base.edition import PAPERS, Paper
 from generator.base.words import Words
 from generator.figures.pattern.aids import small, strips, viewfinder
 from generator.figures.pattern.cutter import cutter_svg
 from generator.figures.pattern.flat import flat_sheet
-from generator.figures.pattern.model import PAPERS, Layer, Leaf, Paper, Pattern, page_of
+from generator.figures.pattern.model import Layer, Leaf, Pattern, page_of
 from generator.figures.pattern.paint import (
     bar_figure,
     map_figure,

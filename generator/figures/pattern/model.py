@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
-from generator.base.errors import UsageError
+from generator.base.edition import Paper
 from generator.figures.model import Figure
 from generator.figures.pens import INK, Pen
 
@@ -109,30 +109,6 @@ class Drawing:
             ),
             all_of(self.loop),
         )
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A size of paper, upright, mm."""
-
-    name: str
-    width: float
-    height: float
-
-
-PAPERS = {
-    paper.name: paper
-    for paper in (Paper("A4", 210.0, 297.0), Paper("A3", 297.0, 420.0), Paper("Letter", 215.9, 279.4))
-}
-"""ISO 216 and ANSI/ASME Y14.1, both from memory."""
-
-
-def paper_of(name: str) -> Paper:
-    """A paper by its name. Raises UsageError for one that is not known."""
-    known = {key.casefold(): paper for key, paper in PAPERS.items()}
-    if name.casefold() not in known:
-        raise UsageError(f"there is no paper “{name}”; there is {', '.join(PAPERS)}")
-    return known[name.casefold()]
 
 
 SIDE, HEAD, FOOT, BAND = 10.0, 8.0, 14.0, 13.0

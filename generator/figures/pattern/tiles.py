@@ -10,8 +10,9 @@ import shapely
 from shapely import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from generator.base.edition import Paper
 from generator.base.errors import FigureError
-from generator.figures.pattern.model import Drawing, Page, Paper, Point, page_of
+from generator.figures.pattern.model import Drawing, Page, Point, page_of
 from generator.shape.enclosing import smallest_rectangle
 
 LEAD = 4.0

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from generator.base.errors import PageFault
+from generator.base.words import on_the_line
 from generator.press.advice import REPORT
 from generator.press.sheet import Sheet
 from generator.press.wish import Wish
@@ -23,7 +24,7 @@ def needs(wish: Wish) -> str:
 
 def numbers_in(text: str) -> set[str]:
     """The numbers in a text, as they are written: ``11 3/4 in`` has ``11`` and ``3/4``."""
-    return set(_NUMBER.findall(text))
+    return set(_NUMBER.findall(on_the_line(text)))
 
 
 def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
@@ -31,7 +32,7 @@ def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
     known: set[str] = set()
     for each in allowed:
         known |= numbers_in(each)
-    return list(dict.fromkeys(number for number in _NUMBER.findall(text) if number not in known))
+    return list(dict.fromkeys(number for number in _NUMBER.findall(on_the_line(text)) if number not in known))
 
 
 def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:

@@ -1,10 +1,11 @@
-"""A5 pages on A4, stitched through the fold: a booklet of as many sheets as it takes."""
+"""Pages of half a sheet, A5 on A4, stitched through the fold: a booklet of as many sheets as it takes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from generator.press.folding import A4, A5, SRA4, Fold, Row
+from generator.press.folding import A4, A5, HALF_LETTER, LETTER, LETTER_RAW, SRA4, Fold, Row
 
 
 def sides(pages: int) -> Iterator[Sequence[Row]]:
@@ -23,3 +24,8 @@ FOLD = Fold(
     most=None,
     sides=sides,
 )
+OTHERS = {
+    "Letter": replace(
+        FOLD, page=HALF_LETTER, trim=(LETTER[1], LETTER[0]), media=(LETTER_RAW[1], LETTER_RAW[0])
+    ),
+}

@@ -12,8 +12,9 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, cut_parts, drawings_of, ratio
 from generator.sheets.cut_rolls import PanelView, TapeView, panel_view, tape_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity
+from generator.sheets.formatting import quantity
 from generator.sheets.packing import Block
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
 CAUTIONS = ("shears", "rotary-blade")
@@ -25,7 +26,7 @@ class Have:
     """Something to have before cutting."""
 
     name: str
-    amount: str
+    amount: Sentence
     note: Sentence
 
 
@@ -35,8 +36,8 @@ class SizeRow:
 
     name: str
     boxes: str
-    cloth: str
-    panel: str
+    cloth: Sentence
+    panel: Sentence
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,10 @@ def blocks(subject: Subject) -> tuple[Block, ...]:
     found += [Block(f"cut-tape-{n}") for n, _ in enumerate(numbers.tapes, 1)]
     for n, cloth in enumerate(numbers.cloths, 1):
         found += [Block(id_, wish=id_.endswith("-1")) for id_, _ in drawings_of(subject, f"cut-cloth-{n}")]
-        found += [Block(f"cut-cloth-{n}-cuts-{part}") for part, _ in enumerate(cut_parts(cloth.steps), 1)]
+        found += [
+            Block(f"cut-cloth-{n}-cuts-{part}")
+            for part, _ in enumerate(cut_parts(cloth.steps, subject.form), 1)
+        ]
         found.append(Block(f"cut-cloth-{n}-offcuts"))
     for n, _ in enumerate(numbers.panels, 1):
         found += [Block(id_, wish=id_.endswith("-1")) for id_, _ in drawings_of(subject, f"cut-panel-{n}")]
@@ -91,8 +95,8 @@ def blocks(subject: Subject) -> tuple[Block, ...]:
 def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     """Measures of the plan, the order of cuts, names of sizes, scales."""
     plan = _numbers(subject)
-    language = words.language
-    yield from (quantity(measure, language) for measure in plan.measures.values())
+    voice = words.voice
+    yield from (quantity(measure, voice) for measure in plan.measures.values())
     for cloth in plan.cloths:
         yield from (str(cut.number) for cut in cloth.drawn.cuts)
         yield cloth.plan.name
@@ -100,9 +104,9 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     yield from (ratio(panel.scale, words) for panel in plan.panels)
     for work in subject.batch:
         yield work.size.name
-        yield from (quantity(measure, language) for measure in work.measures.values())
+        yield from (quantity(measure, voice) for measure in work.measures.values())
         if work.kit:
-            yield from (quantity(measure, language) for measure in work.kit.measures.values())
+            yield from (quantity(measure, voice) for measure in work.kit.measures.values())
 
 
 def _numbers(subject: Subject) -> BatchNumbers:
@@ -111,17 +115,17 @@ def _numbers(subject: Subject) -> BatchNumbers:
 
 
 def _have(plan: BatchNumbers, words: Catalogue) -> Iterator[Have]:
-    language = words.language
+    voice = words.voice
     for cloth in plan.cloths:
         note = words.rich("cut.have.cloth.note", width=cloth.width, length=cloth.length)
         name = words.say("cut.have.cloth", name=cloth.plan.name)
-        yield Have(name, quantity(cloth.buy, language), note)
+        yield Have(name, figures_of([cloth.buy], voice), note)
     for panel in plan.panels:
         note = words.rich("cut.have.panels.note", length=panel.length, width=panel.width)
-        yield Have(words.say(f"cut.have.{panel.form}"), quantity(panel.count, language), note)
+        yield Have(words.say(f"cut.have.{panel.form}"), figures_of([panel.count], voice), note)
     for tape in plan.tapes:
         note = words.rich("cut.have.reels.note", length=tape.length, used=tape.used)
-        yield Have(words.say("cut.have.reels"), quantity(tape.count, language), note)
+        yield Have(words.say("cut.have.reels"), figures_of([tape.count], voice), note)
 
 
 def _notes(plan: BatchNumbers, words: Catalogue) -> Iterator[Sentence]:
@@ -134,12 +138,12 @@ def _notes(plan: BatchNumbers, words: Catalogue) -> Iterator[Sentence]:
 
 
 def _size(work: Work, words: Catalogue) -> SizeRow:
-    measures, language = work.measures, words.language
+    measures, voice = work.measures, words.voice
     panel = ("blank_length", "blank_width") if work.shade.tapered else ("panel_length", "panel_height")
     boxes = work.kit.boxes if work.kit else None
     return SizeRow(
         work.size.name,
-        quantity(boxes, language) if boxes else "",
-        product((measures["cloth_length"], measures["cloth_width"]), language),
-        product((measures[side] for side in panel), language),
+        quantity(boxes, voice) if boxes else "",
+        figures_of((measures["cloth_length"], measures["cloth_width"]), voice),
+        figures_of((measures[side] for side in panel), voice),
     )

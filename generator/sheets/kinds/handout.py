@@ -32,6 +32,6 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
     """From measured heights to pages. What it gives raises PressError where three sheets are not enough."""
 
     def arranged(placed: Iterable[Measured]) -> HandoutLayout:
-        return pages_of(subject, {part.id: part.height for part in placed}, kind.rooms)
+        return pages_of(subject, {part.id: part.height for part in placed}, kind.rooms, kind.slots)
 
     return arranged

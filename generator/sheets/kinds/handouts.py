@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.sheets import context
-from generator.sheets.document import Kind, Subject
+from generator.sheets.document import Kind, Subject, document_kind, formed
 from generator.sheets.handout import Handout, handout
 from generator.sheets.handout import numbers as handout_numbers
 from generator.sheets.handout_pages import pages_of
@@ -63,13 +63,15 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
     """From measured heights to pages. What it gives raises PressError where three sheets are not enough."""
 
     def arranged(placed: Iterable[Measured]) -> Layout:
+        slots = formed(document_kind(kind.members or ""), subject.form).slots
         heights: dict[int, dict[str, float]] = {number: {} for number, _ in enumerate(subject.members)}
         for part in placed:
             number, _, name = part.id.partition("-")
             if number.isdecimal():
                 heights[int(number)][name] = part.height
         parts = (
-            pages_of(member, heights[number], kind.rooms) for number, member in enumerate(subject.members)
+            pages_of(member, heights[number], kind.rooms, slots)
+            for number, member in enumerate(subject.members)
         )
         return Layout(parts=tuple(parts))
 

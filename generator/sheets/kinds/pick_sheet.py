@@ -6,19 +6,20 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.base.edition import PAPERS, Form
 from generator.measures.measure import Measure, Measures
 from generator.plan.kit import KitPart, PartKind
 from generator.plan.lot import LotPart, TotalPart, batch_lot, size_lot
 from generator.plan.work import Work
 from generator.sheets.context import subline
 from generator.sheets.document import Subject
-from generator.sheets.formatting import listed, quantity
-from generator.sheets.front import figures_of
+from generator.sheets.formatting import listed, quantity, sentence_case
 from generator.sheets.packing import Block
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
-SMALL_ROWS = 12
-"""So many rows a page of A5 holds; a longer list is printed on A4."""
+SMALL_ROWS, ROW = 12, 5.4
+"""Rows that half a sheet of A4 holds, and the height of one, mm; a longer list is printed on a whole one."""
 MOST_TICKS = 40
 """A square to tick for each box, up to so many."""
 MOST_COLUMNS = 6
@@ -78,12 +79,22 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     kits = subject.size.kits
     longest = max(len(page.rows) for page in pages)
     return {
-        "paper": "A5 landscape" if longest <= SMALL_ROWS else "A4",
+        "paper": _paper(subject.form, longest),
         "lot": kits.lot if kits else None,
         "name": subject.size.title,
         "pages": pages,
         "totals": _totals(subject, words) if len(pages) > 1 else None,
     }
+
+
+def _paper(form: Form, rows: int) -> str:
+    """Half a sheet lying, as wide as a whole one standing; in large print a whole one lying."""
+    sheet = form.sheet
+    half = sheet.height / 2
+    if form.large:
+        return f"{sheet.height}mm {sheet.width}mm"
+    most = SMALL_ROWS - int((PAPERS["A4"].height / 2 - half) / ROW)
+    return f"{sheet.width}mm {half if rows <= most else sheet.height}mm"
 
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
@@ -99,7 +110,7 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     for work in subject.batch:
         every += work.with_kit.measures.values()
         yield work.size.name
-    yield from (quantity(measure, words.language) for measure in every)
+    yield from (quantity(measure, words.voice) for measure in every)
     yield from (text for lot in lots for text in (lot.part.shelf, lot.part.called) if text)
 
 
@@ -112,10 +123,10 @@ def _page(work: Work, subject: Subject, words: Catalogue) -> PickPage:
     weight: Sentence = ()
     if kit.weight is not None:
         key = "pick.weight.without" if unweighed else "pick.weight.whole"
-        weight = own.rich(key, parts=listed(unweighed, own.language))
+        weight = own.rich(key, parts=listed(unweighed, own.voice))
     boxes = round(kit.boxes.value)
     return PickPage(
-        title=own.rich("pick.size.one" if boxes == 1 else "pick.size", name=work.size.name),
+        title=own.rich("pick.size", name=work.size.name),
         subline=subline(work.size, own),
         rows=tuple(_row(lot, own) for lot in lots),
         weight=weight,
@@ -136,10 +147,10 @@ def _row(lot: LotPart, words: Catalogue) -> PickRow:
     return PickRow(
         part=_described(part.name, part.kind, part.called, words),
         shelf=part.shelf or "",
-        kit=figures_of(count, words.language, " + "),
-        lot=figures_of([lot.total], words.language),
-        length=figures_of([lot.length], words.language) if lot.length else (),
-        weight=figures_of([part.weight], words.language) if part.weight else (),
+        kit=figures_of(count, words.voice, " + "),
+        lot=figures_of([lot.total], words.voice),
+        length=figures_of([lot.length], words.voice) if lot.length else (),
+        weight=figures_of([part.weight], words.voice) if part.weight else (),
     )
 
 
@@ -169,16 +180,16 @@ def _totals(subject: Subject, words: Catalogue) -> Totals:
 
 
 def _total_row(part: TotalPart, words: Catalogue, columns: bool) -> TotalRow:
-    name = part.called or words.say(f"{part.kind}.{part.name}").capitalize()
+    name = part.called or sentence_case(words.say(f"{part.kind}.{part.name}"))
     return TotalRow(
         part=(Segment(name),),
         shelf=part.shelf or "",
         by_size=tuple(_pieces(part.by_size, words)) if columns else (),
-        total=figures_of([part.total], words.language),
-        length=figures_of([part.length], words.language) if part.length else (),
+        total=figures_of([part.total], words.voice),
+        length=figures_of([part.length], words.voice) if part.length else (),
     )
 
 
 def _pieces(counts: Iterable[Measure | None], words: Catalogue) -> Iterator[Sentence]:
     for count in counts:
-        yield figures_of([count], words.language) if count else ()
+        yield figures_of([count], words.voice) if count else ()

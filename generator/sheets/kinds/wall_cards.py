@@ -17,7 +17,7 @@ from generator.sheets.wording import Catalogue
 def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What the template may name as ``cards``."""
     drawings = {figure.id: figure for figure in subject.figures}
-    return {"cards": wall_cards(subject.batch, words.language, drawings), "looks": LOOKS}
+    return {"cards": wall_cards(subject.batch, words.voice, drawings), "looks": LOOKS}
 
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
@@ -29,7 +29,7 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     """What every size prints, and the sizes' names."""
     for work in subject.batch:
         yield work.size.name
-        yield from (quantity(measure, words.language) for measure in work.measures.values())
+        yield from (quantity(measure, words.voice) for measure in work.measures.values())
         yield from (str(step.number) for step in wall_steps(work))
 
 

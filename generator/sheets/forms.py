@@ -1,0 +1,65 @@
+"""Which form a document gets where another is wished for, and the line that says so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from generator.base.edition import PRINT_SIZES, Form, PaperName, PrintSize
+from generator.sheets.document import Kind, formed
+
+
+def form_of(kind: Kind, form: Form) -> Form:
+    """The form that a document of this kind gets where this one is wished for.
+
+    Lettering that it is not laid out for becomes the next smaller; then paper that it is not laid out for in
+    such lettering becomes the first that it is.
+    """
+    wished = replace(form, paper=_paper(kind, form), duplex=form.duplex or kind.duplex)
+    able = formed(kind, wished).print_sizes
+    size = max((each for each in able if _rank(each) <= _rank(form.print_size)), key=_rank)
+    sized = replace(wished, print_size=size)
+    papers = formed(kind, sized).papers
+    return sized if sized.paper in papers or not papers else replace(sized, paper=papers[0])
+
+
+def nearer(kind: Kind, form: Form) -> Iterator[Form]:
+    """What a document may have instead where it has no room in this form: smaller lettering, then the paper
+    that it is laid out for in the first place."""
+    for size in reversed(PRINT_SIZES[: _rank(form.print_size)]):
+        yield replace(form, print_size=size)
+    if kind.papers:
+        yield replace(form, print_size="normal", paper=kind.papers[0])
+
+
+def otherwise(kind: Kind, form: Form) -> str:
+    """A line for a person where the form is not the one that is wished for; empty where it is."""
+    made = form_of(kind, form)
+    told: list[str] = []
+    if made.print_size != form.print_size:
+        told.append(f"in {_listed(formed(kind, made).print_sizes)} print")
+    if made.paper != _paper(kind, form):
+        told.append(f"for {_listed(formed(kind, made).papers)}{' in large print' if made.large else ''}")
+    if not told:
+        return ""
+    return f"{kind.name}: laid out {' and '.join(told)}; printed on {how(made, form)}"
+
+
+def how(made: Form, wished: Form) -> str:
+    """A form in words, with its lettering where that is or was to be large."""
+    return f"{made.paper} in {made.print_size} print" if made.large or wished.large else made.paper
+
+
+def _paper(kind: Kind, form: Form) -> PaperName:
+    """The paper that is wished for, or that the document has where nobody asks."""
+    return kind.unasked if kind.unasked and not form.stated else form.paper
+
+
+def _rank(size: PrintSize) -> int:
+    return PRINT_SIZES.index(size)
+
+
+def _listed(names: Sequence[str]) -> str:
+    """``A4, A3 and Letter``."""
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last

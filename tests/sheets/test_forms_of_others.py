@@ -1,0 +1,131 @@
+"""Which form each document gets where another is wished for, and what a person is told of it."""
+
+from __future__ import annotations
+
+import pytest
+
+from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSize
+from generator.cutting.numbers import PAPER
+from generator.figures.model import slot_named
+from generator.sheets.document import document_kind, document_kinds, formed
+from generator.sheets.forms import form_of, nearer, otherwise
+from generator.sheets.handout_pages import LOWER, Row
+from generator.sheets.style import enlarged, scaled
+
+OURS = (
+    "box-label", "crib-sheet", "cut-plan", "handout", "handouts", "kit-insert", "pick-sheet", "wall-cards",
+)  # fmt: skip
+FORMS = [Form(paper.name, size, stated=True) for paper in PAPERS.values() for size in PRINT_SIZES]
+
+
+def wished(paper: PaperName, size: PrintSize = "normal") -> Form:
+    return Form(paper, size, stated=True)
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: f"{form.paper}-{form.print_size}")
+@pytest.mark.parametrize("name", OURS)
+def test_a_document_gets_a_form_that_it_is_laid_out_for_and_keeps_it(name: str, form: Form) -> None:
+    kind = document_kind(name)
+    made = form_of(kind, form)
+    assert made.paper in formed(kind, made).papers
+    assert made.print_size in formed(kind, made).print_sizes
+    assert PRINT_SIZES.index(made.print_size) <= PRINT_SIZES.index(form.print_size)
+    assert form_of(kind, made) == made
+    assert otherwise(kind, made) == ""
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: f"{form.paper}-{form.print_size}")
+@pytest.mark.parametrize("name", OURS)
+def test_a_form_that_is_not_the_one_wished_for_is_told_in_one_line(name: str, form: Form) -> None:
+    made, line = form_of(document_kind(name), form), otherwise(document_kind(name), form)
+    assert bool(line) == ((made.paper, made.print_size) != (form.paper, form.print_size))
+    if line:
+        assert line.startswith(f"{name}: laid out ")
+        assert f"printed on {made.paper}" in line
+        assert "\n" not in line
+
+
+def test_the_line_names_what_a_document_is_laid_out_for() -> None:
+    said = otherwise(document_kind("handout"), wished("A5"))
+    assert said == "handout: laid out for A4, Letter and A3; printed on A4"
+    said = otherwise(document_kind("handout"), wished("A4", "larger"))
+    assert said == "handout: laid out in normal and large print; printed on A4 in large print"
+    said = otherwise(document_kind("crib-sheet"), wished("A4", "large"))
+    assert said == "crib-sheet: laid out for A3 in large print; printed on A3 in large print"
+
+
+def test_cards_for_the_wall_are_of_a3_where_nobody_asks_for_a_paper() -> None:
+    kind = document_kind("wall-cards")
+    assert form_of(kind, Form()).paper == "A3"
+    assert otherwise(kind, Form()) == ""
+    assert form_of(kind, wished("A4")).paper == "A4"
+    assert form_of(kind, wished("Letter", "larger")).print_size == "larger"
+
+
+def test_what_a_recipe_states_is_a_paper_that_is_asked_for() -> None:
+    assert form_of(document_kind("wall-cards"), Form("Letter", stated=True)).paper == "Letter"
+    assert form_of(document_kind("handout"), Form("Letter")).paper == "Letter"
+
+
+def test_two_sides_of_paper_are_printed_on_whatever_is_wished() -> None:
+    assert form_of(document_kind("handout"), wished("Letter")).duplex
+    assert not form_of(document_kind("crib-sheet"), wished("Letter")).duplex
+
+
+def test_what_has_no_room_takes_smaller_lettering_before_other_paper() -> None:
+    tried = list(nearer(document_kind("crib-sheet"), wished("A3", "large")))
+    assert [(form.paper, form.print_size) for form in tried] == [("A3", "normal"), ("A4", "normal")]
+    tried = list(nearer(document_kind("crib-sheet"), wished("A5")))
+    assert [(form.paper, form.print_size) for form in tried] == [("A4", "normal")]
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: f"{form.paper}-{form.print_size}")
+@pytest.mark.parametrize("name", sorted(set(OURS) & set(document_kinds())))
+def test_every_place_for_figures_that_a_form_names_is_there(name: str, form: Form) -> None:
+    kind = document_kind(name)
+    slots = formed(kind, form_of(kind, form)).slots
+    assert [slot_named(slot).name for slot in slots] == list(slots)
+    for low in LOWER.get(slots[1], ()) if len(slots) > 1 else ():
+        assert slot_named(low).width == slot_named(slots[1]).width
+        assert slot_named(low).max_height < slot_named(slots[1]).max_height
+
+
+def test_lettering_of_figures_is_at_least_sixteen_points_in_large_print() -> None:
+    em = 10.8
+    crib = ("badge-large", "cell-a5-caution-large")
+    for name in ("handout-large", "handout-large-low", "cover-handout-large", *crib):
+        assert slot_named(name).enlarged * em >= 16.0
+    assert slot_named("wall-a4").enlarged * em >= 16.0
+
+
+def test_an_enlarged_style_keeps_its_colours_shares_and_signs() -> None:
+    css = "p { font: 600 10pt/12pt x; margin: -2mm 0 0.5mm; width: 50%; color: #12mmAB; flex: 1 1 auto }"
+    found = enlarged(css, 1.5)
+    assert "600 15.000pt/18.000pt" in found
+    assert "-3.000mm 0 0.750mm" in found
+    assert "50%" in found
+    assert "1 1 auto" in found
+    assert (
+        enlarged(scaled("a { font-size: 12pt }", wished("A3", "large")), 1.0) == "a { font-size: 18.000pt }"
+    )
+
+
+def test_the_drawing_of_a_cutting_plan_has_the_paper_of_its_page() -> None:
+    a3, letter = PAPER.for_form(wished("A3")), PAPER.for_form(wished("Letter"))
+    assert (a3.page - PAPER.page, a3.height - PAPER.height) == (87.0, 123.0)
+    # The columns of Letter are those of A4.
+    assert letter.page == PAPER.page
+    assert letter.height == pytest.approx(PAPER.height - 17.6)
+    large = PAPER.for_form(wished("A4", "large"))
+    assert large.enlarged == 1.5
+    assert large.page == PAPER.page
+    assert large.page - large.width == 1.5 * (PAPER.page - PAPER.width)
+    assert PAPER.for_form(Form()) == PAPER
+
+
+def test_a_picture_among_its_words_adds_to_their_height() -> None:
+    beside, among = (Row(30.0, {"": 28.0, "low": 20.0}, stacked=stacked) for stacked in (False, True))
+    assert (beside.height(), among.height()) == (30.0, 58.0)
+    assert among.height("low") == 50.0
+    assert among.lower == "low"
+    assert among.saved == 8.0
