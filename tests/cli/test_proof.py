@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -11,6 +12,7 @@ import pikepdf
 import pytest
 
 from generator.base.assets import data_folder
+from generator.base.edition import Edition
 from generator.cli.run import run
 from generator.pipeline import outline_of, print_document
 from generator.plan.work import Work
@@ -24,7 +26,7 @@ RECIPE = data_folder("recipes") / "pier-drum.yaml"
 def label() -> bytes:
     """A document that is quick to print: the label of a kit's box."""
     work: Work = works(RECIPE)["35"]
-    return print_document("box-label", outline_of(work, "box-label", "en")).pdf
+    return print_document("box-label", outline_of(work, "box-label", Edition())).pdf
 
 
 @pytest.fixture
@@ -91,7 +93,7 @@ def _encrypted(file: Path) -> None:
         pdf.save(file, encryption=pikepdf.Encryption(owner="o", user="u"))
 
 
-BAD = {
+BAD: Mapping[str, Callable[[Path], object]] = {
     "is no PDF": lambda file: file.write_text(page("<p>no PDF</p>")),
     "is empty": lambda file: file.write_bytes(b""),
     "is encrypted": _encrypted,
