@@ -18,7 +18,8 @@ from generator.base.edition import LETTERS, Form
 
 _POINTS = re.compile(r"(?<![\w.#-])(\d+(?:\.\d+)?)pt\b")
 _LENGTH = re.compile(r"(?<![\w.#])(\d+(?:\.\d+)?)(pt|mm)\b")
-_COLOUR = re.compile(r"#([0-9A-Fa-f]{6})\b")
+_COLOUR = re.compile(r"(#|%23)([0-9A-Fa-f]{6})\b")
+"""A colour, also within a sign that stands in a page as an address of data."""
 
 _LARGE = (
     (0.0, 0.0), (8.0, 13.5), (9.0, 13.5), (9.5, 16.0), (10.5, 16.0), (12.0, 18.0), (15.0, 22.5), (16.0, 24.0),
@@ -75,8 +76,8 @@ def greyed(text: str) -> str:
     """
 
     def grey(found: re.Match[str]) -> str:
-        red, green, blue = bytes.fromhex(found[1])
-        return "#" + f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02X}" * 3
+        red, green, blue = bytes.fromhex(found[2])
+        return found[1] + f"{round(0.299 * red + 0.587 * green + 0.114 * blue):02X}" * 3
 
     return _COLOUR.sub(grey, text)
 
