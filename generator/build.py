@@ -28,6 +28,7 @@ from generator.pipeline import (
     print_fitting,
     print_sheets,
     sketch,
+    tell_document,
     trace,
 )
 from generator.plan.work import Work
@@ -59,13 +60,16 @@ class Made:
     """Figures in the one and cards in the other; none where no document tells of steps."""
     drawings: tuple[Path, ...] = ()
     """Drawings for machines, beside the documents."""
+    texts: tuple[Path, ...] = ()
+    """What is read, not printed."""
     notes: tuple[str, ...] = ()
     """A line for each document that has no room in the form that was wished for."""
 
     @property
     def listed(self) -> tuple[str, ...]:
-        """Each document with its pages, and its sheets of paper where both sides are printed."""
-        return tuple(f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        """Each document with its pages, and its sheets of paper where both sides are printed; then texts."""
+        printed = (f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        return (*printed, *map(str, self.texts))
 
 
 def _sheets_of(path: Path, pages: int) -> str:
@@ -125,6 +129,7 @@ def make(
     notes: list[str] = []
     drawings: dict[Path, str] = {}
     steps: dict[Path, str] = {}
+    texts: dict[Path, str] = {}
     full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
     at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
     apart = (*full_scale, *at_a_glance)
@@ -135,6 +140,7 @@ def make(
         if of_steps or not kinds:
             drawn = illustrate(work, edition)
             pressed |= _printed(of_steps, drawn, folder, notes)
+            texts |= _told(of_steps, drawn, folder)
             told = [figure for figure in drawn.figures if figure.number]
             steps |= {figures / _file(figure, edition): figure.svg for figure in told}
             steps |= {cards / _file(card, edition): card.svg for card in draw_cards(drawn)}
@@ -149,9 +155,11 @@ def make(
                 # One for whoever cuts, in the first language.
                 pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
                 drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
-    put(out / work.size.recipe, work, _bytes(pressed, drawings | steps), (figures, cards) if steps else ())
+    files = _bytes(pressed, drawings | steps | texts)
+    put(out / work.size.recipe, work, files, (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, figures, cards, len(work.plan.steps) if steps else 0, tuple(drawings), tuple(notes))
+    told_of = len(work.plan.steps) if steps else 0
+    return Made(sheets, figures, cards, told_of, tuple(drawings), tuple(texts), tuple(notes))
 
 
 def make_whole(
@@ -172,7 +180,7 @@ def make_whole(
         pressed |= _printed(kinds, gather(works, edition, roster), folder, notes)
     put(folder, works[0], _bytes(pressed, {}), roster=roster)
     sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, folder, folder, 0, (), tuple(notes))
+    return Made(sheets, folder, folder, 0, (), notes=tuple(notes))
 
 
 def make_all(
@@ -218,6 +226,8 @@ def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str])
     what is otherwise than wished."""
     pressed: dict[Path, Pressed] = {}
     for kind in kinds:
+        if not document_kind(kind).press:
+            continue
         fitted = print_fitting(kind, drawn)
         if fitted.note:
             notes.append(fitted.note)
@@ -230,10 +240,22 @@ def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str])
     return pressed
 
 
-def _bytes(pressed: dict[Path, Pressed], drawings: dict[Path, str]) -> dict[Path, bytes]:
-    """What is written, by file."""
+def _told(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, str]:
+    """Each document that is not printed: a page of the web, and the same as plain text."""
+    found: dict[Path, str] = {}
+    language = drawn.edition.voice.language
+    for kind in kinds:
+        if not document_kind(kind).press:
+            texts = tell_document(kind, drawn)
+            found[folder / f"{kind}.{language}.html"] = texts.html
+            found[folder / f"{kind}.{language}.txt"] = texts.text
+    return found
+
+
+def _bytes(pressed: dict[Path, Pressed], written: dict[Path, str]) -> dict[Path, bytes]:
+    """What is written, by file: what was printed, and drawings and texts."""
     files = {path: document.pdf for path, document in pressed.items()}
-    return files | {path: svg.encode() for path, svg in drawings.items()}
+    return files | {path: text.encode() for path, text in written.items()}
 
 
 def _file(drawing: Figure | StepCard, edition: Edition) -> str:

@@ -8,7 +8,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from generator import __version__
-from generator.base.edition import USUAL, Edition, Form
+from generator.base.edition import ENGLISH, USUAL, Edition, Form
 from generator.base.errors import NoRoomError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
@@ -32,6 +32,8 @@ from generator.plan.outlook import outlook
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
+from generator.press.texts import Texts
+from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
@@ -127,8 +129,12 @@ class Drawn:
 
     @property
     def digest(self) -> str:
-        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn."""
+        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn.
+
+        The drawings tell a language and its units; a tone, which is in words alone, counts by its name.
+        """
         works = self.batch or (self.work,)
+        tone = self.words.voice.tone
         parts = (
             self.work.size.digest,
             *(part for work in works for part in (work.size.name, work.plan.digest)),
@@ -136,6 +142,7 @@ class Drawn:
             *(self.roster.digests if self.roster else ()),
             __version__,
             *(figure.svg for figure in self.figures),
+            *(() if tone == ENGLISH.tone else (tone,)),
         )
         return sha256("\0".join(parts).encode()).hexdigest()
 
@@ -189,7 +196,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         figures += wall_figures(drawn.batch, drawn.words.voice, slot_named(slots[0]) if slots else WALL)
     ahead = outlook(work.plan) if kind and document_kind(kind).outlook else None
     if ahead is not None:
-        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words)
+        figures += drawings(work.size, work.shade, work.measures, ahead, drawn.words, form)
     cut = batch_numbers(cut_batch(drawn.batch), form) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
@@ -268,6 +275,15 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     document = compose(kind, subject, layout)
     bar = drawn.work.measures.shown("bar") if drawn.pattern else None
     return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
+
+
+def tell_document(kind: str, drawn: Drawn) -> Texts:
+    """Compose one document of words alone, and ask where its numbers come from.
+
+    Raises UsageError for an unknown kind, WordingError, or ProofError for a number that comes from nowhere.
+    """
+    document = compose(kind, subject_of(drawn, kind))
+    return write_texts(document.html, Wish(numbers=document.numbers))
 
 
 @dataclass(frozen=True)

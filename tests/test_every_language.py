@@ -1,4 +1,4 @@
-"""Every document in every language that is shipped: it is printed, passes its proof, and is free of English."""
+"""Every document in every shipped language: it is printed, passes its proof, and is free of English."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from generator.sheets.document import document_kind, document_kinds
 
 OTHERS = tuple(code for code in languages() if code != ENGLISH.language)
 SIZE = "35"
-ENGLISH_WORDS = frozenset(("the", "with", "from", "and", "cloth", "seam", "steps", "ring", "without", "each"))
+ENGLISH_WORDS = frozenset(("the", "with", "from", "and", "cloth", "seam", "steps", "without", "each"))
 """Common in English, and no words of the other languages."""
 
 
@@ -61,7 +61,10 @@ def of_recipe() -> set[str]:
     return {word.lower() for text in texts for word in re.findall(r"[A-Za-z]+", text)}
 
 
-@pytest.mark.parametrize("kind", sorted(document_kinds()))
+PRINTED = sorted(name for name, kind in document_kinds().items() if kind.press)
+
+
+@pytest.mark.parametrize("kind", PRINTED)
 @pytest.mark.parametrize("language", OTHERS)
 def test_a_document_is_printed_in_a_language(language: str, kind: str) -> None:
     """page-validation 0.11.0, profile ``ua1``: machine checks of PDF/UA-1; a person still reads the order."""

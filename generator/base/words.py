@@ -3,10 +3,30 @@
 from __future__ import annotations
 
 import re
+import unicodedata
+from fractions import Fraction
 from typing import Protocol
 
 PLACEHOLDER = re.compile(r"\{([a-z_]+)(?::([a-z-]+))?\}")
 """A name in a sentence, and how its value is printed."""
+
+
+INCH_SIGN = "″"
+"""The inch in a drawing and where there is no room for its word, U+2033."""
+
+
+# Raised and lowered figures on both sides of a stroke; a raised figure alone is a power, as in mm².
+_SMALL = re.compile(r"([⁰¹²³⁴⁵⁶⁷⁸⁹]+)[/⁄]([₀₁₂₃₄₅₆₇₈₉]+)")
+
+
+def on_the_line(text: str) -> str:
+    """A text with small fractions as they are written on the line: ``11³/₁₆`` is ``11 3/16``."""
+    return _SMALL.sub(
+        lambda match: (
+            (" " if match.start() else "") + unicodedata.normalize("NFKC", f"{match[1]}/{match[2]}")
+        ),
+        text,
+    )
 
 
 class Words(Protocol):
@@ -20,4 +40,8 @@ class Words(Protocol):
 
     def number(self, value: float) -> str:
         """A number as this language writes it, without trailing zeros."""
+        ...
+
+    def length(self, shown: float, inches: Fraction | None) -> str:
+        """A length in a drawing: ``shown`` millimetres, or inches where this voice has them first."""
         ...

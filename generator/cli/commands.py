@@ -131,11 +131,18 @@ def make(
 @RECIPE
 @SIZE
 @JSON
-def measures(recipe: Path, sizes: Sequence[str], as_json: bool) -> int:
+@click.option("--units", type=click.Choice(UNITS), default="metric", help="Units of the table's values.")
+def measures(recipe: Path, sizes: Sequence[str], as_json: bool, units: Units) -> int:
     """Every measure of a recipe, with its formula and its source."""
     from generator.cli import report
 
-    return each([recipe], _printer(sizes, report.measures_json if as_json else report.measures_table))
+    def show(works: Sequence[Work]) -> None:
+        if as_json:
+            report.measures_json(works)
+        else:
+            report.measures_table(works, units)
+
+    return each([recipe], _printer(sizes, show))
 
 
 @rimfold.command()

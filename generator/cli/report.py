@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from generator.base.edition import ENGLISH
+from generator.base.edition import ENGLISH, Units, Voice
+from generator.measures.inches import inches_of, tolerance_in_inches
 from generator.measures.measure import Measure, Value
 from generator.plan.critical import Pace, critical_path
 from generator.plan.model import Plan, Step
+from generator.sheets.formatting import fraction, quantity
 from generator.sheets.why import why
 from generator.sheets.wording import Catalogue, load_words
 
@@ -57,20 +59,34 @@ def print_json(sizes: dict[str, Any]) -> None:
     click.echo(json.dumps({"sizes": sizes}, indent=2, ensure_ascii=False))
 
 
-def _text(measure: Measure) -> str:
+def _text(measure: Measure, units: Units = "metric") -> str:
+    if measure.values and inches_of(measure) is not None and units != "metric":
+        return quantity(measure, Voice(units=units))
+    return _metric(measure)
+
+
+def _within(measure: Measure, units: Units) -> str:
+    if measure.tolerance is None:
+        return ""
+    if units == "inch" and inches_of(measure) is not None:
+        return f"± {fraction(tolerance_in_inches(measure.tolerance))} in"
+    return f"± {measure.tolerance:g}"
+
+
+def _metric(measure: Measure) -> str:
     units = {"count": "", "fraction": "", "deg": "°"}
     unit = units.get(measure.unit, f" {measure.unit}")
     return (", ".join(f"{v:.10g}" for v in measure.values) or "none") + (unit if measure.values else "")
 
 
-def measures_table(works: Sequence[Work]) -> None:
-    """Value, tolerance, formula with the numbers filled in, source; one table a size."""
+def measures_table(works: Sequence[Work], units: Units = "metric") -> None:
+    """Value, tolerance, formula with the numbers filled in (always mm), source; one table a size."""
     for work in works:
         rows = [
             (
                 m.label,
-                _text(m),
-                f"± {m.tolerance:g}" if m.tolerance is not None else "",
+                _text(m, units),
+                _within(m, units),
                 m.formula,
                 m.source,
             )

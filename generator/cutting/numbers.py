@@ -13,7 +13,7 @@ from generator.cutting.model import Cut, Layout, Piece
 from generator.cutting.offcuts import Use
 from generator.cutting.repeats import Told, told_once
 from generator.cutting.rows import Fit, Paper, fit, pages
-from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Unit
+from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Rounding, Ruler, Unit
 from generator.shape.say import plain
 
 SPARE = 0.05
@@ -45,11 +45,20 @@ class Book:
         unit: Unit = "mm",
         shown: float | None = None,
         inputs: tuple[str, ...] = (),
+        rounding: Rounding = "nearest",
+        ruler: Ruler = "mm",
     ) -> Measure:
-        """A measure, shown to a tenth unless ``shown`` says otherwise."""
+        """A measure, shown to a tenth unless ``shown`` says otherwise.
+
+        A plan of cuts is laid out in whole millimetres, edge to edge: each cut rounded to a line of an inch
+        rule would leave the last piece short. Lengths are told in millimetres alone unless ``ruler`` says
+        otherwise.
+        """
         assert id_ not in self.found, f"two measures are called {id_}"
         value = round(exact, 1) if shown is None else shown
-        self.found[id_] = Measure(id_, label, exact, value, unit, formula, source, inputs=inputs)
+        self.found[id_] = Measure(
+            id_, label, exact, value, unit, formula, source, inputs=inputs, rounding=rounding, ruler=ruler
+        )
         return self.found[id_]
 
     def count(self, id_: str, label: str, count: int, formula: str, source: str = BOOK) -> Measure:
@@ -173,6 +182,8 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> 
             COMMON_PRACTICE,
             shown=round_up(layout.length * (1 + SPARE), BUY_STEP),
             inputs=(length.id,),
+            rounding="up",
+            ruler="eighths",
         ),
         used=book.put(
             f"{key}_yield",
@@ -267,8 +278,24 @@ def offcut_numbers(book: Book, key: str, uses: tuple[Use, ...]) -> Iterator[Offc
     for number, ((long, short, made), count) in enumerate(groups.items(), 1):
         name = f"{key}_offcut_{number}"
         yield OffcutNumbers(
-            book.put(f"{name}_long", "Offcut, long side", long, "what the cuts leave", SUM),
-            book.put(f"{name}_short", "Offcut, short side", short, "what the cuts leave", SUM),
+            book.put(
+                f"{name}_long",
+                "Offcut, long side",
+                long,
+                "what the cuts leave",
+                SUM,
+                rounding="down",
+                ruler="eighths",
+            ),
+            book.put(
+                f"{name}_short",
+                "Offcut, short side",
+                short,
+                "what the cuts leave",
+                SUM,
+                rounding="down",
+                ruler="eighths",
+            ),
             book.count(f"{name}_count", "Offcuts of this size", count, "counted"),
             tuple(
                 (

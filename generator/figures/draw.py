@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
-from generator.base.words import Words
+from generator.base.words import Words, on_the_line
 from generator.figures.canvas import Canvas
 from generator.figures.labels import place
 from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Picture, Slot
 from generator.figures.small.anatomy import take_apart
-from generator.figures.small.compose import compose
+from generator.figures.small.compose import compose, compose_whole
 from generator.figures.svg import Passport, write_svg
+from generator.figures.told import told
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -22,6 +25,8 @@ from generator.shape.shade import Shade
 PACKAGE = "generator.figures.kinds"
 BEFORE_JOINING = frozenset({"make-pattern", "place-motif", "rough-cut"})
 """Figures of one panel, although their steps are done once: the pattern of a taper serves for all panels."""
+_TEXT = re.compile(r"<text[^>]*>([^<]+)<")
+_LETTER = re.compile("[A-Z]")
 GROWTH = 6.0
 PAD = 0.8
 DEFAULT = ("scene",)
@@ -57,6 +62,8 @@ def draw_one(job: Job) -> Figure:
         raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
     alt = job.words.say(f"alt.{name}")
     job = of_its_panel(job)
+    if job.slot.whole:
+        return _low_or_usual(job)
     if job.slot.small:
         return draw_small(job, [job.slot])[0]
     try:
@@ -69,6 +76,31 @@ def draw_one(job: Job) -> Figure:
         return draw_small(job, [FULL_LESS])[0]
     # Two tasks may share one picture: the figure is named after the task.
     return replace(drawn, id=job.step.id)
+
+
+def _low_or_usual(job: Job) -> Figure:
+    """The figure as beside a step card on A4; in the job's own place, if it is too high otherwise, and
+    nothing that it says would be lost there."""
+    name = job.step.task.figure
+    usual = draw_one(replace(job, slot=HALF_A4))
+    if usual.height <= job.slot.max_height:
+        return usual
+    kind, alt = load_kind(PACKAGE, name), job.words.say(f"alt.{name}")
+    picture = kind.draw(replace(job, slot=HALF_A4))
+    canvas = compose_whole(take_apart(picture), job.slot)
+    if canvas is None:
+        return usual
+    low = written(canvas, job, name, job.step.number, alt)
+    if said(usual) - said(low):
+        return usual
+    return replace(low, id=job.step.id)
+
+
+def said(figure: Figure) -> Counter[str]:
+    """The texts in a figure: names, values, numbers of parts. Letters that tie a detail to its place do not
+    count."""
+    texts = (text for text in _TEXT.findall(figure.svg) if not _LETTER.fullmatch(text))
+    return Counter(texts)
 
 
 def of_its_panel(job: Job) -> Job:
@@ -146,13 +178,14 @@ def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figur
         language=job.words.language,
     )
     used = tuple(dict.fromkeys(item.group.measure for item in canvas.items if item.group.measure))
-    return Figure(name, number, write_svg(canvas, passport), canvas.width, canvas.height, alt, used)
+    svg = write_svg(canvas, passport)
+    return Figure(name, number, svg, canvas.width, canvas.height, alt, used, told(canvas))
 
 
 def description(canvas: Canvas, words: Words) -> str:
     """The names and the lengths that stand in a picture, in words, for those who cannot see it."""
     names = [text.text for text in canvas.texts() if text.group.role == "label" and len(text.text) > 1]
-    lengths = [text.text for text in canvas.texts() if text.group.role == "dimension"]
+    lengths = [on_the_line(text.text) for text in canvas.texts() if text.group.role == "dimension"]
     told = [
         words.say(f"desc.{key}", listed=", ".join(dict.fromkeys(found)))
         for key, found in (("names", names), ("dimensions", lengths))

@@ -8,6 +8,7 @@ from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.labels import Label
+from generator.figures.told import NOTHING, Told
 from generator.measures.measure import Measures
 from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
@@ -29,6 +30,9 @@ class Slot:
     """Of a small place: longer names come after the others, much longer ones not at all."""
     most_values: int = 9
     """Of a small place: no more dimensions than this."""
+    whole: bool = False
+    """Of a small place: nothing may be lost there. A figure that would lose something, or that is low enough
+    anyway, is the one that stands beside a step card on A4."""
     enlarged: float = 1.0
     """The finished drawing is so many times as large, lettering and lines too."""
 
@@ -47,6 +51,8 @@ SHEET = Slot("silhouette", 84.0, 60.0, 70.0)
 """The picture of the whole on a step sheet, beside the five numbers."""
 SHEET_LARGE = Slot("silhouette-large", 84.0, 60.0, 70.0, enlarged=1.5)
 SHEET_LARGER = Slot("silhouette-larger", 84.0, 60.0, 70.0, enlarged=2.0)
+HALF_A5 = Slot("half-a5", 100.0, 44.0, 44.0, most_labels=10, letters=30, whole=True)
+"""Above the text of a step card on A5: low, so that two cards stand on a page."""
 FULL = Slot("full", 120.0, 60.0, 84.0)
 """The whole column of an A5 or A4 page."""
 FULL_LESS = Slot("full", 120.0, 84.0, 84.0, most_labels=6, letters=24)
@@ -76,6 +82,7 @@ COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
 SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
+OF_SHEETS = (SHEET, HALF_A5, HALF_A4_LARGE, HALF_A4_LARGER, SHEET_LARGE, SHEET_LARGER)
 HANDOUT_LARGE = Slot("handout-large", 106.0, 27.0, 27.0, 3, 18, 2, enlarged=1.5)
 HANDOUT_LARGE_LOW = replace(HANDOUT_LARGE, name="handout-large-low", height=20.0, max_height=20.0)
 """A row of a handout in large print, among its words: lettering of 16 points."""
@@ -122,16 +129,22 @@ LARGE_SLOTS = (
     COVER_HALF_LETTER,
     COVER_QUARTER_LETTER,
     *ENLARGED_SLOTS,
-    HALF_A4_LARGE,
-    HALF_A4_LARGER,
-    SHEET_LARGE,
-    SHEET_LARGER,
 )
 
 
 def slot_named(name: str) -> Slot:
     """The place that a document names in its settings. Raises FigureError for one that is not there."""
-    for slot in (HALF_A4, FULL, WALL, COVER_A5, COVER_A6, COVER_HANDOUT, *SMALL_SLOTS, *LARGE_SLOTS, SHEET):
+    for slot in (
+        HALF_A4,
+        FULL,
+        WALL,
+        COVER_A5,
+        COVER_A6,
+        COVER_HANDOUT,
+        *SMALL_SLOTS,
+        *OF_SHEETS,
+        *LARGE_SLOTS,
+    ):
         if slot.name == name:
             return slot
     raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")
@@ -175,3 +188,5 @@ class Figure:
     """One sentence: action, part, count."""
     measures: tuple[str, ...] = ()
     """Measures whose values stand in the picture, in drawing order."""
+    told: Told = NOTHING
+    """What it tells besides, piece by piece."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from shapely import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from generator.base.words import INCH_SIGN
 from generator.figures.arrows import open_arrow
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import GAP, dimension
@@ -30,7 +31,7 @@ CLEAR = 7.0
 def with_tolerance(job: Job, measure: str, tolerance: str | None) -> str:
     """A value, and plus or minus what passes."""
     value = text(job, measure)
-    return f"{value} ± {text(job, tolerance)}" if tolerance else value
+    return f"{value.removesuffix(INCH_SIGN)} ± {text(job, tolerance)}" if tolerance else value
 
 
 def height_line(

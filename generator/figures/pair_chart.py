@@ -49,6 +49,8 @@ class Scale:
     end: float
     pitch: float
     """mm to the minute."""
+    width: float = WIDTH
+    """Of the whole chart, mm."""
 
     def x(self, minute: float) -> float:
         """Place of a minute, mm."""
@@ -68,15 +70,17 @@ class Scale:
         return any(start < minute < end for start, end in self.breaks)
 
 
-def pair_chart(plan: Plan, pair: PairPlan, pace: Pace, words: Words) -> Figure:
-    """The chart of one schedule."""
+def pair_chart(
+    plan: Plan, pair: PairPlan, pace: Pace, words: Words, width: float = WIDTH, enlarged: float = 1.0
+) -> Figure:
+    """The chart of one schedule, drawn for a place of this width, mm, then so many times as large."""
     name = f"pair-{pace.replace('_', '-')}"
-    scale = scale_of(pair.turns, pair.minutes)
+    scale = scale_of(pair.turns, pair.minutes, width)
     first, second = (_outside(pair.turns, person, scale) for person in (1, 2))
     above = OUTSIDE if first else CLOSE
     tops = (above, above + LANE + BETWEEN)
     foot = tops[1] + LANE + (OUTSIDE if second else CLOSE)
-    canvas = Canvas(WIDTH, foot + 6.6, view="plan")
+    canvas = Canvas(width, foot + 6.6, view="plan")
     _lanes(canvas, words, tops, scale)
     _minutes(canvas, words, scale, foot)
     dark = {step.number for step in plan.steps if step.task.irreversible}
@@ -84,21 +88,24 @@ def pair_chart(plan: Plan, pair: PairPlan, pace: Pace, words: Words) -> Figure:
     for turn in pair.turns:
         _bar(canvas, turn, ids, turn.step in dark, tops, scale)
     _numbers(canvas, pair.turns, ids, dark, tops, scale)
+    if enlarged != 1.0:
+        canvas.magnify(enlarged)
     alt = words.say(f"alt.{name}", minutes=words.number(pair.minutes), saved=words.number(pair.saved))
     svg = write_svg(canvas, Passport(name, name, 0, alt, language=words.language))
-    return Figure(name, 0, svg, WIDTH, round(canvas.height, 2), alt)
+    return Figure(name, 0, svg, round(canvas.width, 2), round(canvas.height, 2), alt)
 
 
-def ticks(pair: PairPlan) -> tuple[int, ...]:
-    """The minutes that the scale below a chart names."""
-    return tuple(_named(scale_of(pair.turns, pair.minutes)))
+def ticks(pair: PairPlan, width: float = WIDTH) -> tuple[int, ...]:
+    """The minutes that the scale below a chart of this width, mm, names."""
+    return tuple(_named(scale_of(pair.turns, pair.minutes, width)))
 
 
-def scale_of(turns: Sequence[Turn], minutes: float) -> Scale:
+def scale_of(turns: Sequence[Turn], minutes: float, width: float = WIDTH) -> Scale:
     """The scale that fits the work of two between the edges."""
     breaks = tuple(_pauses(turns, minutes))
     worked = minutes - sum(end - start for start, end in breaks)
-    return Scale(breaks, minutes, (WIDTH - LEFT - RIGHT - BREAK * len(breaks)) / max(worked, 1.0))
+    pitch = (width - LEFT - RIGHT - BREAK * len(breaks)) / max(worked, 1.0)
+    return Scale(breaks, minutes, pitch, width)
 
 
 def _pauses(turns: Sequence[Turn], minutes: float) -> Iterator[tuple[float, float]]:
@@ -182,7 +189,7 @@ def _numbers(
         up = person == 1
         edge = top if up else top + LANE
         away = -1.0 if up else 1.0
-        for turn, middle, x in zip(outside, middles, spread(middles, widths, LEFT, WIDTH), strict=True):
+        for turn, middle, x in zip(outside, middles, spread(middles, widths, LEFT, scale.width), strict=True):
             base = edge - 3.6 if up else edge + 3.6 + 0.7 * EM
             with canvas.group("label", f"number-{ids[turn.step]}"):
                 canvas.line([(middle, edge + away * 0.3), (x, edge + away * 3.0)], LEADER)

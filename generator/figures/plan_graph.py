@@ -64,14 +64,19 @@ class Places:
         return HEAD + self.row * row
 
 
-def plan_graph(plan: Plan, words: Words) -> Figure:
-    """The graph of a plan in the whole minutes that pages print. ``words`` must be bound to it."""
+def plan_graph(
+    plan: Plan, words: Words, width: float = WIDTH, most_height: float = MOST_HEIGHT, enlarged: float = 1.0
+) -> Figure:
+    """The graph of a plan in the whole minutes that pages print. ``words`` must be bound to it.
+
+    It is drawn for a place of this width and height, mm, then so many times as large.
+    """
     plan = plan.printed
     path = critical_path(plan)
     edges = needs(plan)
     lanes = {step.number: int(step.number not in path.steps) for step in plan.steps}
     titles = {step.number: words.say(f"{step.task.key}.title") for step in plan.steps}
-    places = _places(plan, words, lanes, titles, edges)
+    places = _places(plan, words, lanes, titles, edges, (width, most_height))
     boxes = _boxes(plan, lanes, titles, places)
     canvas = Canvas(places.width, places.top(len(plan.steps)) + FOOT, view="plan")
     _stages(canvas, plan, words, places)
@@ -84,6 +89,8 @@ def plan_graph(plan: Plan, words: Words) -> Figure:
         _box(canvas, box, titles[box.step.number])
         _times(canvas, box, path, words, places)
     _legend(canvas, path, words, places)
+    if enlarged != 1.0:
+        canvas.magnify(enlarged)
     alt = words.say("alt.plan-graph")
     svg = write_svg(canvas, Passport("plan-graph", "plan-graph", 0, alt, language=words.language))
     return Figure("plan-graph", 0, svg, canvas.width, round(canvas.height, 2), alt)
@@ -95,6 +102,7 @@ def _places(
     lanes: Mapping[int, int],
     titles: Mapping[int, str],
     edges: list[tuple[int, int]],
+    room: tuple[float, float],
 ) -> Places:
     names = [part for stage in plan.stages for part in _stage_lines(stage, words)]
     stages = max(text_width(name, EM, 600) for name in names) + 2 * PAD
@@ -104,10 +112,10 @@ def _places(
     left = stages + room_at_left(edges, lanes) + BAR + PAD
     wide = [_widest(titles, lanes, lane) for lane in (0, 1)]
     right = room_at_right(edges, lanes) + minutes + waits + pauses
-    step_in = min(STEP_IN, max(LEAST_STEP_IN, WIDTH - left - wide[1] - right))
+    step_in = min(STEP_IN, max(LEAST_STEP_IN, room[0] - left - wide[1] - right))
     graph = left + max(wide[0], step_in + wide[1] if wide[1] else 0.0) + room_at_right(edges, lanes)
     # A narrow graph leaves its paper to the columns.
-    width = max(WIDTH, graph + minutes + waits + pauses)
+    width = max(room[0], graph + minutes + waits + pauses)
     return Places(
         stages,
         (left, left + step_in),
@@ -115,7 +123,7 @@ def _places(
         graph + minutes,
         graph + minutes + waits,
         round(width, 2),
-        max(LEAST_ROW, min(ROW, (MOST_HEIGHT - HEAD - FOOT) / len(plan.steps))),
+        max(LEAST_ROW, min(ROW, (room[1] - HEAD - FOOT) / len(plan.steps))),
     )
 
 

@@ -13,6 +13,7 @@ from generator.figures.hatch import PVC_HATCH, hatch
 from generator.figures.insets import inset
 from generator.figures.lettering import text_width
 from generator.figures.model import Job
+from generator.figures.numbers import text
 from generator.figures.pens import CLOTH_CUT, EM, NEW, PVC, SEAM_TAPE, THIN
 
 
@@ -106,7 +107,7 @@ def seam_section(
             canvas,
             left_end,
             right_end,
-            job.words.number(overlap),
+            text(job, "overlap"),
             measure="overlap",
             value=overlap,
             offset=-12.2,

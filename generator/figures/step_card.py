@@ -14,7 +14,7 @@ import svgwrite
 
 from generator.figures.lettering import STACK, text_width
 from generator.figures.model import Figure
-from generator.figures.paragraph import Runs, lines, plain
+from generator.figures.paragraph import Runs, lines, plain, text_of
 from generator.figures.pens import INK, RULE, SEA, SOFT, WHITE
 from generator.figures.svg import identifier
 
@@ -23,6 +23,8 @@ PAD = 5.0
 """From the frame to the words, mm; a card is as wide as its figure and this on both sides."""
 NUMBER_ROOM = 10.5
 SIGN_ROOM = 5.4
+LONG_VALUE = 0.6
+"""Share of a card that a value may take beside its name; longer ones go on below."""
 AMBER, SIGNAL = "#FFF3CF", "#FFC72C"
 _SVG = "{http://www.w3.org/2000/svg}"
 
@@ -316,10 +318,15 @@ class _Writer:
         self._rule(RULE, 0.25)
         group = self._group("values", "values")
         for name, value in self.card.values:
-            wide = text_width(value, VALUE.em, 600)
+            # A list, or a value in two units, may take lines of its own beside its name.
+            rows = lines(plain(value, 600), VALUE.em, LONG_VALUE * self.room)
+            wide = max(text_width(text_of(row), VALUE.em, 600) for row in rows)
             top = self.y
             self._set(group, plain(name), VALUE, PAD, self.room - wide - 3.0, SOFT)
-            self._line(group, plain(value, 600), VALUE, PAD + self.room - wide, top + VALUE.base, INK)
+            for number, row in enumerate(rows):
+                x = PAD + self.room - text_width(text_of(row), VALUE.em, 600)
+                self._line(group, row, VALUE, x, top + number * VALUE.line + VALUE.base, INK)
+            self.y = max(self.y, top + len(rows) * VALUE.line)
 
     def _signed(self, part: str, runs: Runs, spoken: str, strokes: str, colour: str) -> None:
         group = self._group(part, part)

@@ -28,6 +28,8 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         formula=f"cloth {plain(cloth)} + {plain(LAMINATE_SPACE)}",
         source=COMMON_PRACTICE,
         inputs=("cloth_length",),
+        rounding="up",
+        ruler="eighths",
     )
     if shade.tapered:
         length, width = so_far.exact("blank_length"), so_far.exact("blank_width")
@@ -47,6 +49,8 @@ def bench_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         formula=f"{name} {plain(strip)} + ring {plain(ring)} + {plain(ROLL_SPACE)}",
         source=COMMON_PRACTICE,
         inputs=(of, "ring_length"),
+        rounding="up",
+        ruler="eighths",
     )
 
 
@@ -68,4 +72,6 @@ def _swung(shade: Shade, length: float, width: float, ring: float) -> Iterator[M
             formula=f"{panel} {plain(side)} + wide ring {plain(ring)} + {plain(ROLL_SPACE)}",
             source=COMMON_PRACTICE,
             inputs=("strip_length" if several else name, "ring_length"),
+            rounding="up",
+            ruler="eighths",
         )

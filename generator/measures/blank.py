@@ -224,6 +224,7 @@ def blank_measures(shade: Shade) -> Iterator[Measure]:
             formula=formula,
             source=source,
             inputs=("wrapped_length", "overlap", *(("margin",) if margin else ())),
+            rounding="up" if id_ in ("blank_length", "blank_width") else "nearest",
         )
 
 

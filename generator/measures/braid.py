@@ -79,6 +79,8 @@ def _binding(size: SizeRecipe, shade: Shade, width: float) -> Iterator[Measure]:
         f"+ lap {plain(lap)}",
         source="Steiner's formula for parallel curves (do Carmo, exercise 1-7, from memory)",
         inputs=("perimeter", "panel_thickness", "tape_thickness", "binding_lap"),
+        rounding="up",
+        ruler="eighths",
     )
     yield Measure(
         id="binding_total",
@@ -89,6 +91,8 @@ def _binding(size: SizeRecipe, shade: Shade, width: float) -> Iterator[Measure]:
         formula=f"2 × {plain(each)}",
         source="arithmetic",
         inputs=("binding_length",),
+        rounding="up",
+        ruler="eighths",
     )
     over = over_the_rim(size, shade)
     fold = binding_fold(size, shade, width)
@@ -102,6 +106,7 @@ def _binding(size: SizeRecipe, shade: Shade, width: float) -> Iterator[Measure]:
         source=COMMON_PRACTICE,
         tolerance=1.0,
         inputs=("braid_width", "panel_thickness", "tape_thickness", "wire"),
+        rounding="down",
     )
     yield Measure(
         id="binding_inside",

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from generator.measures.bench import bench_measures
 from generator.measures.braid import braid_measures
 from generator.measures.cloth import cloth_measures
+from generator.measures.inches import closed
 from generator.measures.lamp import lamp_measures
 from generator.measures.measure import Measure, Measures
 from generator.measures.outline import outline_measures
@@ -43,4 +44,4 @@ def measure(size: SizeRecipe, shade: Shade) -> Measures:
             found[one.id] = one
     for one in practice_measures(shade):
         found[one.id] = one
-    return Measures(found)
+    return Measures(closed(found))

@@ -78,6 +78,8 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
             "slack_ends",
             *(("hem",) if shade.hem else ()),
         ),
+        rounding="up",
+        ruler="eighths",
     )
     yield Measure(
         id="cloth_width",
@@ -88,6 +90,8 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         formula=f"{width_words} + 2 × slack {plain(edges)}",
         source=COMMON_PRACTICE,
         inputs=("finished_height", *margin_inputs, "slack_edges"),
+        rounding="up",
+        ruler="eighths",
     )
     if shade.panels > 1:
         yield Measure(
@@ -126,6 +130,7 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
         formula=f"slack {plain(edges)} − 2, so that no panel lies on it",
         source=COMMON_PRACTICE,
         inputs=("slack_edges",),
+        rounding="down",
     )
     if size.makers.own_cloth:
         yield Measure(
@@ -136,8 +141,16 @@ def cloth_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
             unit="mm",
             formula="a value of the trade: about a hand's breadth",
             source=COMMON_PRACTICE,
+            ruler="quarters",
         )
-    yield stated(size, "cloth_stock", "Usable width of the cloth", "covering.width", size.covering.width)
+    yield stated(
+        size,
+        "cloth_stock",
+        "Usable width of the cloth",
+        "covering.width",
+        size.covering.width,
+        ruler="eighths",
+    )
 
 
 def _slack(

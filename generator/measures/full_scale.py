@@ -74,7 +74,9 @@ def full_scale_measures(shade: Shade, measures: Measures) -> Measures:
 
 
 def _more(shade: Shade) -> Iterator[Measure]:
-    yield Measure("bar", "Bar to measure", BAR, BAR, "mm", "a value of the house", COMMON_PRACTICE)
+    yield Measure(
+        "bar", "Bar to measure", BAR, BAR, "mm", "a value of the house", COMMON_PRACTICE, ruler="mm"
+    )
     yield Measure(
         "print_scale",
         "Printed size",
@@ -92,6 +94,7 @@ def _more(shade: Shade) -> Iterator[Measure]:
         "mm",
         "office paper; on much thicker paper a strip reads too much",
         COMMON_PRACTICE,
+        ruler="mm",
     )
     third = shade.wrapped_length / 3
     yield Measure(
@@ -118,6 +121,8 @@ def _more(shade: Shade) -> Iterator[Measure]:
             inputs=("perimeter", "paper_thickness")
             if end
             else ("perimeter", "paper_thickness", "tape_thickness", "panel_thickness", "overlap"),
+            # The strip is marked in whole millimetres.
+            ruler="mm",
         )
 
 

@@ -19,7 +19,8 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
     lamp = size.lamp
     if lamp is None:
         return
-    yield stated(size, "lamp_diameter", "Lamp diameter", "lamp.diameter", lamp.diameter)
+    # A label tells it as the most that a lamp may measure.
+    yield stated(size, "lamp_diameter", "Lamp diameter", "lamp.diameter", lamp.diameter, rounding="down")
     inside = shade.smallest_inside
     yield Measure(
         id="inside_width",
@@ -31,20 +32,22 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         + f"across the nearest sides {plain(inside + 2 * shade.wire)} − 2 × wire {plain(shade.wire)}",
         source="geometry",
         inputs=("bottom_perimeter", "top_perimeter", "wire") if shade.tapered else ("ring_width", "wire"),
+        rounding="down",
     )
     gap = (inside - lamp.diameter) / 2
     yield Measure(
         id="lamp_gap",
-        label="Lamp to the covering, sideways",
+        label="Lamp to the cloth, sideways",
         exact=gap,
         shown=round_down(gap),
         unit="mm",
         formula=f"(smallest inside width {plain(inside)} − lamp {plain(lamp.diameter)}) / 2",
         source=GEOMETRY,
         inputs=("inside_width", "lamp_diameter"),
+        rounding="down",
     )
     if lamp.length is not None:
-        yield stated(size, "lamp_length", "Lamp length", "lamp.length", lamp.length)
+        yield stated(size, "lamp_length", "Lamp length", "lamp.length", lamp.length, rounding="down")
         end = shade.height - shade.recess - lamp.length
         yield Measure(
             id="lamp_gap_end",
@@ -56,6 +59,7 @@ def lamp_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
             f"− lamp {plain(lamp.length)}",
             source=GEOMETRY,
             inputs=("finished_height", "recess", "lamp_length"),
+            rounding="down",
         )
     if lamp.watts is not None:
         yield stated(size, "lamp_watts", "Lamp power", "lamp.watts", lamp.watts, unit="W")

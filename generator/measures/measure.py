@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Literal
 
 Unit = Literal[
@@ -11,6 +12,11 @@ Unit = Literal[
 ]  # fmt: skip
 """``clock``: a time of day, minutes after midnight; ``money``: an amount, its currency stands elsewhere."""
 Value = float | tuple[float, ...]
+
+Rounding = Literal["up", "nearest", "down"]
+"""Up for what may be trimmed, nearest for a mark, down for what must fit."""
+Ruler = Literal["quarters", "eighths", "sixteenths", "thirty-seconds", "mm"]
+"""The lines of an inch rule by which a length is told; ``mm``: it is told in millimetres alone."""
 
 COMMON_PRACTICE = "common practice, no source"
 
@@ -21,7 +27,8 @@ class Measure:
 
     ``exact`` is the computed value in ``unit``; ``shown`` is what the hand uses, rounded the way it must be:
     up for what may be trimmed, nearest for a mark, down for what must fit. ``tolerance`` is plus or minus, in
-    ``unit``, or None. ``formula`` is in words with the values filled in.
+    ``unit``, or None. ``formula`` is in words with the values filled in. ``rounding`` and ``ruler`` say how a
+    length is told in inches (``inches.py``); ``inches`` are those of a length that must add up with others.
     """
 
     id: str
@@ -33,6 +40,9 @@ class Measure:
     source: str
     tolerance: float | None = None
     inputs: tuple[str, ...] = ()
+    rounding: Rounding = "nearest"
+    ruler: Ruler = "sixteenths"
+    inches: tuple[Fraction, ...] | None = None
 
     @property
     def value(self) -> float:

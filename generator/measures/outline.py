@@ -22,7 +22,7 @@ PARALLEL = "Steiner's formula for parallel curves (do Carmo, exercise 1-7, from 
 def outline_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Sizes of the ring (of a taper both rings), perimeter, wire, struts."""
     yield from end_ring_measures(size, shade) if shade.tapered else _ring(size, shade)
-    yield stated(size, "wire", "Wire thickness (diameter)", "ring.wire", shade.wire)
+    yield stated(size, "wire", "Wire thickness (diameter)", "ring.wire", shade.wire, ruler="mm")
     yield stated(size, "struts", "Struts of the fitter ring", "ring.struts", len(shade.struts), unit="count")
     yield stated(size, "recess", "Fitter set back inside the shade", "ring.recess", shade.recess)
     if shade.hole is not None:

@@ -29,7 +29,7 @@ def panel_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator
 def _straight(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     yield from _lengths(size, shade)
     yield from _heights(size, shade)
-    yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness)
+    yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness, ruler="mm")
     radius = shade.outline.smallest_radius
     yield bend_strain(shade.thickness, radius, f"radius {plain(radius)}")
 
@@ -182,4 +182,5 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
             shade.margin,
             shown=margin,
             tolerance=practice("margin_tolerance"),
+            ruler="thirty-seconds",
         )

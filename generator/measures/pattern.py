@@ -78,6 +78,7 @@ def pattern_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterat
         + f"clear {plain(practice('motif_clear'))}",
         source=COMMON_PRACTICE,
         inputs=(("margin",) if turned else ()) + ("motif_clear",),
+        rounding="up",
     )
     half = shade.panel_height / 2
     yield Measure(

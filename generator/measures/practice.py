@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from generator.measures.measure import COMMON_PRACTICE, Measure, Unit, Value
+from generator.measures.measure import COMMON_PRACTICE, Measure, Rounding, Ruler, Unit, Value
 from generator.shape.panels import SEAM_STEP
 from generator.shape.shade import Shade
 
@@ -27,7 +27,7 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ("drift", "Edge off the wire while rolling, at most", 2.0, "mm", COMMON_PRACTICE),
     ("seam_step", "Step between the rims at the seam, at most", SEAM_STEP, "mm", COMMON_PRACTICE),
     ("slit_stop", "Slit at a strut stops short of the rim edge", 1.0, "mm", COMMON_PRACTICE),
-    ("margin_tolerance", "Fabric margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
+    ("margin_tolerance", "Cloth margin, plus or minus", 1.0, "mm", COMMON_PRACTICE),
     ("height_tolerance", "Finished height, plus or minus", 2.0, "mm", COMMON_PRACTICE),
     ("width_tolerance", "Finished width or diameter, plus or minus", 3.0, "mm", COMMON_PRACTICE),
     (
@@ -39,8 +39,19 @@ _VALUES: tuple[tuple[str, str, Value, Unit, str], ...] = (
     ),
     ("relief_clear", "Relief cut clear of the seam and of struts, at least", 10.0, "mm", COMMON_PRACTICE),
     ("binding_lap", "Binding laps over its own start", 10.0, "mm", COMMON_PRACTICE),
-    ("lamp_limit", "Lamp to covering, at least", 30.0, "mm", LAMP_SOURCE),
+    ("lamp_limit", "Lamp to cloth, at least", 30.0, "mm", LAMP_SOURCE),
 )
+
+_ROUNDED: Mapping[str, Rounding] = {
+    **dict.fromkeys(("motif_clear", "relief_clear", "lamp_limit"), "up"),
+    **dict.fromkeys(
+        ("bow", "weave", "bubble", "ring_agreement", "drift", "seam_step", "relief_limit"), "down"
+    ),
+    **dict.fromkeys(("margin_tolerance", "height_tolerance", "width_tolerance"), "down"),
+}
+"""In inches what is asked at least is never less, and what is allowed at most never more."""
+_RULERS: Mapping[str, Ruler] = dict.fromkeys(("first_peel", "peel"), "quarters")
+"""How much liner to draw off is guessed by hand."""
 
 OF_MARGINS = ("slit_stop", "margin_tolerance")
 """Values of cloth that is turned in."""
@@ -70,4 +81,14 @@ def practice_measures(shade: Shade) -> Iterator[Measure]:
         if shade.tapered:
             label = _OF_TWO_SIZES.get(name, label)
         formula = "the limit of the standard" if source == LAMP_SOURCE else "a value of the trade"
-        yield Measure(name, label, value, value, unit, formula, source)
+        yield Measure(
+            name,
+            label,
+            value,
+            value,
+            unit,
+            formula,
+            source,
+            rounding=_ROUNDED.get(name, "nearest"),
+            ruler=_RULERS.get(name, "sixteenths"),
+        )

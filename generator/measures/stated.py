@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.measures.measure import Measure, Unit
+from generator.measures.measure import Measure, Rounding, Ruler, Unit
 from generator.recipe.models import SizeRecipe
 from generator.shape.say import plain
 
@@ -20,6 +20,8 @@ def stated(
     shown: float | None = None,
     unit: Unit = "mm",
     tolerance: float | None = None,
+    rounding: Rounding = "nearest",
+    ruler: Ruler = "sixteenths",
 ) -> Measure:
     """A measure as the recipe states it under ``key``, shown to a hundredth unless ``shown`` is given."""
     of_shape = key in size.dimensions or key.startswith(("bottom.", "top.")) or key in ("height", "slant")
@@ -35,4 +37,6 @@ def stated(
         source=source,
         tolerance=tolerance,
         inputs=(key,),
+        rounding=rounding,
+        ruler=ruler,
     )

@@ -20,7 +20,7 @@ TAPE_STEP = 100.0
 def tape_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[Measure]:
     """Width and thickness as stated, then lengths."""
     yield stated(size, "tape_width", "Tape width", "tape.width", size.tape.width)
-    yield stated(size, "tape_thickness", "Tape thickness", "tape.thickness", size.tape.thickness)
+    yield stated(size, "tape_thickness", "Tape thickness", "tape.thickness", size.tape.thickness, ruler="mm")
     if shade.tapered:
         yield from taper_tape_measures(shade, so_far, SPARE, TAPE_STEP)
         return
@@ -75,4 +75,6 @@ def tape_measures(size: SizeRecipe, shade: Shade, so_far: Measures) -> Iterator[
         f"{plain(shade.height)})",
         source=COMMON_PRACTICE,
         inputs=("perimeter", "finished_height", *(("panels",) if seams else ())),
+        rounding="up",
+        ruler="eighths",
     )

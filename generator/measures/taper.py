@@ -28,7 +28,7 @@ def taper_panel_measures(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
     yield from _lengths(size, shade)
     yield from _heights(size, shade)
     yield from _flat_sheet(size, shade)
-    yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness)
+    yield stated(size, "panel_thickness", "Panel thickness", "panel.thickness", shade.thickness, ruler="mm")
     yield _strain(shade)
 
 
@@ -213,6 +213,7 @@ def _heights(size: SizeRecipe, shade: Shade) -> Iterator[Measure]:
             shade.margin,
             shown=margin,
             tolerance=practice("margin_tolerance"),
+            ruler="thirty-seconds",
         )
 
 

@@ -87,4 +87,6 @@ def taper_tape_measures(shade: Shade, so_far: Measures, spare: float, step: floa
         formula=f"{plain(1 + spare)} × ({both} + {seams}seam edge {plain(edge)})",
         source=COMMON_PRACTICE,
         inputs=("bottom_perimeter", "top_perimeter", "slant"),
+        rounding="up",
+        ruler="eighths",
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from generator.base.errors import Fault, KitError, Warning_
@@ -223,10 +223,21 @@ def _length(id_: str, label: str, entry: PartEntry, measures: Measures) -> Measu
         return None
     need = measures[entry.length]
     if not entry.over:
-        return _measure(id_, label, need.exact, need.shown, "mm", need.formula, need.source, (need.id,))
+        return replace(need, id=id_, label=label, tolerance=None, inputs=(need.id,))
     exact = _exact(need) * (1 + entry.over)
     formula = f"{plain(_exact(need))} and {plain(entry.over * 100)} % over, up to a whole {plain(REEL_STEP)}"
-    return _measure(id_, label, exact, round_up(exact, REEL_STEP), "mm", formula, COMMON_PRACTICE, (need.id,))
+    return Measure(
+        id=id_,
+        label=label,
+        exact=exact,
+        shown=round_up(exact, REEL_STEP),
+        unit="mm",
+        formula=formula,
+        source=COMMON_PRACTICE,
+        inputs=(need.id,),
+        rounding="up",
+        ruler="eighths",
+    )
 
 
 def _grams(entry: PartEntry, weight: Weight, length: Measure | None, rulers: Mapping[str, float]) -> float:

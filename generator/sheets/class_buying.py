@@ -13,10 +13,10 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, ratio
 from generator.sheets.cut_rolls import PanelView, panel_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity
+from generator.sheets.formatting import quantity, sentence_case
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
-COUNTED = ("pack", "serves", "roll", "sheet", "reel")
 """Forms whose name differs for one and for several."""
 CUTTING = ("shears", "rotary-blade")
 """Cautions before cloth and panels are cut."""
@@ -41,8 +41,8 @@ class PieceRow:
 
     name: str
     count: str
-    cloth: str
-    panel: str
+    cloth: Sentence
+    panel: Sentence
 
 
 @dataclass(frozen=True)
@@ -127,10 +127,9 @@ def _item(item: Item, words: Catalogue) -> ItemRow:
     voice = words.voice
     things = [_thing(thing, words) for thing in item.things]
     name = things[0] if len(things) == 1 else words.say("class.buy.both", first=things[0], second=things[1])
-    one = ".one" if item.packs.value == 1 and item.form in COUNTED else ""
-    buy = words.say(f"class.form.{item.form}{one}", packs=item.packs)
+    buy = words.say(f"class.form.{item.form}", packs=item.packs)
     return ItemRow(
-        name=name[:1].upper() + name[1:],
+        name=sentence_case(name),
         detail=item.detail or "",
         needed=quantity(item.needed, voice),
         buy=buy,
@@ -164,6 +163,6 @@ def _pieces(course: ClassNumbers, words: Catalogue) -> Iterator[PieceRow]:
         yield PieceRow(
             piece_name(course.roster, work),
             quantity(course.making[(work.size.recipe, work.size.name)], voice),
-            product((measures["cloth_length"], measures["cloth_width"]), voice),
-            product((measures[side] for side in sides), voice),
+            figures_of((measures["cloth_length"], measures["cloth_width"]), voice),
+            figures_of((measures[side] for side in sides), voice),
         )

@@ -9,9 +9,9 @@ from typing import Any
 import segno
 
 from generator.recipe.models import SizeRecipe
-from generator.sheets import cards, front, last, origin, pattern, work_plan
+from generator.sheets import cards, front, last, narrow, origin, pattern, work_plan
 from generator.sheets.document import Kind, Subject
-from generator.sheets.formatting import direction, duration, number, quantity
+from generator.sheets.formatting import direction, duration, quantity, tolerances
 from generator.sheets.own import own_views
 from generator.sheets.packing import Block, Layout
 from generator.sheets.wording import Catalogue, Sentence
@@ -24,6 +24,7 @@ FRONT = (
     Block("contents", spare=True),
     Block("reading", optional=True),
     Block("measures", wish=True),
+    Block("measures-more", wish=True),
     Block("terms"),
 )
 """The first pages, in order."""
@@ -52,6 +53,8 @@ class PageWords:
     generator: str
     running: str
     edition: str
+    two_units: bool
+    """Whether lengths are told in two units."""
     folio: tuple[str, str, str]
     """Before the page's number, between it and the count of pages, after that."""
 
@@ -111,6 +114,7 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What documents have that tell of the work."""
     plan = subject.plan
     stages = cards.stages(subject, words)
+    groups, contents = front.measure_groups(subject.measures, words), front.contents(subject, words)
     return {
         "five": front.five_numbers(subject.measures, words),
         "strip": tuple(front.strip(subject, words)),
@@ -119,9 +123,10 @@ def _of_steps(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "work": front.work(plan, words),
         "times_note": origin.times_note(plan, words),
         "order_note": origin.order_note(plan, words),
-        "measures": front.columns(front.measure_groups(subject.measures, words)),
+        "measures": front.pages(groups),
+        "narrow": narrow.view(contents, groups, subject.form),
         "terms": front.terms(words, sentences(stages)),
-        "contents": front.contents(subject, words),
+        "contents": contents,
         "room": tuple(last.numbered(words, "room")),
         "tags": {tag.look: tag.text for stage in stages for card in stage.cards for tag in card.tags},
         "stages": stages,
@@ -147,6 +152,7 @@ def page_words(kind: Kind, subject: Subject, words: Catalogue) -> PageWords:
         generator=f"Rimfold {subject.version}",
         running=running,
         edition=words.say(f"running.edition{whole}"),
+        two_units=words.voice.units != "metric",
         folio=(before, between, after),
     )
 
@@ -182,8 +188,12 @@ def sentences(stages: Iterable[cards.StageView]) -> Iterator[Sentence]:
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
-    first = tuple(block for block in FRONT if subject.small or block.id != "contents")
-    whole = work_plan.rules(subject.plan) if subject.outlook else ()
+    whole = work_plan.rules(subject.plan, subject.form) if subject.outlook else ()
+    if subject.form.narrow:
+        return (*narrow.front(), *cards.rules(subject.plan), *whole, *narrow.tail())
+    table = front.pages(front.measure_groups(subject.measures, wording(subject)))
+    absent = {*(() if subject.small else ("contents",)), *(() if table[1:] else ("measures-more",))}
+    first = tuple(block for block in FRONT if block.id not in absent)
     return (*first, *cards.rules(subject.plan), *whole, *TAIL)
 
 
@@ -195,7 +205,7 @@ def numbers(subject: Subject, words: Catalogue, pages: int = 0) -> frozenset[str
     size, plan, measures = subject.size, subject.plan, subject.measures
     voice = words.voice
     found = {quantity(measure, voice) for measure in measures.values()}
-    found |= {number(measure.tolerance, voice) for measure in measures.values() if measure.tolerance}
+    found |= {off for measure in measures.values() if measure.tolerance for off in tolerances(measure, voice)}
     found |= {str(step.number) for step in plan.steps}
     found |= {str(page) for page in range(1, pages + 1)} if subject.small else set()
     spans = [plan.steps, *(stage.steps for stage in plan.stages)]

@@ -10,7 +10,8 @@ from generator.cutting.numbers import ClothNumbers, CutStep, OffcutNumbers
 from generator.figures.model import Figure
 from generator.measures.measure import Measure
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity, value
+from generator.sheets.formatting import quantity, value
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
 MOST_CUTS, MOST_LARGE = 84, 24
@@ -38,7 +39,7 @@ class CutRow:
 class OffcutRow:
     """Offcuts that make the same."""
 
-    size: str
+    size: Sentence
     count: str
     makes: tuple[str, ...]
 
@@ -140,7 +141,7 @@ def offcuts_view(offcuts: tuple[OffcutNumbers, ...], of: str, words: Catalogue) 
     useful = [offcut for offcut in offcuts if offcut.made]
     rows = tuple(
         OffcutRow(
-            product((offcut.long, offcut.short), voice),
+            figures_of((offcut.long, offcut.short), voice),
             quantity(offcut.count, voice),
             tuple(_made(name, count, of, words) for name, count in offcut.made),
         )

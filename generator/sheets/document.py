@@ -183,6 +183,8 @@ class Kind:
     """It shows all steps in small: ``Subject.small`` must be there."""
     gives_up: tuple[str, ...] = ()
     """It has one side; these parts of it are left out, the first one first, until it fits."""
+    press: bool = True
+    """It is printed; without, it is written as a text: a page of the web and a plain one."""
 
     @property
     def all_sizes(self) -> bool:
@@ -250,11 +252,11 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
     ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
-    and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` is ``yes`` if left out.
-    ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are names of
-    places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for, A4 if
-    left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of them that nobody need ask
-    for. Rooms are those of A4: on other paper they grow or shrink with it, unless they have a variant.
+    and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if
+    left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
+    names of places for figures, ``members`` the name of a kind. ``papers`` are those that it is laid out for,
+    A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of them that nobody need
+    ask for. Rooms are those of A4: on other paper they grow or shrink with it, unless they have a variant.
     """
     found = _settings(text, form)
     settings = {key: value for key, (_, value) in found.items()}
@@ -288,6 +290,7 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
             print_sizes=tuple(_SIZES[each] for each in _listed(settings.get("print-sizes", "normal"))),
             contents=_yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
+            press=_yes(settings.get("press", "yes")),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None

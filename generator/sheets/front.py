@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from generator.base.edition import Voice
 from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
@@ -14,7 +14,8 @@ from generator.plan.model import Plan
 from generator.sheets.called import label_of
 from generator.sheets.cards import card_id, plan_minutes, stage_minutes, text_of
 from generator.sheets.document import Subject
-from generator.sheets.formatting import duration, quantity, value, with_unit
+from generator.sheets.formatting import duration, told, tolerances
+from generator.sheets.segments import figures_of, in_brackets
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 FIVE: Mapping[str, tuple[str, ...]] = {
@@ -92,7 +93,10 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
 """Measures in the table, group by group; those that no group names come last, with the work."""
 REST = "work"
 LABEL, VALUE, LETTERS = 57.0, 27.0, 9 * 25.4 / 72
+IN_TWO_UNITS = 41.0
 """Widths of the table's cells and size of its letters, mm, as ``first.css`` sets them."""
+COLUMN_LINES = 58
+"""So many lines of the table a column of the lowest page holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,8 +140,11 @@ class MeasureRow:
     @property
     def lines(self) -> int:
         """Lines that it takes in its column."""
-        two = text_width(self.label, LETTERS) > LABEL or text_width(text_of(self.value), LETTERS, 600) > VALUE
-        return 2 if two else 1
+        # Two units make the cell of values wider.
+        more = IN_TWO_UNITS - VALUE if any(segment.aside for segment in self.value) else 0.0
+        named = text_width(self.label, LETTERS) / (LABEL - more)
+        valued = text_width(text_of(self.value), LETTERS, 600) / (VALUE + more)
+        return max(1, math.ceil(max(named, valued)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,18 +176,6 @@ class Term:
 
     word: str
     means: Sentence
-
-
-def figures_of(measures: Iterable[Measure], voice: Voice, joint: str = " × ") -> Sentence:
-    """One to three lengths of one thing, ``1155 × 270 mm``, each traced to its measure."""
-    several = list(measures)
-    pieces: list[Segment] = []
-    for index, measure in enumerate(several):
-        text = quantity(measure, voice) if index == len(several) - 1 else value(measure, voice)
-        pieces.append(Segment(text, measure.id, measure.id, keep=index > 0))
-        if index < len(several) - 1:
-            pieces.append(Segment(joint, keep=True))
-    return tuple(pieces)
 
 
 def five_numbers(measures: Measures, words: Catalogue) -> tuple[Number, ...]:
@@ -307,20 +302,43 @@ def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
         return MeasureRow(label, words.rich(f"{key}.value"), many)
     if not measure.tolerance:
         return MeasureRow(label, figures_of([measure], words.voice), many)
-    shown = Segment(value(measure, words.voice), measure.id, measure.id)
-    within = with_unit(
-        words.say("measures.within.value", value=words.number(measure.tolerance)), measure.unit
-    )
-    return MeasureRow(label, (shown, Segment(" "), Segment(within, "within")), many)
+    pieces: list[Segment] = []
+    for way, off in zip(told(measure, words.voice), tolerances(measure, words.voice), strict=True):
+        aside = bool(pieces)
+        shown = Segment(way.numbers, measure.id, measure.id, keep=aside, aside=aside)
+        within = Segment(
+            words.say("measures.within.value", value=off) + way.unit, "within", keep=aside, aside=aside
+        )
+        space = Segment(" ", keep=aside, aside=aside)
+        pieces += in_brackets([shown, space, within]) if aside else [shown, space, within]
+    return MeasureRow(label, tuple(pieces), many)
 
 
-def columns(groups: Iterable[MeasureGroup]) -> tuple[tuple[MeasureGroup, ...], tuple[MeasureGroup, ...]]:
+Columns = tuple[tuple[MeasureGroup, ...], tuple[MeasureGroup, ...]]
+"""Groups side by side."""
+
+
+def pages(groups: Iterable[MeasureGroup]) -> tuple[Columns, ...]:
+    """The table of all measures, on as few pages as hold it: as many groups on each as find room."""
+    found: list[Columns] = []
+    rest = list(groups)
+    while rest:
+        count = len(rest)
+        while count > 1 and max(map(length, columns(rest[:count]))) > COLUMN_LINES:
+            count -= 1
+        found.append(columns(rest[:count]))
+        rest = rest[count:]
+    return tuple(found)
+
+
+def length(groups: Iterable[MeasureGroup]) -> float:
+    """Lines of the rows, and a little more for each heading."""
+    return sum(1.4 + sum(row.lines for row in group.rows) for group in groups)
+
+
+def columns(groups: Iterable[MeasureGroup]) -> Columns:
     """Groups in two columns of about the same length, each in order."""
     several = list(groups)
-
-    def length(chosen: Iterable[MeasureGroup]) -> float:
-        """Lines of the rows, and a little more for each heading."""
-        return sum(1.4 + sum(row.lines for row in group.rows) for group in chosen)
 
     def split(mask: int) -> tuple[list[MeasureGroup], list[MeasureGroup]]:
         left = [group for index, group in enumerate(several) if mask >> index & 1]
@@ -342,6 +360,10 @@ def terms(words: Catalogue, sentences: Iterable[Sentence]) -> tuple[Term, ...]:
     return tuple(Term(word, means) for word, means in found if _uses(used, word))
 
 
+ENDING = 2
+"""Most letters that a plural or a case adds to a word in the languages that there are."""
+
+
 def _uses(text: str, word: str) -> bool:
-    """Whether a text holds a word, on its own or in the plural."""
-    return re.search(rf"\b{re.escape(word)}s?\b", text, re.IGNORECASE) is not None
+    """Whether a text holds a word, on its own or with an ending, as of the plural."""
+    return re.search(rf"\b{re.escape(word)}\w{{0,{ENDING}}}\b", text, re.IGNORECASE) is not None

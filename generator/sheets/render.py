@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
+from itertools import groupby
 
 from jinja2 import FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
@@ -61,7 +62,7 @@ def rich(sentence: Sentence | str) -> Markup:
     """A sentence as markup: each number from a measure bold, named after it, and on one line."""
     if isinstance(sentence, str):
         return escape(sentence)
-    return Markup("").join(_group(group) for group in _groups(sentence))
+    return _joined(_pieces(sentence))
 
 
 def narrow(sentence: Sentence | str) -> Markup:
@@ -72,13 +73,12 @@ def narrow(sentence: Sentence | str) -> Markup:
     """
     if isinstance(sentence, str):
         return escape(sentence)
-    pieces: list[Markup] = []
-    for group in _groups(sentence):
-        piece = _group(group)
-        if pieces and pieces[-1].endswith(" ") and piece.startswith("<"):
-            pieces.append(_BREAK)
-        pieces.append(piece)
-    return Markup("").join(pieces)
+    pieces: list[tuple[bool, Markup]] = []
+    for aside, piece in _pieces(sentence):
+        if pieces and pieces[-1][1].endswith(" ") and piece.startswith("<"):
+            pieces.append((aside and pieces[-1][0], _BREAK))
+        pieces.append((aside, piece))
+    return _joined(pieces)
 
 
 def plain(sentence: Sentence) -> str:
@@ -98,6 +98,21 @@ def _groups(sentence: Sentence) -> Iterable[list[Segment]]:
         yield group
 
 
+def _pieces(sentence: Sentence) -> Iterator[tuple[bool, Markup]]:
+    """Groups as markup, and whether each says in another unit what stands before it."""
+    for group in _groups(sentence):
+        yield group[0].aside, _group(group)
+
+
+def _joined(pieces: Iterable[tuple[bool, Markup]]) -> Markup:
+    """All of them in order; what is said in another unit in an element of its own, for a page to set off."""
+    found: list[Markup] = []
+    for aside, run in groupby(pieces, key=lambda piece: piece[0]):
+        inside = Markup("").join(piece for _, piece in run)
+        found.append(Markup('<span class="beside">{}</span>').format(inside) if aside else inside)
+    return Markup("").join(found)
+
+
 def _group(group: list[Segment]) -> Markup:
     inside = Markup("").join(_piece(segment) for segment in group)
     return inside if len(group) == 1 else Markup('<span class="m">{}</span>').format(inside)
@@ -108,6 +123,8 @@ def _piece(segment: Segment) -> Markup:
         if segment.name is not None and any(sign.isdigit() for sign in segment.text):
             return Markup('<span class="m">{}</span>').format(segment.text)
         return escape(segment.text)
+    if segment.aside:
+        return Markup('<span class="m" data-measure="{}">{}</span>').format(segment.measure, segment.text)
     return Markup('<b class="m" data-measure="{}">{}</b>').format(segment.measure, segment.text)
 
 

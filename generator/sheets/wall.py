@@ -16,7 +16,7 @@ from generator.plan.model import Step
 from generator.plan.work import Work
 from generator.sheets.called import label_of
 from generator.sheets.cards import Caution, caution
-from generator.sheets.front import figures_of
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence, load_words
 
 LETTERS = "PQRSTUVW"

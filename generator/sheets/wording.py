@@ -5,20 +5,26 @@ A msgid is a key, its msgstr what a reader sees. Nothing is translated by its En
 
 Variants. ``key@table`` is used where the condition ``table`` holds, ``key@hem+no-kiss-cut`` where both do.
 The key with the most conditions that all hold wins, then the first in the file; the key without ``@`` is for
-everything else. ``tokens_of`` says which conditions a recipe makes hold.
+everything else. ``tokens_of`` says which conditions a recipe makes hold; ``units-inch`` and ``units-both``
+hold in a voice that tells lengths so.
 
 Placeholders. ``{panel_length}`` is a value by name. A measure is printed with its unit, ``1112 mm``;
 ``{cloth_length:bare}`` leaves the unit out, so a pair is ``{cloth_length:bare} × {cloth_width}`` and comes
 out as ``1155 × 270 mm``; ``{peel:range}`` prints a measure of two values as ``50 to 100 mm``;
 ``{step:dock}`` is the number of the step of a task. Any other value is a text or a number that the page
 gives by name. No digit stands in a catalogue.
+
+Units. Where a voice tells lengths in two units, a measure is printed in both, ``45⅜ in (1155 mm)``, and so is
+a pair as a whole, ``45⅜ × 10¾ in (1155 × 270 mm)``: from the first ``:bare`` to the unit that they share,
+with what stands between them. A ``:bare`` that no unit follows is for narrow places: it is printed once,
+inches with their sign.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
 from functools import cache
 from typing import Any
 
@@ -28,10 +34,14 @@ from generator.base.words import PLACEHOLDER
 from generator.measures.measure import Measure, Measures
 from generator.plan.model import Phrase, Plan
 from generator.sheets.catalogues import Text, messages
-from generator.sheets.formatting import locale_of, number, quantity, value, with_unit
+from generator.sheets.formatting import Told, alone, in_drawing, locale_of, number, quantity, told
+from generator.sheets.segments import Segment as Segment
+from generator.sheets.segments import Sentence as Sentence
+from generator.sheets.segments import aside, kept_together, together
 
 _INSTRUCTION = re.compile(r"(.+)\.(do|brief)\.(\d+)(?:@.*)?")
-_JOINTS = (" × ", " ± ", " + ")
+_STOPS = (". ", ": ", "; ")
+"""What ends a run of lengths that share a unit."""
 
 _GROUPS: Mapping[str, tuple[str, ...]] = {
     "oval": ("ellipse", "stadium"),
@@ -40,22 +50,6 @@ _GROUPS: Mapping[str, tuple[str, ...]] = {
 """Outlines that share wording."""
 _BY_NAME = ("fitter_ring", "plain_ring")
 """Conditions whose words alone would be another's: a taper's rings may differ from each other."""
-
-
-@dataclass(frozen=True, slots=True)
-class Segment:
-    """A piece of a sentence: literal text, or a value that was filled in."""
-
-    text: str
-    name: str | None = None
-    """The placeholder's name; None for literal text."""
-    measure: str | None = None
-    """The measure that the number comes from, if it comes from one."""
-    keep: bool = False
-    """No line break before it: it belongs to the number before, as in ``1155 × 270 mm``."""
-
-
-Sentence = tuple[Segment, ...]
 
 
 def tokens_of(conditions: Mapping[str, Any]) -> frozenset[str]:
@@ -107,7 +101,8 @@ class Catalogue:
     def bound(self, plan: Plan, measures: Measures, **given: object) -> Catalogue:
         """The same wording for one plan: variants by its facts, values from its measures and step numbers."""
         values = {**measures, "step": plan.numbers, **given}
-        return Catalogue(self.voice, self._with(plan.phrases), tokens_of(plan.facts), values)
+        tokens = tokens_of(plan.facts) | {f"units-{self.voice.units}"}
+        return Catalogue(self.voice, self._with(plan.phrases), tokens, values)
 
     def _with(self, phrases: Iterable[Phrase]) -> Mapping[str, Text]:
         """The messages with a technique's own words in the place of those that they replace, variants too."""
@@ -154,6 +149,10 @@ class Catalogue:
         """A number as this language writes it."""
         return number(value, self.voice)
 
+    def length(self, shown: float, inches: Fraction | None) -> str:
+        """A length in a drawing: millimetres, or inches with their sign where this voice has them first."""
+        return in_drawing(shown, inches, self.voice)
+
     def rich(self, key: str, **values: object) -> Sentence:
         """The same in pieces, so that a page can set off the numbers and say which measure each one is.
 
@@ -163,17 +162,47 @@ class Catalogue:
         if full is None:
             raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
         everything = {**self._values, **values}
-        text = self._text(full, everything)
+        tokens = list(_tokens(self._text(full, everything)))
         pieces: list[Segment] = []
-        end = 0
-        for match in PLACEHOLDER.finditer(text):
-            if match.start() > end:
-                pieces.append(Segment(text[end : match.start()]))
-            pieces.append(self._filled(full, match[1], match[2], everything))
-            end = match.end()
-        if end < len(text):
-            pieces.append(Segment(text[end:]))
-        return tuple(_kept_together(pieces))
+        place = 0
+        while place < len(tokens):
+            if run := self._run(tokens, place, everything):
+                last = pieces[-1].text if pieces and pieces[-1].name is None else ""
+                pieces += together(run, self.voice, "Ø " if last.endswith("Ø ") else "")
+                place += 2 * len(run) - 1
+                continue
+            text, name, how = tokens[place]
+            if name is None:
+                pieces.append(Segment(text))
+            else:
+                pieces += self._filled(full, name, how, everything)
+            place += 1
+        return tuple(kept_together(pieces))
+
+    def _run(
+        self, tokens: Sequence[_Token], place: int, values: Mapping[str, object]
+    ) -> list[tuple[str, Measure]]:
+        """Measures from here to the one behind which a unit stands, each with the text before it.
+
+        Nothing where lengths are told in one unit, or where no unit follows.
+        """
+        if self.voice.units == "metric":
+            return []
+        run: list[tuple[str, Measure]] = []
+        before = ""
+        for text, name, how in tokens[place:]:
+            if name is None:
+                if not run or any(stop in text for stop in _STOPS):
+                    return []
+                before = text
+                continue
+            held = values.get(name)
+            if not isinstance(held, Measure) or how not in (None, "bare") or held.unit != "mm":
+                return []
+            run.append((before, held))
+            if how is None:
+                return run
+        return []
 
     def instructions(self, task_key: str, **values: object) -> tuple[Sentence, ...]:
         """A card's instructions in order: for each number the fitting variant, none if none fits.
@@ -201,31 +230,51 @@ class Catalogue:
             raise WordingError(f"the sentence “{key}” needs a number for {{{held.name}}}")
         return held.texts[held.which(round(counted))]
 
-    def _filled(self, key: str, name: str, how: str | None, values: Mapping[str, object]) -> Segment:
+    def _filled(
+        self, key: str, name: str, how: str | None, values: Mapping[str, object]
+    ) -> tuple[Segment, ...]:
         if name not in values:
             raise WordingError(f"the sentence “{key}” needs a value for {{{name}}}")
         held = values[name]
         if isinstance(held, Measure):
-            return Segment(self._measure(key, held, how), name, held.id)
+            return self._measure(key, held, name, how)
         if isinstance(held, Mapping):
             if how not in held:
                 raise WordingError(f"the sentence “{key}” speaks of {{{name}:{how}}}, which is not there")
             held = held[how]
         if isinstance(held, int | float):
-            return Segment(self.number(held), name)
-        return Segment(str(held), name)
+            return (Segment(self.number(held), name),)
+        return (Segment(str(held), name),)
 
-    def _measure(self, key: str, measure: Measure, how: str | None) -> str:
+    def _measure(self, key: str, measure: Measure, name: str, how: str | None) -> tuple[Segment, ...]:
         if how is None:
-            return quantity(measure, self.voice)
+            return (Segment(quantity(measure, self.voice), name, measure.id),)
         if how == "bare":
-            return value(measure, self.voice)
+            text = alone(measure, self.voice, drawn=key.startswith("label."))
+            return (Segment(text, name, measure.id),)
         if how == "range":
-            ends = measure.values
-            first, last = self.number(min(ends)), self.number(max(ends))
-            text = first if first == last else self.say("range", first=first, last=last)
-            return with_unit(text, measure.unit)
+            first, *other = (self._range(way) for way in told(measure, self.voice))
+            return (Segment(first, name, measure.id), *aside(other, measure.id))
         raise WordingError(f"the sentence “{key}” asks for {{{measure.id}:{how}}}; known are bare, range")
+
+    def _range(self, way: Told) -> str:
+        first, last = way.parts[0], way.parts[-1]
+        return (first if first == last else self.say("range", first=first, last=last)) + way.unit
+
+
+_Token = tuple[str, str | None, str | None]
+"""Literal text, or nothing and a placeholder's name and manner."""
+
+
+def _tokens(text: str) -> Iterator[_Token]:
+    end = 0
+    for match in PLACEHOLDER.finditer(text):
+        if match.start() > end:
+            yield text[end : match.start()], None, None
+        yield "", match[1], match[2]
+        end = match.end()
+    if end < len(text):
+        yield text[end:], None, None
 
 
 def _subject(key: str) -> str:
@@ -233,22 +282,6 @@ def _subject(key: str) -> str:
     base = key.partition("@")[0]
     match = _INSTRUCTION.fullmatch(base)
     return f"{match[1]}.do" if match else base
-
-
-def _kept_together(pieces: list[Segment]) -> Iterator[Segment]:
-    """Mark what must stay on one line with the number before it."""
-    held = False
-    for index, piece in enumerate(pieces):
-        following = pieces[index + 1] if index + 1 < len(pieces) else None
-        joint = (
-            piece.text in _JOINTS
-            and index > 0
-            and pieces[index - 1].measure is not None
-            and following is not None
-            and following.measure is not None
-        )
-        yield replace(piece, keep=True) if joint or held else piece
-        held = joint
 
 
 @cache

@@ -6,13 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
+from generator.base.edition import Form
 from generator.figures.model import Figure
+from generator.figures.outlook import board_of
 from generator.figures.pair_chart import ticks
 from generator.plan.critical import Pace
 from generator.plan.model import Plan, Stage, Step
 from generator.plan.outlook import PACES, Outlook, chains
 from generator.plan.pair import PairPlan, Turn
-from generator.sheets import last, origin
+from generator.sheets import last, narrow, origin
 from generator.sheets.document import Subject
 from generator.sheets.packing import Block
 from generator.sheets.why import phrase
@@ -22,6 +24,8 @@ _LEFT, _RIGHT = ("needs", "earlier", "free"), ("waits", "later")
 """Reasons that stand in the first and in the second column below a step; others follow below."""
 _MARKED = ("followed", "pause", "undone")
 """Reasons that a mark beside the step tells."""
+PERSONS = ("first", "second")
+"""The two people, by what their names in the catalogues end with."""
 _LOOKS = {"irreversible": "no-undo", "at-once": "no-wait", "pause": "rest", "adult": "adult"}
 """Marks in a narrow cell, and the class of each in the style sheet."""
 
@@ -112,6 +116,7 @@ class Part:
 class Person:
     """One of two people and all that is theirs."""
 
+    id: str
     name: str
     parts: tuple[Part, ...]
 
@@ -120,10 +125,11 @@ class Person:
 class Pair:
     """Two people at one pace."""
 
+    id: str
     title: str
     saved: Sentence
     standing: Sentence
-    chart: Figure
+    chart: Figure | None
     people: tuple[Person, ...]
 
 
@@ -135,7 +141,7 @@ class WorkPlan:
     facts: tuple[Fact, ...]
     paths: tuple[Sentence, ...]
     order: Sentence
-    graph: Figure
+    graph: Figure | None
     pauses: tuple[Named, ...]
     chains: tuple[Chain, ...]
     undone: tuple[Named, ...]
@@ -150,7 +156,7 @@ class WorkPlan:
 
 def view(subject: Subject, ahead: Outlook, words: Catalogue) -> WorkPlan:
     """The pages of a plan. Raises WordingError for a sentence, FigureError for a drawing that is missing."""
-    plan, steps = ahead.plan, ahead.plan.steps
+    plan, steps, board = ahead.plan, ahead.plan.steps, board_of(subject.form)
     stages = tuple(_stage(stage, ahead, words) for stage in plan.stages)
     used = {mark.look: mark for stage in stages for row in stage.rows for mark in row.marks}
     tools = sorted({tool for pair in ahead.pairs.values() for tool in pair.twice}, key=plan.tools.index)
@@ -162,7 +168,7 @@ def view(subject: Subject, ahead: Outlook, words: Catalogue) -> WorkPlan:
             for pace in PACES
         ),
         order=origin.order_standing(plan, words),
-        graph=subject.drawing("plan-graph"),
+        graph=subject.drawing("plan-graph") if board.graph else None,
         pauses=tuple(_pauses(plan, words)),
         chains=tuple(_chain(chain, words) for chain in chains(plan)),
         undone=tuple(_named(step, words) for step in steps if step.task.irreversible),
@@ -180,17 +186,40 @@ def view(subject: Subject, ahead: Outlook, words: Catalogue) -> WorkPlan:
     )
 
 
-def rules(plan: Plan) -> Iterator[Block]:
+def rules(plan: Plan, form: Form) -> Iterator[Block]:
     """Blocks of these pages, in order, with the rules for where a page may end."""
     yield Block("plan-front")
-    yield Block("plan-glance", airy=False)
-    yield Block("plan-graph", wish=True)
+    if form.narrow:
+        yield from _narrow(plan)
+    else:
+        yield Block("plan-glance", airy=False)
+        yield Block("plan-graph", wish=True)
+        yield Block("plan-steps", wish=True)
+        for place, stage in enumerate(plan.stages):
+            yield Block(f"plan-{stage.id}", joined=place == 0, airy=place > 0)
+        yield Block("plan-pair", wish=True)
+        yield Block("plan-turns", joined=True)
+        yield Block("plan-faults", wish=True)
+
+
+def _narrow(plan: Plan) -> Iterator[Block]:
+    """In one column: step by step, and each person's steps as a list."""
+    for part in ("facts", "standing"):
+        yield Block(f"plan-{part}", airy=False)
+    for part in ("pauses", "chains", "undone", "adults", "helpers"):
+        yield from narrow.rows(f"plan-{part}")
     yield Block("plan-steps", wish=True)
     for place, stage in enumerate(plan.stages):
-        yield Block(f"plan-{stage.id}", joined=place == 0, airy=place > 0)
+        yield Block(f"plan-{stage.id}", joined=place == 0)
+        for step in stage.steps:
+            yield Block(f"plan-step-{step.number}", joined=step is stage.steps[0])
     yield Block("plan-pair", wish=True)
-    yield Block("plan-turns", joined=True)
-    yield Block("plan-faults", wish=True)
+    for pace in PACES:
+        yield Block(f"plan-{_slug(pace)}")
+        for person in PERSONS:
+            yield from narrow.rows(f"plan-{_slug(pace)}-{person}")
+    yield Block("plan-twice", airy=False)
+    yield from narrow.rows("plan-faults", wish=True)
 
 
 def numbers(subject: Subject, ahead: Outlook, words: Catalogue) -> frozenset[str]:
@@ -203,7 +232,7 @@ def numbers(subject: Subject, ahead: Outlook, words: Catalogue) -> frozenset[str
         found |= {step.rest for step in ahead.plan.steps}
         found |= set(path.slack.values())
         found |= {minute for turn in pair.turns for minute in (turn.start, turn.end)}
-        found |= set(ticks(pair))
+        found |= set(ticks(pair, board_of(subject.form).width))
         found |= set(_running(ahead.plan, pace))
         found |= {_sum(chain, pace) for chain in chains(ahead.plan)}
         found |= {_sum(stage.steps, pace) for stage in ahead.plan.stages}
@@ -306,13 +335,14 @@ def _pair(subject: Subject, ahead: Outlook, pace: Pace, words: Catalogue) -> Pai
     else:
         standing = "proved" if pair.proved else "found"
     return Pair(
+        f"plan-{_slug(pace)}",
         words.say(f"pair.title.{_slug(pace)}"),
         words.rich("pair.saved", **given),
         words.rich(f"pair.standing.{standing}", **given),
-        subject.drawing(f"pair-{_slug(pace)}"),
+        subject.drawing(f"pair-{_slug(pace)}") if board_of(subject.form).charts else None,
         tuple(
-            Person(words.say(f"pair.person.{name}"), tuple(_parts(ahead.plan, pair, person, words)))
-            for person, name in ((1, "first"), (2, "second"))
+            Person(name, words.say(f"pair.person.{name}"), tuple(_parts(ahead.plan, pair, person, words)))
+            for person, name in enumerate(PERSONS, 1)
         ),
     )
 

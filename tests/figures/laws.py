@@ -17,9 +17,11 @@ from xml.etree import ElementTree
 from shapely import LineString, MultiLineString, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
+from generator.base.words import INCH_SIGN
 from generator.figures.model import Figure, Job
 from generator.figures.pens import EM, INK, WIDTHS
 from generator.figures.state import SEEN_AS
+from generator.measures.inches import inches_of
 from tests.figures.drawings import SVG, check_texts_stand_apart, line_widths, paper, parts, root, words
 
 ROLES = frozenset(("context", "new", "removed", "action", "dimension", "label", "detail"))
@@ -158,7 +160,16 @@ def check_dimensions(job: Job, figure: Figure) -> None:
         if part.measure is not None:
             assert part.value in job.measures[part.measure].values, part.measure
             if part.texts:
-                assert job.words.number(part.value or 0.0) in " ".join(part.texts)
+                assert value_of(job, part.measure, part.value or 0.0).removesuffix(INCH_SIGN) in " ".join(
+                    part.texts
+                )
+
+
+def value_of(job: Job, measure: str, shown: float) -> str:
+    """One of a measure's values as a drawing has it, in the units of the job's words."""
+    found = job.measures[measure]
+    inches = inches_of(found)
+    return job.words.length(shown, inches[found.values.index(shown)] if inches else None)
 
 
 def check_scale(figure: Figure) -> None:

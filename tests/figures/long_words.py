@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from generator.base.words import Words
 
 LONGER = 0.4
@@ -25,3 +27,7 @@ class LongWords:
     def number(self, value: float) -> str:
         """A number as the language writes it."""
         return self.words.number(value)
+
+    def length(self, shown: float, inches: Fraction | None) -> str:
+        """A length as the language writes it."""
+        return self.words.length(shown, inches)

@@ -95,10 +95,11 @@ def test_counts_lengths_and_weights_of_pier_drum_35() -> None:
     # Shown parts add up: 122 + 84 + 136 + 7 + 1 + 2 + 9 + 1 + 20 + 210.
     assert values["kit_weight"] == 592
     assert kit.unweighed == ("box-label",)
-    # 1155 and 270 mm, up to a tenth of a centimetre and an eighth of an inch: 45.47 and 10.63 in.
+    # 1155 and 270 mm, up to a tenth of a centimetre. Inches come from what the shade needs, up to an eighth:
+    # 350π + 0.65π + 10 + 40 = 1151.6 mm is 45.34 in, 270 mm is 10.63 in.
     assert values["cloth_length_cm"] == 115.5
     assert values["cloth_width_cm"] == 27
-    assert values["cloth_length_in"] == 45.5
+    assert values["cloth_length_in"] == 45.375
     assert values["cloth_width_in"] == 10.75
 
 

@@ -9,11 +9,13 @@ from generator.base.edition import ENGLISH, Voice
 from generator.measures.measure import Measure, Unit, Value
 from generator.sheets.formatting import (
     duration,
+    listed,
     locale_of,
     number,
     product,
     quantity,
     quantity_within,
+    share,
 )
 
 
@@ -67,3 +69,23 @@ def test_minutes_are_written_in_hours_and_minutes(minutes: int, written: str) ->
 def test_a_language_that_nobody_speaks_is_refused() -> None:
     with pytest.raises(UnknownLocaleError):
         locale_of("xx-nowhere")
+
+
+@pytest.mark.parametrize(
+    ("language", "number_", "share_", "list_"),
+    [
+        ("en", "2.5", "0.2%", "1, 2 and 3"),
+        ("de", "2,5", "0,2\u00a0%", "1, 2 und 3"),
+        ("fr", "2,5", "0,2\u00a0%", "1, 2 et 3"),
+        ("es", "2,5", "0,2\u00a0%", "1, 2 y 3"),
+    ],
+)
+def test_numbers_shares_and_lists_are_those_of_the_language(
+    language: str, number_: str, share_: str, list_: str
+) -> None:
+    """CLDR's forms, as its charts show them: decimal sign, space before the sign for a hundredth, last joint
+    of a list (charts *Numbers* and *List patterns*, from memory); Babel carries them."""
+    voice = Voice(language)
+    assert number(2.5, voice) == number_
+    assert share(0.002, voice) == share_
+    assert listed(["1", "2", "3"], voice) == list_

@@ -16,7 +16,7 @@ from generator.figures.hands import hand
 from generator.figures.hatch import braid
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown, text
+from generator.figures.numbers import say, shown, text, wider
 from generator.figures.pens import CLOTH_BACK, CUFF, EM, HEAVY, INK, LINER, NEW, TOOL, Pen
 from generator.figures.plane import arc, between, direction
 from generator.figures.rim_section import rim_section
@@ -147,7 +147,7 @@ def _sections(canvas: Canvas, job: Job, top: float) -> None:
         text(job, "binding_fold"),
         measure="binding_fold",
         value=shown(job, "binding_fold"),
-        offset=-5.6,
+        offset=-5.6 + min(wider(job, "binding_fold"), 3.0),
         level=True,
     )
     spot = first.at(*rim.centre())

@@ -13,7 +13,7 @@ from generator.figures.joints import joint_at
 from generator.figures.labels import Label
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown, text
+from generator.figures.numbers import say, shown, text, wider
 from generator.figures.outer_sizes import height_line, is_round, size_names, widths
 from generator.figures.pens import BENCH, CLOTH_FACE, EM, HEAVY, INK, NEW, THIN
 from generator.figures.plane import add, distance
@@ -41,10 +41,22 @@ def draw(job: Job) -> Picture:
     """Height and widths with what they may differ by; the step at the seam; what must be seen at the rim."""
     if _crowded(job):
         return _crowded_checks(job)
+    more = (0.0, 0.0)
+    for _ in range(4):
+        picture = _checks(job, more)
+        left, right = overflow(picture.canvas)
+        if left + right < 0.01:
+            break
+        more = (more[0] + left, more[1] + right)
+    return picture
+
+
+def _checks(job: Job, more: tuple[float, float]) -> Picture:
+    """The picture with so much more room left and right of the shade for what stands there, mm."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     canvas = Canvas(width, job.slot.max_height)
-    upright = _fit(job, canvas, left)
+    upright = _fit(job, canvas, left, more)
     seam = _shade(canvas, upright, edged=state_before(job).edged)
     # A taper's height stands where the work begins, so that the names have the other side.
     height = height_line(
@@ -200,7 +212,7 @@ def _crowded(job: Job) -> bool:
     return job.shade.tapered and size_names(job, "bottom")[1] is not None
 
 
-def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
+def _fit(job: Job, canvas: Canvas, left: bool, more: tuple[float, float]) -> Upright:
     """The shade as large as the sizes on all sides and the detail beside it let it be."""
     shade, round_ = job.shade, is_round(job, "bottom")
     near, far, floor = 12.6, 2 * DETAIL + 4.2, canvas.height - 13.0
@@ -210,11 +222,14 @@ def _fit(job: Job, canvas: Canvas, left: bool) -> Upright:
     if shade.tapered:
         far, floor = far + 1.4, floor - 1.8
         above = 14.6 if is_round(job, "top") else 17.0
-        if text_width(say(job, "raw-edge-hidden"), EM) > LONG:
+        # Of the left hand the names stand where the upper size's value ends.
+        crowded = left and is_round(job, "top") and wider(job, "width_tolerance") > 0.0
+        if crowded or text_width(say(job, "raw-edge-hidden"), EM) > LONG:
             # Long words stand above the upper size, not beside it.
             above += 2 * (2 * DISC + 1.2)
     while True:
-        place = Box(far if left else near, above, canvas.width - (near if left else far), floor)
+        sides = (far, near) if left else (near, far)
+        place = Box(sides[0] + more[0], above, canvas.width - sides[1] - more[1], floor)
         upright = stand(job.size, shade, bench(left), place, corner, anchor="top")
         centre = _detail_place(canvas, upright, left)
         excess = centre[1] + DETAIL - (canvas.height - 1.2)

@@ -27,7 +27,7 @@ from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, lay, on_bench
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown
+from generator.figures.numbers import say, shown, text
 from generator.figures.pens import LINER, NEW
 from generator.figures.plane import add, direction
 from generator.figures.state import state_before
@@ -90,7 +90,7 @@ def draw(job: Job) -> Picture:
     action(canvas, [add(grip, pull, 14.4), add(grip, pull, 21.5)])
     numbered(canvas, add(add(grip, pull, 16.5), (0.0, -5.0)), "1")
     values = job.measures["peel"].values
-    words = "–".join(job.words.number(v) for v in (min(values), max(values)))
+    words = "–".join(text(job, "peel", values.index(end)) for end in (min(values), max(values)))
     a, b = sorted(frame((*across(on, at)[1], 0.0)) for at in (bond - last, bond))
     dimension(
         canvas, a, b, words, measure="peel", value=max(values), offset=6.0, outside="end" if left else "start"

@@ -11,7 +11,7 @@ from generator.figures.dimensions import arc_dimension
 from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say
+from generator.figures.numbers import say, text
 from generator.figures.pens import BROKEN_OFF, HEAVY, NEW, THIN, TOOL, WHITE
 from generator.figures.plane import add
 from generator.figures.ring_stack import Stack
@@ -112,7 +112,7 @@ def _along(canvas: Canvas, job: Job, stack: Stack, first: float, h: float, measu
     arc_dimension(
         canvas,
         [stack.beside(first * k / 80, h, out) for k in range(81)],
-        job.words.number(value),
+        text(job, measure),
         measure=measure,
         value=value,
     )

@@ -17,6 +17,7 @@ from generator.figures.insets import caption, inset
 from generator.figures.labels import Label
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
+from generator.figures.numbers import text
 from generator.figures.pens import (
     CLOTH_BACK,
     CUTTING,
@@ -224,7 +225,7 @@ def _values(canvas: Canvas, job: Job, leaves: _Leaves) -> None:
         canvas,
         a,
         b,
-        job.words.number(length),
+        text(job, "notch_length"),
         measure="notch_length",
         value=length,
         across=(0.0, 1.0),
@@ -236,7 +237,7 @@ def _values(canvas: Canvas, job: Job, leaves: _Leaves) -> None:
         canvas,
         low,
         high,
-        job.words.number(width),
+        text(job, "notch_width"),
         measure="notch_width",
         value=width,
         across=(out, 0.0),

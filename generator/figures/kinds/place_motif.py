@@ -16,7 +16,7 @@ from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown, text
+from generator.figures.numbers import say, shown, text, wider
 from generator.figures.pattern_on_cloth import pattern_on_cloth
 from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
 from generator.figures.plan_board import Board, breaks
@@ -195,7 +195,9 @@ def _detail(canvas: Canvas, job: Job, view: Board, kind: str, side: float) -> li
     if kind == "plain":
         a, b = sorted((at(-clear, 3.0), at(0.0, 3.0)))
         with canvas.enlarged():
-            dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0)
+            # At the right edge of the picture a fraction has no room past the end.
+            past = "start" if side < 0 and wider(job, "motif_clear") else "end"
+            dimension(canvas, a, b, value, measure="motif_clear", value=clear, offset=0.0, outside=past)
     else:
         a, b = at(clear + 8.0 / k, 0.0), at(clear + 8.0 / k, edge)
         high = text(job, "motif_edge")

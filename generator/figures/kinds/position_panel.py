@@ -12,7 +12,7 @@ from generator.figures.hands import hand
 from generator.figures.labels import Label
 from generator.figures.lay import Lay, lay
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say
+from generator.figures.numbers import say, wider
 from generator.figures.pens import DIMENSION
 from generator.figures.plan_board import Board, board, breaks
 from generator.figures.plan_panel import (
@@ -44,7 +44,9 @@ def draw(job: Job) -> Picture:
     """The panel, liner down, slides away from the maker on to the cloth, until its borders are as shown."""
     on, left = lay(job), job.size.makers.hand == "left"
     canvas = Canvas(job.slot.width, job.slot.height + 8, view="plan")
-    place = Box(14.2 if on.trim and not on.sheet else 10.0, TOP, job.slot.width - 14.5, TOP + 40.0)
+    more = wider(job, "slack_ends", "slack_end_rest")
+    first = (14.2 if on.trim and not on.sheet else 10.0) + more
+    place = Box(first, TOP, job.slot.width - 14.5 - more, TOP + 40.0)
     # A curved panel is never broken: its ends would not meet.
     view = board(left, place, on.length, on.width, 0.0 if on.sheet else HIGH, SHARE)
     canvas.scale = view.scale
@@ -141,7 +143,8 @@ def _least_borders(canvas: Canvas, job: Job, view: Board, on: Lay) -> None:
     ends = [(0.0, on.start, "slack_ends"), (on.end, on.length, "slack_end_rest")]
     edges = [(0.0, on.near, "slack_edges"), (on.far, on.width, "slack_edge_rest")]
     chain_x(canvas, job, view, ends, on.width, 6.0, left=left)
-    chain_y(canvas, job, view, edges, right, -13.5)
+    more = wider(job, "slack_ends", "slack_end_rest")
+    chain_y(canvas, job, view, edges, right, -13.5 - more)
 
 
 def _borders(canvas: Canvas, job: Job, view: Board, on: Lay, left: bool) -> None:
@@ -154,13 +157,14 @@ def _borders(canvas: Canvas, job: Job, view: Board, on: Lay, left: bool) -> None
     else:
         ends.append(rest)
     chain_x(canvas, job, view, ends, on.width, 6.0, left=left)
+    more = wider(job, "slack_ends", "slack_end_rest")
     x_left, x_right = (on.length, 0.0) if left else (0.0, on.length)
     low, high = on.near - on.trim, on.far + on.trim
     borders = [(0.0, low, "slack_edges"), (high, on.width, "slack_edge_rest")]
     sheet = (on.near, on.far, "panel_height")
     if on.trim:
         margins = [(low, on.near, "margin"), (on.far, high, "margin")]
-        chain_y(canvas, job, view, [margins[0], sheet, margins[1]], x_left, 10.0)
-        chain_y(canvas, job, view, borders, x_right, -13.5)
+        chain_y(canvas, job, view, [margins[0], sheet, margins[1]], x_left, 10.0 + more)
+        chain_y(canvas, job, view, borders, x_right, -13.5 - more)
     else:
-        chain_y(canvas, job, view, [borders[0], sheet, borders[1]], x_right, -13.5)
+        chain_y(canvas, job, view, [borders[0], sheet, borders[1]], x_right, -13.5 - more)

@@ -15,7 +15,7 @@ from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown, text
+from generator.figures.numbers import say, shown, text, wider
 from generator.figures.pens import CLOTH_BACK, CLOTH_FACE, EM, MOTIF, NEW, PVC, SEAM_TAPE, THIN, WHITE
 from generator.figures.plan_panel import table
 from generator.figures.plane import wave
@@ -84,7 +84,7 @@ def draw(job: Job) -> Picture:
     hand(canvas, "flat", touch, 180 if left else 0, scale=0.8, flip=left)
     beside = flip(inner - 3.4)
     action(canvas, [(beside, touch[1] + 5.0), (beside, min(touch[1] + 17.0, foot - 7.5))], part="smooth")
-    centre = (flip(RADIUS + 0.8), canvas.height / 2)
+    centre = (flip(RADIUS + 0.8 + wider(job, "rim_inset")), canvas.height / 2)
     _corner(canvas, job, centre, -1.0 if left else 1.0)
     spot = (flip(outer - 0.4), rim + 0.4)
     at = (20, 50) if left else (160, 130)
@@ -196,6 +196,7 @@ def _corner(canvas: Canvas, job: Job, centre: Point, sign: float) -> None:
             value=shown(job, "rim_inset"),
             offset=-sign * 2.2,
             level=True,
+            halo=wider(job, "rim_inset") > 0.0,
         )
     first, last = ((outer, start), (edge, start)) if sign > 0 else ((edge, start), (outer, start))
     with canvas.enlarged():

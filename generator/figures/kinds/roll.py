@@ -14,6 +14,7 @@ from generator.figures.canvas import Canvas, Point
 from generator.figures.labels import Label
 from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
+from generator.figures.numbers import length
 from generator.figures.pens import DIMENSION, EM, INK, NEW, SEA, THIN
 from generator.figures.plane import add, between, direction, normal
 from generator.figures.rings import ring_points
@@ -219,7 +220,7 @@ def _scale(canvas: Canvas, frame: Frame, job: Job, index: int, c: float, place: 
             return
         value = job.measures["quarters"].values[index - 1]
         quarter = at(c)
-        text = job.words.number(value)
+        text = length(job.words, job.measures["quarters"], index - 1)
         with canvas.group("dimension", "dimension-quarters", "quarters", value):
             canvas.letters((quarter[0], quarter[1] + 1.5 + 0.74 * EM), text, anchor="middle", fill=INK)
 

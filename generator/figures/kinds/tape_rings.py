@@ -13,7 +13,7 @@ from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown, text
+from generator.figures.numbers import say, shown, text, wider
 from generator.figures.pens import HEAVY, NEW, RING_TAPE, THIN, WHITE, Pen
 from generator.figures.plane import add
 from generator.figures.sections import wire_section
@@ -64,9 +64,10 @@ def draw(job: Job) -> Picture:
     below = [frame(ring.at(s, away)) for s in ring.steps(0.75 * laid, 1.75 * laid)]
     action(canvas, below, part="along")
     row = canvas.height - RADIUS - 1.0
-    one, two = (job.slot.width * 0.32, row), (job.slot.width - RADIUS - 1.0, row)
+    more = wider(job, "tape_gap")
+    one, two = (job.slot.width * 0.32 - more, row), (job.slot.width - RADIUS - 1.0 - more, row)
     if left:
-        two = (job.slot.width * 0.84, row)
+        two = (job.slot.width * 0.84 - more, row)
     _section(canvas, job, one)
     _join(canvas, job, two)
     link(canvas, frame(ring.at(0.36 * laid, r)), 2.4, one, RADIUS, "A", at_place=270, at_detail=135)
@@ -139,4 +140,5 @@ def _join(canvas: Canvas, job: Job, centre: Point) -> None:
             measure="tape_gap",
             value=value,
             offset=1.8,
+            halo=wider(job, "tape_gap") > 0.0,
         )

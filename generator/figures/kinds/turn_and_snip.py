@@ -15,6 +15,7 @@ from generator.figures.hatch import WIRE_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
+from generator.figures.numbers import text
 from generator.figures.pens import (
     BENCH,
     CLOTH_BACK,
@@ -285,7 +286,7 @@ def _detail(canvas: Canvas, job: Job, centre: Point) -> None:
             canvas,
             tip,
             edge,
-            job.words.number(stop),
+            text(job, "slit_stop"),
             measure="slit_stop",
             value=stop,
             offset=-4.6,

@@ -84,6 +84,16 @@ def _ringed(pieces: Sequence[Piece]) -> list[tuple[Point, float]]:
     return [piece.place for piece in pieces if piece.place is not None and piece.place[1]]
 
 
+def compose_whole(anatomy: Anatomy, slot: Slot) -> Canvas | None:
+    """The whole scene with all its details side by side in a small place; None where that cannot be read."""
+    pieces = [_merged(anatomy.bands), *anatomy.details]
+    pieces = [replace(piece, ringed=_ringed(pieces)) if not piece.circle else piece for piece in pieces]
+    found = _best(pieces, slot)
+    if found is None or not all(_readable(one) for one in found.placed):
+        return None
+    return _drawn(anatomy, found, slot)
+
+
 def _readable(one: Placed) -> bool:
     """Whether a piece is not smaller than can be read."""
     if one.piece.circle is not None:

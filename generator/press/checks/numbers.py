@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from generator.base.words import on_the_line
 from generator.press.reading import Sheet
 from generator.press.wish import Wish
 
@@ -14,7 +15,7 @@ _NUMBER = re.compile(r"\d+(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝
 
 def numbers_in(text: str) -> set[str]:
     """The numbers in a text, as they are written: ``11 3/4 in`` has ``11`` and ``3/4``."""
-    return set(_NUMBER.findall(text))
+    return set(_NUMBER.findall(on_the_line(text)))
 
 
 def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
@@ -22,7 +23,7 @@ def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
     known: set[str] = set()
     for each in allowed:
         known |= numbers_in(each)
-    return list(dict.fromkeys(number for number in _NUMBER.findall(text) if number not in known))
+    return list(dict.fromkeys(number for number in _NUMBER.findall(on_the_line(text)) if number not in known))
 
 
 def find(sheet: Sheet, wish: Wish) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sized
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,7 +16,7 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.class_buying import BuyingView, buying_view, layout_numbers
 from generator.sheets.class_run import RunView, run_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import quantity
+from generator.sheets.formatting import quantity, sentence_case
 from generator.sheets.last import all_faults
 from generator.sheets.packing import Block
 from generator.sheets.wording import Catalogue, Sentence
@@ -205,7 +205,7 @@ def _room(subject: Subject, course: ClassNumbers, words: Catalogue) -> RoomView:
             else words.rich("class.wait.none")
         )
         rows.append(
-            ToolRow(words.say(f"tool.{tool}").capitalize(), quantity(count, words.voice), wait, borrow)
+            ToolRow(sentence_case(words.say(f"tool.{tool}")), quantity(count, words.voice), wait, borrow)
         )
     shared = set(course.roster.tools)
     tools = dict.fromkeys(
@@ -253,7 +253,7 @@ def _cue(name: str, part: Part, subject: Subject, words: Catalogue) -> Cue:
         clock=quantity(part.start, words.voice),
         minutes=quantity(part.minutes, words.voice),
         say=words.rich(key if words.has(key) else "class.cue.any"),
-        others=words.rich(f"class.cue.others{_one(others)}", numbers=_listed(others)) if others else (),
+        others=words.rich("class.cue.others", count=len(others), numbers=_listed(others)) if others else (),
         steps=tuple(
             CueStep(
                 step.number,
@@ -291,12 +291,8 @@ def _risks(plans: Iterable[Plan], words: Catalogue) -> Iterator[Risk]:
         told = caution(words, name)
         adult = any(step.adult for step in steps.values())
         who = words.say("class.risk.adult" if adult else "class.risk.all")
-        at = words.say(f"class.risk.steps{_one(steps)}", who=who, numbers=_listed(sorted(steps)))
+        at = words.say("class.risk.steps", who=who, count=len(steps), numbers=_listed(sorted(steps)))
         yield Risk(told.hazard, told.consequence, at, told.avoid)
-
-
-def _one(numbers: Sized) -> str:
-    return ".one" if len(numbers) == 1 else ""
 
 
 def _listed(numbers: Iterable[int]) -> str:
@@ -313,7 +309,7 @@ def _faults(subject: Subject, words: Catalogue) -> Iterator[FaultCard]:
 def _close(course: ClassNumbers, words: Catalogue) -> Iterator[Sentence]:
     """What to do when the last shade is done: the shared tools by count, then everything else."""
     for tool, count in course.tools:
-        yield words.rich("class.close.tool", count=count, tool=words.say(f"tool.{tool}").capitalize())
+        yield words.rich("class.close.tool", count=count, tool=sentence_case(words.say(f"tool.{tool}")))
     number = 1
     while words.has(f"{CLOSE_OUT}.{number}"):
         yield words.rich(f"{CLOSE_OUT}.{number}")

@@ -17,7 +17,7 @@ from generator.plan.outlook import chains
 from generator.sheets import origin
 from generator.sheets.cards import caution, plan_minutes, step_minutes
 from generator.sheets.document import Subject
-from generator.sheets.formatting import duration, value, with_unit
+from generator.sheets.formatting import duration, unit_sign, value
 from generator.sheets.packing import Block
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
@@ -182,7 +182,7 @@ def five_numbers(measures: Measures, words: Catalogue) -> Iterator[Number]:
     for name, keys in five.items():
         several = [measures[key] for key in keys]
         joint = words.say("number.and") if name == "perimeter" else " × "
-        unit = with_unit("", several[-1].unit)
+        unit = unit_sign(several, words.voice)
         shown = tuple(_joined(several, joint, words))
         yield Number(name, keys, shown, unit, words.rich(f"crib.number.{name}"))
 

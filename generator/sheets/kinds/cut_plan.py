@@ -12,8 +12,9 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, cut_parts, drawings_of, ratio
 from generator.sheets.cut_rolls import PanelView, TapeView, panel_view, tape_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import product, quantity
+from generator.sheets.formatting import quantity
 from generator.sheets.packing import Block
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
 CAUTIONS = ("shears", "rotary-blade")
@@ -25,7 +26,7 @@ class Have:
     """Something to have before cutting."""
 
     name: str
-    amount: str
+    amount: Sentence
     note: Sentence
 
 
@@ -35,8 +36,8 @@ class SizeRow:
 
     name: str
     boxes: str
-    cloth: str
-    panel: str
+    cloth: Sentence
+    panel: Sentence
 
 
 @dataclass(frozen=True)
@@ -118,13 +119,13 @@ def _have(plan: BatchNumbers, words: Catalogue) -> Iterator[Have]:
     for cloth in plan.cloths:
         note = words.rich("cut.have.cloth.note", width=cloth.width, length=cloth.length)
         name = words.say("cut.have.cloth", name=cloth.plan.name)
-        yield Have(name, quantity(cloth.buy, voice), note)
+        yield Have(name, figures_of([cloth.buy], voice), note)
     for panel in plan.panels:
         note = words.rich("cut.have.panels.note", length=panel.length, width=panel.width)
-        yield Have(words.say(f"cut.have.{panel.form}"), quantity(panel.count, voice), note)
+        yield Have(words.say(f"cut.have.{panel.form}"), figures_of([panel.count], voice), note)
     for tape in plan.tapes:
         note = words.rich("cut.have.reels.note", length=tape.length, used=tape.used)
-        yield Have(words.say("cut.have.reels"), quantity(tape.count, voice), note)
+        yield Have(words.say("cut.have.reels"), figures_of([tape.count], voice), note)
 
 
 def _notes(plan: BatchNumbers, words: Catalogue) -> Iterator[Sentence]:
@@ -143,6 +144,6 @@ def _size(work: Work, words: Catalogue) -> SizeRow:
     return SizeRow(
         work.size.name,
         quantity(boxes, voice) if boxes else "",
-        product((measures["cloth_length"], measures["cloth_width"]), voice),
-        product((measures[side] for side in panel), voice),
+        figures_of((measures["cloth_length"], measures["cloth_width"]), voice),
+        figures_of((measures[side] for side in panel), voice),
     )

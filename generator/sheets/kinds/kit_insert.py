@@ -8,7 +8,6 @@ from typing import Any
 
 from generator.base.errors import Fault, RecipeError
 from generator.figures.model import slot_named
-from generator.measures.measure import Measure
 from generator.plan.facts import ADULT_TOOLS
 from generator.plan.model import Step
 from generator.sheets import booklet, cards, columns, folded, front
@@ -19,6 +18,7 @@ from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import duration
 from generator.sheets.origin import ranges
 from generator.sheets.packing import Layout, Measured
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 FRONT = (
@@ -283,7 +283,7 @@ def _measures(subject: Subject, words: Catalogue) -> Iterator[front.Number]:
             yield front.Number(
                 words.rich(f"number.{name}"),
                 words.rich(f"number.{name}.note"),
-                front.figures_of((subject.measures[key] for key in keys), words.voice, ", "),
+                figures_of((subject.measures[key] for key in keys), words.voice, ", "),
             )
 
 
@@ -301,14 +301,11 @@ def _box(subject: Subject, words: Catalogue) -> Iterator[BoxRow]:
         key = f"box.{part.name}"
         said = words.rich(key if words.has(key) else f"layout.{part.name}")
         name, size = _halves(said)
-        spare = figures_of([part.spare], words) if part.spare else (Segment("–"),)
+        spare = figures_of([part.spare], words.voice) if part.spare else (Segment("–"),)
         icon = f"part-{part.name}"
-        yield BoxRow(icon if icon in drawn else None, name, size, figures_of([part.count], words), spare)
-
-
-def figures_of(measures: Iterable[Measure], words: Catalogue) -> Sentence:
-    """Counts of parts, each traced to its measure."""
-    return front.figures_of(measures, words.voice)
+        yield BoxRow(
+            icon if icon in drawn else None, name, size, figures_of([part.count], words.voice), spare
+        )
 
 
 def _halves(said: Sentence) -> tuple[Sentence, Sentence]:

@@ -13,9 +13,9 @@ from generator.plan.lot import LotPart, TotalPart, batch_lot, size_lot
 from generator.plan.work import Work
 from generator.sheets.context import subline
 from generator.sheets.document import Subject
-from generator.sheets.formatting import listed, quantity
-from generator.sheets.front import figures_of
+from generator.sheets.formatting import listed, quantity, sentence_case
 from generator.sheets.packing import Block
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 SMALL_ROWS, ROW = 12, 5.4
@@ -126,7 +126,7 @@ def _page(work: Work, subject: Subject, words: Catalogue) -> PickPage:
         weight = own.rich(key, parts=listed(unweighed, own.voice))
     boxes = round(kit.boxes.value)
     return PickPage(
-        title=own.rich("pick.size.one" if boxes == 1 else "pick.size", name=work.size.name),
+        title=own.rich("pick.size", name=work.size.name),
         subline=subline(work.size, own),
         rows=tuple(_row(lot, own) for lot in lots),
         weight=weight,
@@ -180,7 +180,7 @@ def _totals(subject: Subject, words: Catalogue) -> Totals:
 
 
 def _total_row(part: TotalPart, words: Catalogue, columns: bool) -> TotalRow:
-    name = part.called or words.say(f"{part.kind}.{part.name}").capitalize()
+    name = part.called or sentence_case(words.say(f"{part.kind}.{part.name}"))
     return TotalRow(
         part=(Segment(name),),
         shelf=part.shelf or "",
