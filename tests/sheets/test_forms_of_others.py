@@ -132,4 +132,5 @@ def test_a_picture_among_its_words_adds_to_their_height() -> None:
 
 
 def test_a_sign_in_an_address_of_data_becomes_grey_too() -> None:
-    assert greyed("url(%23FFC72C) #FFC72C") == "url(%23CBCBCB) #CBCBCB"
+    # 0.299 × 255 + 0.587 × 199 + 0.114 × 44 = 198
+    assert greyed("url(%23FFC72C) #FFC72C") == "url(%23C6C6C6) #C6C6C6"
