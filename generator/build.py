@@ -10,21 +10,22 @@ from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from pathlib import Path
 
+from generator import pipeline
 from generator.base import worker
 from generator.base.assets import languages
 from generator.base.edition import NO_WISHES, Edition, Wishes
-from generator.base.errors import RimfoldError, UsageError, WriteError
+from generator.base.errors import ProofError, RimfoldError, UsageError, WriteError
 from generator.figures.model import Figure
 from generator.jobs import Job
 from generator.lesson.roster import Roster
 from generator.pipeline import (
     Drawn,
+    Fitted,
     cutter_drawing,
     draw_cards,
     gather,
     illustrate,
     outline_of,
-    print_document,
     print_fitting,
     print_sheets,
     sketch,
@@ -33,6 +34,7 @@ from generator.pipeline import (
 )
 from generator.plan.work import Work
 from generator.press.press import Pressed
+from generator.press.wish import Wish
 from generator.record.put import put
 from generator.sheets import pseudo
 from generator.sheets.catalogues import messages
@@ -153,13 +155,29 @@ def make(
             pressed |= _printed(full_scale, traced, folder, notes)
             if PATTERN in full_scale and edition == editions[0]:
                 # One for whoever cuts, in the first language.
-                pressed[folder / f"{WHOLE}.pdf"] = print_document(WHOLE, traced)
+                pressed[folder / f"{WHOLE}.pdf"] = _proved(f"{WHOLE}.pdf", WHOLE, traced).pressed
                 drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
     files = _bytes(pressed, drawings | steps | texts)
     put(out / work.size.recipe, work, files, (figures, cards) if steps else ())
     sheets = tuple((path, document.pages) for path, document in pressed.items())
     told_of = len(work.plan.steps) if steps else 0
     return Made(sheets, figures, cards, told_of, tuple(drawings), tuple(texts), tuple(notes))
+
+
+def wish_for(job: Job, kind: str, edition: Edition) -> Wish:
+    """What the proof asks of a document of this job in this edition. Raises RimfoldError of a stage."""
+    known, work = document_kind(kind), job.works[0]
+    if job.whole:
+        drawn = gather(job.works, edition, job.roster)
+    elif known.full_scale:
+        drawn = trace(work, edition)
+    elif known.glance:
+        drawn = sketch(work, edition)
+    elif known.steps:
+        drawn = illustrate(work, edition)
+    else:
+        drawn = outline_of(work, kind, edition)
+    return pipeline.wish_for(kind, drawn)
 
 
 def make_whole(
@@ -228,7 +246,7 @@ def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str])
     for kind in kinds:
         if not document_kind(kind).press:
             continue
-        fitted = print_fitting(kind, drawn)
+        fitted = _proved(f"{kind}{drawn.edition.suffix}.pdf", kind, drawn)
         if fitted.note:
             notes.append(fitted.note)
         # Called after what it is, which need not be what is wished for.
@@ -238,6 +256,14 @@ def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str])
         if sheets:
             pressed[folder / f"{kind}{suffix}.print.pdf"] = sheets
     return pressed
+
+
+def _proved(name: str, kind: str, drawn: Drawn) -> Fitted:
+    """One document; if its pages fail their proof, the error names the file."""
+    try:
+        return print_fitting(kind, drawn)
+    except ProofError as error:
+        raise error.in_file(name) from error
 
 
 def _told(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, str]:

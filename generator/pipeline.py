@@ -319,6 +319,15 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
     raise wished
 
 
+def wish_for(kind: str, drawn: Drawn) -> Wish:
+    """What the proof asks of one document, without making it: its numbers, and its bar if it is full scale.
+
+    Raises UsageError for an unknown kind, WordingError, FigureError.
+    """
+    bar = drawn.work.measures.shown("bar") if drawn.pattern else None
+    return Wish(numbers=compose(kind, subject_of(drawn, kind)).numbers, bar=bar)
+
+
 def print_sheets(kind: str, work: Work, document: Pressed, form: Form = USUAL) -> Pressed | None:
     """The file for a printer that goes with a document in its form, if its kind has one.
 

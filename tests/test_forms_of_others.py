@@ -25,7 +25,8 @@ from generator.pipeline import (
     sketch,
 )
 from generator.plan.work import Work
-from generator.press.reading import Sheet, sheets
+from generator.press.reading import sheets
+from generator.press.sheet import Sheet
 from generator.sheets.document import document_kind
 
 MM = 25.4 / 72

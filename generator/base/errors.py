@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.base.spans import Span
 
 FAULT_LIMIT = 100
 """How many faults an error tells. Nobody reads more, and many of them follow from a few."""
+
+PAGE_FAULT_LIMIT = 20
+"""How many faults of pages an error tells: a page that went wrong goes wrong in many places."""
 
 PART_LIMIT = 400
 """How many characters each part of a message may have. What was written may be longer than anybody reads."""
@@ -27,6 +30,33 @@ class Fault:
     def __str__(self) -> str:
         wrong, expected, fix = (_in_a_line(part) for part in (self.wrong, self.expected, self.fix))
         return f"{self.span}: {wrong}; expected {expected}; {fix}"
+
+
+@dataclass(frozen=True, slots=True)
+class PageFault:
+    """One thing that is wrong on a printed page or with a whole file, told in one line."""
+
+    wrong: str
+    """What is wrong, in plain words; with ``text`` it goes on where that ends: ``is cut off``."""
+    fix: str
+    """What to do about it."""
+    text: str = ""
+    """The words on the page that it is about."""
+    at: tuple[float, float] | None = None
+    """How far it stands from the left and from the upper edge of the page, mm."""
+    page: int | None = None
+    """Counted from 1; None: the whole file."""
+    rule: str = ""
+    """Name of the rule that found it."""
+    file: str = ""
+    """What the document is called."""
+
+    def __str__(self) -> str:
+        page = f"page {self.page}" if self.page else ""
+        place = f"{self.at[0]:.0f} mm from the left, {self.at[1]:.0f} mm from the top" if self.at else ""
+        where = ", ".join(part for part in (self.file, page, place) if part)
+        what = f"the text “{self.text}” {self.wrong}" if self.text else self.wrong
+        return f"{f'{where}: ' if where else ''}{_in_a_line(what)}; {self.fix}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +162,21 @@ class NoRoomError(PressError):
 
 
 class ProofError(RimfoldError):
-    """A finished page does not pass its proof, and is not published."""
+    """A finished page does not pass its proof, and is not published. Its first twenty faults are told."""
+
+    def __init__(self, faults: Iterable[PageFault]) -> None:
+        self.faults: tuple[PageFault, ...] = tuple(faults)
+        rest = len(self.faults) - PAGE_FAULT_LIMIT
+        more = [f"and {rest} more"] if rest > 0 else []
+        super().__init__("\n".join([*map(str, self.faults[:PAGE_FAULT_LIMIT]), *more]))
+
+    def __reduce__(self) -> tuple[type[ProofError], tuple[tuple[PageFault, ...]]]:
+        # An error comes back from another process by what it was made of.
+        return (ProofError, (self.faults,))
+
+    def in_file(self, name: str) -> ProofError:
+        """The same, each fault with the name of the document."""
+        return ProofError(replace(fault, file=name) for fault in self.faults)
 
 
 class WriteError(RimfoldError):

@@ -1,5 +1,8 @@
 """What the engine's tags lack: scopes of table headings, furniture as artefacts, figures in place.
 
+Besides, the file says of itself what the proof asks later: which parts are cards, cautions and what is to be
+done, and where the margins begin, so that a file can be proved by itself.
+
 The engine hands over its document and the unwritten PDF just before it writes. Its own defects, as met in
 version 70: a TH has no Scope, margin boxes are marked as content that hangs in no tree, and the BBox of a
 figure is in CSS pixels counted from the top. PDF/UA-1 (ISO 14289-1, from memory: 7.3 figures, 7.5 tables,
@@ -11,7 +14,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from generator.base.errors import PressError
+
 POINTS_PER_PX = 0.75
+
+PARTS = {
+    "card": ("card", "cell", "step", "cue-step"),
+    "caution": ("caution",),
+    "do": ("do",),
+}
+"""What a part of a page is called in its tag's title, and the classes of the elements that are such a part.
+
+A tag's title (``T``; ISO 32000-1, table 323, from memory) is for whoever looks at tags; nobody hears it."""
+
+_TAGS = {"section": "/Sect", "div": "/Div", "ol": "/L", "ul": "/L", "dl": "/L", "p": "/P"}
+"""What the engine makes of elements that may be such a part."""
 
 
 def finish(document: Any, pdf: Any, *, unscaled: bool = False) -> None:
@@ -23,6 +40,8 @@ def finish(document: Any, pdf: Any, *, unscaled: bool = False) -> None:
         pdf.catalog["ViewerPreferences"]["PrintScaling"] = "/None"
     numbered = {obj.reference: obj for obj in pdf.objects if obj.number}
     _give_header_cells_a_scope(document)
+    _name_parts(document, numbered)
+    _say_where_margins_begin(document, pdf, numbered)
     _put_figures_in_place(pdf, numbered)
     _make_furniture_artefacts(pdf, numbered)
 
@@ -42,6 +61,60 @@ def _give_header_cells_a_scope(document: Any) -> None:
             if mark is not None and mark["S"] == "/TH":
                 row = box.element is not None and box.element.get("scope") == "row"
                 mark["A"]["Scope"] = "/Row" if row else "/Column"
+
+
+def _name_parts(document: Any, numbered: dict[bytes, Any]) -> None:
+    """Titles of tags for cards, cautions and what is to be done: what it is, and a number of its own.
+
+    A part that goes on on the next page has a tag on each, and both have its number. Raises PressError if
+    tags and boxes do not go together, so that parts cannot be told.
+    """
+    import pydyf
+
+    # The engine makes a tag for each box on its way through the boxes, so their order is the same.
+    tags = [
+        tag
+        for tag in numbered.values()
+        if isinstance(tag, dict) and tag.get("Type") == "/StructElem" and tag["S"] in _TAGS.values()
+    ]
+    boxes = [box for page in document.pages for box in _tagged_boxes(page._page_box)]
+    if [tag["S"] for tag in tags] != [_TAGS[box.element_tag] for box in boxes]:
+        raise PressError("the document engine did not tag its boxes one by one, so parts cannot be told")
+    parts: dict[int, str] = {}
+    named: set[tuple[int, bytes]] = set()
+    for tag, box in zip(tags, boxes, strict=True):
+        classes = box.element.get("class", "").split()
+        part = next((part for part, names in PARTS.items() if any(name in classes for name in names)), None)
+        this = (id(box.element), tag["Pg"])
+        # What the engine wraps an element's content in has the element's own tag again: the outermost is it.
+        if part and this not in named:
+            named.add(this)
+            title = parts.setdefault(id(box.element), f"{part} {len(parts) + 1}")
+            tag["T"] = pydyf.String(title)
+
+
+def _tagged_boxes(box: Any) -> Iterator[Any]:
+    """Boxes below this one that get one of the tags that a part may have."""
+    # Lines and texts are called like their block, and get no tag of their own.
+    own = type(box).__name__ not in ("LineBox", "TextBox") and box.element is not None
+    if own and box.element_tag in _TAGS:
+        yield box
+    for child in getattr(box, "children", ()):
+        yield from _tagged_boxes(getattr(child, "_box", child))
+
+
+def _say_where_margins_begin(document: Any, pdf: Any, numbered: dict[bytes, Any]) -> None:
+    """Each page's ArtBox: as far as its content may go (ISO 32000-1, 14.11.2, from memory)."""
+    import pydyf
+
+    for page, reference in zip(document.pages, pdf.page_references, strict=True):
+        box, sheet = page._page_box, numbered[reference]
+        left, top = box.content_box_x() * POINTS_PER_PX, box.content_box_y() * POINTS_PER_PX
+        right, bottom = left + box.width * POINTS_PER_PX, top + box.height * POINTS_PER_PX
+        x0, _, _, y1 = sheet["MediaBox"]
+        sheet["ArtBox"] = pydyf.Array(
+            round(float(side), 3) for side in (x0 + left, y1 - bottom, x0 + right, y1 - top)
+        )
 
 
 def _structure(pdf: Any, numbered: dict[bytes, Any]) -> Iterator[Any]:

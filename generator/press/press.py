@@ -36,7 +36,7 @@ def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None
         found = list(proof.faults_in_layout(document))
         asked = wish or Wish()
         pdf = engine.write(document, html, shown, unscaled=asked.bar is not None)
-        found += proof.faults(pdf, asked)
+        found.extend(proof.faults(pdf, asked))
     proof.refuse_if_any(found)
     return Pressed(pdf, len(document.pages))
 

@@ -1,65 +1,141 @@
-"""The proof: a finished file is read back and must pass every check before it is published."""
+"""The proof: a finished file is read back and must pass every rule before it is published."""
 
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from importlib import import_module
+from types import ModuleType
 from typing import Any
 
 import pikepdf
+import pypdfium2
 
-from generator.base.errors import ProofError
+from generator.base.errors import PageFault, ProofError
 from generator.base.registry import kinds
+from generator.press.advice import REPORT
 from generator.press.reading import sheets
 from generator.press.wish import Wish
 
 _CHECKS = "generator.press.checks"
-_MOST_FAULTS = 20
-"""A page that went wrong goes wrong in many places: nobody reads more than these."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What the proof of a file came to."""
+
+    pages: int
+    faults: tuple[PageFault, ...]
+    rules: tuple[str, ...]
+    """Names of the rules that were asked."""
+    left_out: dict[str, str]
+    """Those that were not, each with the reason."""
 
 
 def prove(pdf: bytes, wish: Wish | None = None) -> None:
     """Check a finished file against ``wish``.
 
-    Raises ProofError, which names the page and the words of every fault.
+    Raises ProofError, which names the page, the place and the words of every fault.
     """
-    refuse_if_any(list(faults(pdf, wish or Wish())))
+    refuse_if_any(faults(pdf, wish or Wish()))
 
 
-def faults(pdf: bytes, wish: Wish) -> Iterator[str]:
-    """Every fault of a finished file, in plain words, page by page after those of the whole file.
+MOST_PAGES = 1000
+"""Pages of a file that is proved by itself. The largest of our own has some fifty."""
+
+
+def unreadable(pdf: bytes) -> str:
+    """Why a file that anybody may have made cannot be proved, as the end of a sentence; nothing if it can."""
+    if not pdf.strip():
+        return "is empty"
+    if b"%PDF-" not in pdf[:1024]:
+        return "is no PDF"
+    try:
+        with pikepdf.open(io.BytesIO(pdf)) as file:
+            if file.is_encrypted:
+                return "is encrypted, and cannot be read whole"
+            pages = len(file.pages)
+        document = pypdfium2.PdfDocument(pdf)
+        document.close()
+    except pikepdf.PasswordError:
+        return "is encrypted, and cannot be read"
+    except (pikepdf.PdfError, pypdfium2.PdfiumError, RuntimeError):
+        return "is damaged: it begins as a PDF, but cannot be read as one"
+    if not pages:
+        return "has no page"
+    return f"has {pages} pages, and up to {MOST_PAGES} are proved" if pages > MOST_PAGES else ""
+
+
+def language_of(pdf: bytes) -> str:
+    """The language that a file says it is in; nothing if it says none."""
+    with pikepdf.open(io.BytesIO(pdf)) as file:
+        return str(file.Root.get("/Lang", ""))
+
+
+def prove_alone(pdf: bytes, wish: Wish) -> Proof:
+    """Ask every rule that can be asked of a file by itself. Raises ProofError if it cannot be read at all."""
+    reasons = {name: _reason(module, wish) for name, module in _rules().items()}
+    with pikepdf.open(io.BytesIO(pdf)) as file:
+        pages = len(file.pages)
+    return Proof(
+        pages,
+        tuple(faults(pdf, wish)),
+        tuple(name for name, reason in reasons.items() if not reason),
+        {name: reason for name, reason in reasons.items() if reason},
+    )
+
+
+def faults(pdf: bytes, wish: Wish) -> Iterator[PageFault]:
+    """Every fault of a finished file, page by page after those of the whole file.
 
     Raises ProofError if the file cannot be read at all.
     """
     try:
         with pikepdf.open(io.BytesIO(pdf)) as file:
-            for find_in_file in _checks("find_in_file"):
-                yield from dict.fromkeys(find_in_file(file, wish))
+            for rule, find_in_file in _checks("find_in_file", wish):
+                for fault in dict.fromkeys(find_in_file(file, wish)):
+                    yield replace(fault, rule=rule)
     except pikepdf.PdfError as error:
-        raise ProofError(f"the finished file cannot be read: {error}") from error
+        raise ProofError([PageFault(f"the finished file cannot be read: {error}", REPORT)]) from error
     for sheet in sheets(pdf):
-        for find in _checks("find"):
-            yield from (f"page {sheet.number}: {fault}" for fault in find(sheet, wish))
+        for rule, find in _checks("find", wish):
+            for fault in find(sheet, wish):
+                yield replace(fault, rule=rule)
 
 
-def faults_in_layout(document: Any) -> Iterator[str]:
+def faults_in_layout(document: Any) -> Iterator[PageFault]:
     """Every fault that shows in the engine's boxes before they are printed."""
-    for find_in_layout in _checks("find_in_layout"):
-        yield from find_in_layout(document)
+    for rule, find_in_layout in _checks("find_in_layout", Wish()):
+        for fault in find_in_layout(document):
+            yield replace(fault, rule=rule)
 
 
-def refuse_if_any(found: list[str]) -> None:
+def refuse_if_any(found: Iterable[PageFault]) -> None:
     """Raise ProofError if there is a fault."""
-    if found:
-        rest = len(found) - _MOST_FAULTS
-        more = [f"and {rest} more"] if rest > 0 else []
-        raise ProofError("the page fails its proof: " + "; ".join([*found[:_MOST_FAULTS], *more]))
+    told = list(found)
+    if told:
+        raise ProofError(told)
 
 
-def _checks(name: str) -> Iterator[Callable[..., Iterator[str]]]:
-    """Every check with a function of that name, found by its file."""
-    for path in kinds(_CHECKS).values():
-        check = getattr(import_module(path), name, None)
-        if check is not None:
-            yield check
+def _rules() -> dict[str, ModuleType]:
+    """Every rule by its name, found by its file."""
+    return {name: import_module(path) for name, path in kinds(_CHECKS).items()}
+
+
+def _reason(rule: ModuleType, wish: Wish) -> str:
+    """Why a rule is not asked of a finished file; nothing if it is."""
+    if wish.print_sheets and not getattr(rule, "ON_PRINT_SHEETS", True):
+        return "it is for the file to read"
+    if not hasattr(rule, "find") and not hasattr(rule, "find_in_file"):
+        return "it is asked while a page is laid out"
+    needs: Callable[[Wish], str] = getattr(rule, "needs", lambda wish: "")
+    return needs(wish)
+
+
+def _checks(name: str, wish: Wish) -> Iterator[tuple[str, Callable[..., Iterator[PageFault]]]]:
+    """The functions of that name of all rules that hold here, each with its rule's name."""
+    for rule, module in _rules().items():
+        check = getattr(module, name, None)
+        if check is not None and (getattr(module, "ON_PRINT_SHEETS", True) or not wish.print_sheets):
+            yield rule, check

@@ -1,93 +1,28 @@
-"""A finished PDF read back: every letter and every shape of every page, with its place."""
+"""A finished PDF read back, page by page."""
 
 from __future__ import annotations
 
 import ctypes
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 import pypdfium2
 import pypdfium2.raw as pdfium
 
-from generator.base.errors import ProofError
+from generator.base.errors import PageFault, ProofError
 from generator.press import fonts
-from generator.press.geometry import MM_PER_POINT, Box, Matrix, Point
+from generator.press.advice import REPORT
+from generator.press.geometry import Box, Matrix, Point
+from generator.press.painting import Painting
+from generator.press.parts import reading_of
+from generator.press.sheet import Colour, Letter, Run, Sheet, Thing
 
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Thing:
-    """One object that a page paints."""
-
-    order: int
-    """Place in the order of painting; later things cover earlier ones."""
-    is_text: bool
-    box: Box
-    """Bounds as the file says, uncut."""
-    clip: Box | None
-    """What cuts it, if anything does that does not hold all of it."""
-    light: float = 0.0
-    """Lightness of its filling, 0 black to 1 white."""
-    font: str = ""
-    size: float = 0.0
-    """Size of its letters in points, after all scaling."""
-    furniture: bool = False
-    """A running line or a page number."""
-
-    @property
-    def visible(self) -> Box:
-        """Its bounds as far as no clip cuts them."""
-        return self.box if self.clip is None else self.box.common(self.clip)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Letter:
-    """One letter with ink."""
-
-    sign: str
-    origin: Point
-    along: Point
-    """Unit vector of its line of writing."""
-    quad: list[Point]
-    """Corners around its ink, turned with it."""
-    box: Box
-    """Upright box around its ink."""
-    thing: Thing
-    spoiled: bool
-    """Whether no font knows it."""
-
-
-@dataclass(slots=True)
-class Run:
-    """Letters that follow one another on one line, without a gap wider than a letter."""
-
-    letters: list[Letter] = field(default_factory=list)
-    text: str = ""
-
-    @property
-    def box(self) -> Box:
-        """Around all its letters."""
-        return Box.around([corner for letter in self.letters for corner in letter.quad])
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """One page."""
-
-    number: int
-    """Counted from 1."""
-    box: Box
-    things: list[Thing]
-    runs: list[Run]
-    page: pypdfium2.PdfPage
-    """The open page, for a check that must see it. Gone after ``sheets`` is left."""
-
-    def where(self, box: Box) -> str:
-        """The place of a box in words."""
-        left = (box.left - self.box.left) * MM_PER_POINT
-        top = (self.box.top - box.top) * MM_PER_POINT
-        return f"{left:.0f} mm from the left edge, {top:.0f} mm from the upper edge"
+_MOST_THINGS = 500_000
+"""What one page may paint: beyond, it was made to stall whoever reads it."""
+_DEEPEST = 30
+"""Drawings within drawings."""
 
 
 def sheets(pdf: bytes) -> Iterator[Sheet]:
@@ -95,14 +30,21 @@ def sheets(pdf: bytes) -> Iterator[Sheet]:
     try:
         document = pypdfium2.PdfDocument(pdf)
     except pypdfium2.PdfiumError as error:
-        raise ProofError(f"the finished file cannot be read: {error}") from error
+        raise ProofError([PageFault(f"the finished file cannot be read: {error}", REPORT)]) from error
     try:
+        begun: set[str] = set()
         for number, page in enumerate(document, 1):
             things = dict(_things(page))
             text = page.get_textpage()
             # The reader sorts letters by where they stand; the order of painting keeps each label together.
             runs = list(_runs(sorted(_letters(text, things), key=lambda letter: letter.thing.order)))
-            yield Sheet(number, Box(*page.get_mediabox()), list(things.values()), runs, page)
+            box, reading = Box(*page.get_mediabox()), reading_of(page)
+            yield Sheet(
+                number, box, list(things.values()), runs, page,
+                Box(*page.get_artbox()), reading, Painting(page, box), frozenset(begun),
+                number == len(document),
+            )  # fmt: skip
+            begun |= {part.title for part in reading.parts if part.what == "card"}
             text.close()
             page.close()
     finally:
@@ -116,31 +58,47 @@ def _address(handle: Any) -> int:
 def _things(page: pypdfium2.PdfPage) -> Iterator[tuple[int, Thing]]:
     count = pdfium.FPDFPage_CountObjects(page)
     handles = [pdfium.FPDFPage_GetObject(page, index) for index in range(count)]
-    order = iter(range(1_000_000))
-    yield from _within(handles, Matrix(), None, False, order)
+    order = iter(range(_MOST_THINGS))
+    yield from _within(handles, Matrix(), _Outside(None, False, -1, 0), order)
+
+
+@dataclass(frozen=True, slots=True)
+class _Outside:
+    """What holds for everything in a drawing."""
+
+    clip: Box | None
+    furniture: bool
+    mark: int
+    depth: int
 
 
 def _within(
-    handles: list[object], matrix: Matrix, outer_clip: Box | None, furniture: bool, order: Iterator[int]
+    handles: list[object], matrix: Matrix, outside: _Outside, order: Iterator[int]
 ) -> Iterator[tuple[int, Thing]]:
     for handle in handles:
         box = matrix.box(_bounds(handle))
         clip = _clip(handle, matrix)
-        if outer_clip is not None:
-            clip = outer_clip if clip is None else clip.common(outer_clip)
-        aside = furniture or _is_artefact(handle)
+        if outside.clip is not None:
+            clip = outside.clip if clip is None else clip.common(outside.clip)
+        aside = outside.furniture or _is_artefact(handle)
+        mark = outside.mark if outside.mark >= 0 else pdfium.FPDFPageObj_GetMarkedContentID(handle)
         kind = pdfium.FPDFPageObj_GetType(handle)
         if kind == pdfium.FPDF_PAGEOBJ_FORM:
-            count = pdfium.FPDFFormObj_CountObjects(handle)
+            count = pdfium.FPDFFormObj_CountObjects(handle) if outside.depth < _DEEPEST else 0
             inner = [pdfium.FPDFFormObj_GetObject(handle, index) for index in range(count)]
-            yield from _within(inner, _matrix(handle).then(matrix), clip, aside, order)
+            within = _Outside(clip, aside, mark, outside.depth + 1)
+            yield from _within(inner, _matrix(handle).then(matrix), within, order)
             continue
         is_text = kind == pdfium.FPDF_PAGEOBJ_TEXT
         font, size = _type(handle, matrix) if is_text else ("", 0.0)
-        yield (
-            _address(handle),
-            Thing(next(order), is_text, box, clip, _lightness(handle), font, size, aside and is_text),
+        place = next(order, None)
+        if place is None:
+            wrong = f"a page paints more than {_MOST_THINGS} things"
+            raise ProofError([PageFault(wrong, REPORT)])
+        thing = Thing(
+            place, is_text, box, clip, handle, _filling(handle), font, size, aside and is_text, mark
         )
+        yield _address(handle), thing
 
 
 def _bounds(handle: object) -> Box:
@@ -184,12 +142,11 @@ def _is_artefact(handle: object) -> bool:
     return False
 
 
-def _lightness(handle: object) -> float:
+def _filling(handle: object) -> Colour | None:
     red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
     if not pdfium.FPDFPageObj_GetFillColor(handle, red, green, blue, alpha):
-        return 0.0
-    shade = (0.299 * red.value + 0.587 * green.value + 0.114 * blue.value) / 255
-    return 1 - (1 - shade) * alpha.value / 255
+        return None
+    return red.value, green.value, blue.value, alpha.value
 
 
 def _type(handle: object, matrix: Matrix) -> tuple[str, float]:

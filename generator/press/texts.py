@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.base.errors import PageFault
 from generator.press import proof
+from generator.press.advice import REPORT
 from generator.press.checks.numbers import untraceable_numbers
 from generator.press.plain_text import plain_text
 from generator.press.wish import Wish
@@ -28,7 +30,7 @@ def write(html: str, wish: Wish) -> Texts:
     if wish.numbers is not None:
         proof.refuse_if_any(
             [
-                f"the number {number} of the text comes from no measure"
+                PageFault(f"the number {number} comes from no measure", REPORT, rule="numbers")
                 for number in untraceable_numbers(text, wish.numbers)
             ]
         )

@@ -19,3 +19,5 @@ class Wish:
     bar: float | None = None
     """Length of the bar that stands on each page of a full-scale document, mm; it is printed unscaled.
     ``None``: pages may be scaled."""
+    print_sheets: bool = False
+    """Pages stand on sheets for a printer, to be cut or folded: without tags, and with marks at the edge."""

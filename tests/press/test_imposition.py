@@ -14,8 +14,8 @@ from generator.base.errors import PressError, UsageError
 from generator.press.engine import render
 from generator.press.folding import folds
 from generator.press.imposition import impose
-from generator.press.reading import Sheet
 from generator.press.reading import sheets as sides_of
+from generator.press.sheet import Sheet
 from tests.press.drawn import MM, pages
 from tests.press.pages import page as html_page
 from tests.press.paper import Mark, folded, leafed, printed, turned

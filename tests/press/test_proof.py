@@ -30,16 +30,16 @@ def test_a_good_page_passes_and_is_counted() -> None:
 
 def test_a_label_beyond_the_frame_of_its_figure_is_found() -> None:
     words = refusal(page(IMAGE), figure(label("1112 mm", 70, 20)))
-    assert 'page 1: the text "1112 mm" is cut off at "mm"' in words
+    assert "page 1, 90 mm from the left, 34 mm from the top: the text “1112 mm” is cut off at “mm”" in words
 
 
 def test_a_label_wholly_outside_its_figure_is_found() -> None:
-    assert 'the text "lost" is cut off' in refusal(page(IMAGE), figure(label("lost", 85, 20)))
+    assert "the text “lost” is cut off" in refusal(page(IMAGE), figure(label("lost", 85, 20)))
 
 
 def test_a_turned_label_that_leaves_its_figure_is_found() -> None:
     turned = label("panel height", 0, 0, 'transform="translate(10 12) rotate(-90)"')
-    assert 'the text "panel height" is cut off' in refusal(page(IMAGE), figure(turned))
+    assert "the text “panel height” is cut off" in refusal(page(IMAGE), figure(turned))
 
 
 def test_an_anchored_label_that_leaves_its_figure_is_found() -> None:
@@ -64,7 +64,7 @@ def test_a_faint_label_that_leaves_its_figure_is_found() -> None:
 )
 def test_labels_over_each_other_are_found(second: str, more: str) -> None:
     words = refusal(page(IMAGE), figure(label("seam tape", 5, 20) + second))
-    assert 'is printed over "seam tape"' in words, more
+    assert "is printed over “seam tape”" in words, more
 
 
 def test_a_label_printed_twice_on_one_spot_is_found() -> None:
@@ -90,12 +90,12 @@ def test_a_turned_label_does_not_overprint_itself_nor_its_neighbours(first: int)
 def test_a_label_under_a_shape_is_found() -> None:
     cover = '<rect x="0" y="10" width="40" height="20" fill="#F1EDE4"/>'
     words = refusal(page(IMAGE), figure(label("seam tape", 5, 20) + cover))
-    assert 'the text "seam tape" cannot be seen at "seamtape"' in words
+    assert "the text “seam tape” cannot be seen at “seamtape”" in words
 
 
 def test_a_label_half_under_a_shape_is_found() -> None:
     cover = '<rect x="0" y="18.8" width="40" height="9" fill="#F1EDE4"/>'
-    assert 'the text "seam tape" cannot be seen at' in refusal(
+    assert "the text “seam tape” cannot be seen at" in refusal(
         page(IMAGE), figure(label("seam tape", 5, 20) + cover)
     )
 
@@ -108,23 +108,23 @@ def test_a_label_over_a_shape_passes() -> None:
 
 def test_white_text_on_white_is_found_and_on_a_dark_bar_is_not() -> None:
     words = refusal(page('<p style="color: white">no undo</p>'))
-    assert 'the text "no undo" cannot be seen' in words
+    assert "the text “no undo” cannot be seen" in words
     assert press(page('<p style="color: white; background: #1B1B1B">no undo</p>')).pages == 1
 
 
 def test_a_second_line_hidden_by_its_box_is_found() -> None:
     words = refusal(page('<p style="height: 15pt; overflow: hidden">first line<br>second line</p>'))
-    assert 'the text "second line" is cut off' in words
+    assert "the text “second line” is cut off" in words
 
 
 def test_a_second_line_that_leaves_a_fixed_box_is_found() -> None:
     words = refusal(page('<p style="height: 15pt">first line<br>second line</p>'))
-    assert 'page 1: the text "second line" runs out of its box' in words
+    assert "the text “second line” runs out of its box" in words
 
 
 def test_unbroken_text_that_leaves_its_box_is_found() -> None:
     words = refusal(page('<p style="width: 30mm; white-space: nowrap">a line that may not be broken</p>'))
-    assert 'the text "a line that may not be broken" runs out of its box' in words
+    assert "the text “a line that may not be broken” runs out of its box" in words
 
 
 def test_a_word_longer_than_its_box_is_found() -> None:
@@ -139,12 +139,12 @@ def test_a_running_line_too_long_for_its_margin_is_found() -> None:
 
 def test_text_off_the_page_is_found() -> None:
     words = refusal(page('<p style="position: absolute; left: 250mm; top: 20mm; width: 40mm">gone</p>'))
-    assert 'the text "gone" is within 5 mm of the sheet\'s edge' in words
+    assert "the text “gone” is within 5 mm of the sheet's edge" in words
 
 
 def test_text_across_the_edge_of_the_page_is_found() -> None:
     words = refusal(page('<p style="position: absolute; left: 170mm; top: 20mm; width: 40mm">edge text</p>'))
-    assert 'the text "edge text" is within 5 mm' in words
+    assert "the text “edge text” is within 5 mm" in words
 
 
 @pytest.mark.parametrize(("left", "passes"), [(4.8, False), (5.3, True)])
@@ -170,19 +170,19 @@ def test_text_under_8_points_is_found(size: float, passes: bool) -> None:
     if passes:
         assert press(html).pages == 1
     else:
-        assert 'the text "tiny" is 7.9 pt high, the least is 8 pt' in refusal(html)
+        assert "the text “tiny” is 7.9 pt high, the least is 8 pt" in refusal(html)
 
 
 def test_lettering_that_a_figure_scales_down_is_found() -> None:
     small = f'<g transform="scale(0.5)">{label("half", 10, 20)}</g>'
-    assert 'the text "half" is 5.4 pt high' in refusal(page(IMAGE), figure(small))
+    assert "the text “half” is 5.4 pt high" in refusal(page(IMAGE), figure(small))
 
 
 def test_a_number_from_nowhere_is_found() -> None:
     html = page(f"<p>Cut 1112 mm.</p>{IMAGE}")
     turned = label("1113 mm", 0, 0, 'transform="translate(9 34) rotate(-90)"')
     words = refusal(html, figure(turned), Wish(numbers=frozenset({"1112"})))
-    assert 'the number 1113 in "1113 mm" comes from no measure' in words
+    assert "the text “1113 mm” has the number 1113, which comes from no measure" in words
     assert "1112" not in words
 
 

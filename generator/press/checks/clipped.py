@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.press.reading import Sheet
+from generator.base.errors import PageFault
+from generator.press.advice import SHORTEN
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 _SLACK = 0.2
 """Points: a round letter leans over its box by less than this, and no eye sees it."""
 
 
-def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     """Runs of letters with ink beyond what clips them: an SVG's viewport, a box with hidden overflow."""
     for run in sheet.runs:
         cut = "".join(
@@ -20,4 +22,4 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
             if letter.thing.clip is not None and not letter.thing.clip.holds(letter.box, _SLACK)
         )
         if cut:
-            yield f'the text "{run.text.strip()}" is cut off at "{cut}" ({sheet.where(run.box)})'
+            yield sheet.fault(f"is cut off at “{cut}”", SHORTEN, run.box, run.text)

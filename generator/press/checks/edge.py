@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.base.errors import PageFault
+from generator.press.advice import REPORT, SHORTEN
 from generator.press.geometry import MM_PER_POINT
-from generator.press.reading import Sheet, Thing
+from generator.press.sheet import Sheet, Thing
 from generator.press.wish import Wish
 
 _SLACK = 0.05
 """Points: rounding of the file's own numbers."""
 
+ON_PRINT_SHEETS = False
+"""Marks to cut and to fold by stand at the edge of the sheet on purpose."""
 
-def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+
+def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     """Text and shapes nearer than ``wish.edge`` to the sheet's edge."""
     safe = sheet.box.shrunk(wish.edge / MM_PER_POINT)
     words = {id(letter.thing): run.text.strip() for run in sheet.runs for letter in run.letters}
@@ -22,8 +27,11 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
         if box.empty and not _is_line(thing):
             continue
         if not safe.holds(box, _SLACK):
-            what = f'the text "{words.get(id(thing), "?")}"' if thing.is_text else "a line or a shape"
-            yield f"{what} is within {wish.edge:g} mm of the sheet's edge ({sheet.where(box)})"
+            wrong = f"is within {wish.edge:g} mm of the sheet's edge, where many printers cannot print"
+            if thing.is_text:
+                yield sheet.fault(wrong, SHORTEN, box, words.get(id(thing), "?"))
+            else:
+                yield sheet.fault(f"a line or a shape {wrong}", REPORT, box)
 
 
 def _is_line(thing: Thing) -> bool:

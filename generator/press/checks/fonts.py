@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 import pikepdf
 
+from generator.base.errors import PageFault
+from generator.press.advice import REPORT
 from generator.press.fonts import FACES
 from generator.press.wish import Wish
 
 
-def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[str]:
+def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[PageFault]:
     """Fonts with another name, drawn fonts, and fonts whose letters are not in the file."""
     for item in pdf.objects:
         if not isinstance(item, pikepdf.Dictionary) or item.get("/Type") != "/Font":
@@ -18,11 +20,11 @@ def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[str]:
         name = str(item.get("/BaseFont", "/a font without a name")).lstrip("/").rpartition("+")[2]
         kind = item.get("/Subtype")
         if name not in FACES:
-            yield f"the font {name} is not one of the pinned fonts"
+            yield PageFault(f"the font {name} is not one of the pinned fonts", REPORT)
         elif kind == "/Type3":
-            yield f"the font {name} is drawn, not embedded"
+            yield PageFault(f"the font {name} is drawn, not embedded", REPORT)
         elif kind != "/Type0" and not _embedded(item):
-            yield f"the font {name} is not embedded"
+            yield PageFault(f"the font {name} is not embedded", REPORT)
 
 
 def _embedded(font: pikepdf.Dictionary) -> bool:

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-import pypdfium2.raw as pdfium
-
+from generator.base.errors import PageFault
+from generator.press.advice import REPORT
 from generator.press.geometry import meeting
-from generator.press.reading import Letter, Sheet
+from generator.press.sheet import Letter, Sheet
 from generator.press.wish import Wish
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-_DPI = 100
 _CONTRAST = 40
 """Of 255: the least trace of a letter on its ground. The palest text of the palette leaves 120 on paper."""
 _SOLID = 128
@@ -25,7 +24,7 @@ _PALE = 0.7
 """Lightness from which a letter may be lost on paper."""
 
 
-def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     """Letters of which too little is seen: the page is painted with and without its text, and compared.
 
     Painting takes time, so only pages on which something may hide a letter are painted.
@@ -42,7 +41,7 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
             and _is_lost(_crop(seen, letter, sheet), _crop(alone, letter, sheet))
         )
         if lost:
-            yield f'the text "{run.text.strip()}" cannot be seen at "{lost}" ({sheet.where(run.box)})'
+            yield sheet.fault(f"cannot be seen at “{lost}”", REPORT, run.box, run.text)
 
 
 def _doubtful(sheet: Sheet) -> set[int]:
@@ -56,43 +55,14 @@ def _doubtful(sheet: Sheet) -> set[int]:
 
 def _trace(sheet: Sheet) -> tuple[Image, Image]:
     """What the text changes on the page, and what it would change on white paper, both in grey."""
-    from PIL import ImageChops, ImageOps
+    from PIL import ImageChops
 
-    with_all = _paint(sheet)
-    _show(sheet, text=False, rest=True)
-    seen = ImageChops.difference(with_all, _paint(sheet))
-    _show(sheet, text=True, rest=False)
-    alone = ImageOps.invert(_paint(sheet))
-    _show(sheet, text=True, rest=True)
-    return seen, alone
-
-
-def _paint(sheet: Sheet) -> Image:
-    image: Image = sheet.page.render(scale=_DPI / 72, grayscale=True).to_pil()
-    return image
-
-
-def _show(sheet: Sheet, *, text: bool, rest: bool) -> None:
-    """Switch the page's text and all else on or off."""
-    waiting = [
-        pdfium.FPDFPage_GetObject(sheet.page, index)
-        for index in range(pdfium.FPDFPage_CountObjects(sheet.page))
-    ]
-    while waiting:
-        handle = waiting.pop()
-        kind = pdfium.FPDFPageObj_GetType(handle)
-        if kind == pdfium.FPDF_PAGEOBJ_FORM:
-            count = pdfium.FPDFFormObj_CountObjects(handle)
-            waiting.extend(pdfium.FPDFFormObj_GetObject(handle, index) for index in range(count))
-        else:
-            pdfium.FPDFPageObj_SetIsActive(handle, text if kind == pdfium.FPDF_PAGEOBJ_TEXT else rest)
+    painting = sheet.painting
+    return ImageChops.difference(painting.whole, painting.ground.convert("L")), painting.ink
 
 
 def _crop(image: Image, letter: Letter, sheet: Sheet) -> bytes:
-    scale = _DPI / 72
-    left, right = (letter.box.left - sheet.box.left) * scale, (letter.box.right - sheet.box.left) * scale
-    top, bottom = (sheet.box.top - letter.box.top) * scale, (sheet.box.top - letter.box.bottom) * scale
-    return image.crop((int(left), int(top), int(right) + 1, int(bottom) + 1)).tobytes()
+    return image.crop(sheet.painting.area(letter.box)).tobytes()
 
 
 def _is_lost(seen: bytes, alone: bytes) -> bool:

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.press.reading import Sheet
+from generator.base.errors import PageFault
+from generator.press.advice import REPORT
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 _ROUNDING = 0.02
 """Points: 8 pt comes back from the file as 7.9999."""
 
 
-def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     """Runs that hold a letter under ``wish.least_size``, or a sign without a glyph."""
     for run in sheet.runs:
         size = min(letter.thing.size for letter in run.letters)
         if size < wish.least_size - _ROUNDING:
-            yield (
-                f'the text "{run.text.strip()}" is {size:.1f} pt high, the least is {wish.least_size:g} pt '
-                f"({sheet.where(run.box)})"
-            )
+            wrong = f"is {size:.1f} pt high, the least is {wish.least_size:g} pt"
+            yield sheet.fault(wrong, REPORT, run.box, run.text)
         if any(letter.spoiled for letter in run.letters):
-            yield f'the text "{run.text.strip()}" holds a sign that no font has ({sheet.where(run.box)})'
+            fix = "write it with other signs if it is yours (in a recipe or a list); if not, please report it"
+            yield sheet.fault("holds a sign that no font has", fix, run.box, run.text)

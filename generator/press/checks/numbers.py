@@ -5,12 +5,21 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from generator.base.errors import PageFault
 from generator.base.words import on_the_line
-from generator.press.reading import Sheet
+from generator.press.advice import REPORT
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 # Digits with what may stand inside a number: a decimal sign, a fraction stroke. Vulgar fractions count too.
 _NUMBER = re.compile(r"\d+(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]")
+
+_FIX = "if this is another recipe's file, make it anew; if not, " + REPORT
+
+
+def needs(wish: Wish) -> str:
+    """Without a recipe nobody knows where a number could come from."""
+    return "" if wish.numbers is not None else "it needs the recipe"
 
 
 def numbers_in(text: str) -> set[str]:
@@ -26,7 +35,7 @@ def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
     return list(dict.fromkeys(number for number in _NUMBER.findall(on_the_line(text)) if number not in known))
 
 
-def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     """Runs with a number that ``wish.numbers`` does not have."""
     if wish.numbers is None:
         return
@@ -36,6 +45,5 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
             # Counting pages is the engine's work: it cannot be known before.
             if all(letter.thing.furniture for letter in run.letters) and number.isdecimal():
                 continue
-            yield (
-                f'the number {number} in "{run.text.strip()}" comes from no measure ({sheet.where(run.box)})'
-            )
+            wrong = f"has the number {number}, which comes from no measure"
+            yield sheet.fault(wrong, _FIX, run.box, run.text)

@@ -5,21 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from generator.base.errors import PageFault
+from generator.press.advice import SHORTEN
 from generator.press.layout import MM_PER_PX
 
 _SLACK = 1.0
 """CSS px: an overhanging letter, and the engine's own rounding."""
 
 
-def find_in_layout(document: Any) -> Iterator[str]:
+def find_in_layout(document: Any) -> Iterator[PageFault]:
     """Lines and words that reach beyond their block, on a document that is laid out but not printed."""
     for number, page in enumerate(document.pages, 1):
         for words, box in _beyond(page._page_box, None):
             left, top = box.position_x * MM_PER_PX, box.position_y * MM_PER_PX
-            yield (
-                f'page {number}: the text "{words}" runs out of its box '
-                f"({left:.0f} mm from the left edge, {top:.0f} mm from the upper edge)"
-            )
+            yield PageFault("runs out of its box", SHORTEN, words, (left, top), number)
 
 
 def _beyond(box: Any, block: Any) -> Iterator[tuple[str, Any]]:

@@ -4,29 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.base.errors import PageFault
+from generator.press.advice import REPORT, SHORTEN
 from generator.press.geometry import meeting, overlap_depth
-from generator.press.reading import Run, Sheet
+from generator.press.sheet import Run, Sheet
 from generator.press.wish import Wish
 
 _DEPTH = 0.06
 """Share of the smaller letter's size by which ink boxes of two lines may enter each other."""
 
 
-def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     """Pairs of runs whose letters lie over each other, and text that is printed twice on one spot."""
     boxes = [run.box for run in sheet.runs]
     for one, two in meeting(boxes, boxes):
         first, second = sheet.runs[one], sheet.runs[two]
         if one < two and _touch(first, second):
-            yield (
-                f'the text "{second.text.strip()}" is printed over "{first.text.strip()}" '
-                f"({sheet.where(boxes[two])})"
-            )
+            wrong = f"is printed over “{first.text.strip()}”"
+            yield sheet.fault(wrong, SHORTEN, boxes[two], second.text)
     # The reader drops a text that repeats another on the same spot, but it still counts the object.
     read = {id(letter.thing) for run in sheet.runs for letter in run.letters}
     for thing in sheet.things:
         if thing.is_text and not thing.box.empty and id(thing) not in read:
-            yield f"a text is printed twice on the same spot ({sheet.where(thing.box)})"
+            yield sheet.fault("a text is printed twice on the same spot", REPORT, thing.box)
 
 
 def _touch(first: Run, second: Run) -> bool:

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 import pikepdf
 
+from generator.base.errors import PageFault
+from generator.press.advice import REPORT
 from generator.press.geometry import MM_PER_POINT
-from generator.press.reading import Sheet
+from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
 _SLACK = 0.05
@@ -16,16 +18,21 @@ _THIN = 4.0
 """A bar is no higher than this, mm."""
 
 
-def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[str]:
+def needs(wish: Wish) -> str:
+    """Whether a document is at full scale, its recipe knows."""
+    return "" if wish.bar is not None else "it is for a document at full scale, and its recipe"
+
+
+def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[PageFault]:
     """A viewer that is free to fit the pages to its paper."""
     if wish.bar is None:
         return
     preferences = pdf.Root.get("/ViewerPreferences", pikepdf.Dictionary())
     if preferences.get("/PrintScaling") != pikepdf.Name("/None"):
-        yield "the document does not ask to be printed at full size"
+        yield PageFault("the document does not ask to be printed at full size", REPORT)
 
 
-def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
+def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     """A page without a bar of the right length."""
     if wish.bar is None:
         return
@@ -36,4 +43,4 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[str]:
         if 0 < (box.top - box.bottom) * MM_PER_POINT < _THIN
     ]
     if not any(abs(width - wish.bar) <= _SLACK for width in wide):
-        yield f"there is no bar of {wish.bar:g} mm"
+        yield sheet.fault(f"there is no bar of {wish.bar:g} mm", REPORT)

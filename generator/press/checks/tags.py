@@ -10,6 +10,8 @@ from collections.abc import Iterator
 
 import pikepdf
 
+from generator.base.errors import PageFault
+from generator.press.advice import REPORT
 from generator.press.wish import Wish
 
 _NOTHING = pikepdf.Dictionary()
@@ -21,8 +23,17 @@ _ACTIVE = {
 }
 
 
-def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[str]:
+ON_PRINT_SHEETS = False
+"""Pages that are put on sheets for a printer lose their tags: the file to read keeps them."""
+
+
+def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[PageFault]:
     """What is missing for a reader who cannot see, and what a page may not carry."""
+    for wrong in dict.fromkeys(_wrong(pdf)):
+        yield PageFault(wrong, REPORT)
+
+
+def _wrong(pdf: pikepdf.Pdf) -> Iterator[str]:
     root = pdf.Root
     if not str(root.get("/Lang", "")).strip():
         yield "the document names no language"
