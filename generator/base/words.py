@@ -21,12 +21,12 @@ _SMALL = re.compile(r"([⁰¹²³⁴⁵⁶⁷⁸⁹]+)[/⁄]([₀₁₂₃₄₅
 
 def on_the_line(text: str) -> str:
     """A text with small fractions as they are written on the line: ``11³/₁₆`` is ``11 3/16``."""
-    return _SMALL.sub(
-        lambda match: (
-            (" " if match.start() else "") + unicodedata.normalize("NFKC", f"{match[1]}/{match[2]}")
-        ),
-        text,
-    )
+    return _SMALL.sub(_set_down, text)
+
+
+def _set_down(match: re.Match[str]) -> str:
+    fraction = unicodedata.normalize("NFKC", f"{match[1]}/{match[2]}")
+    return f" {fraction}" if match.string[: match.start()][-1:].isdigit() else fraction
 
 
 class Words(Protocol):

@@ -59,7 +59,7 @@ def _things(page: pypdfium2.PdfPage) -> Iterator[tuple[int, Thing]]:
     count = pdfium.FPDFPage_CountObjects(page)
     handles = [pdfium.FPDFPage_GetObject(page, index) for index in range(count)]
     order = iter(range(_MOST_THINGS))
-    yield from _within(handles, Matrix(), _Outside(None, False, -1, 0), order)
+    yield from _within(handles, Matrix(), _Outside(None, False, -1, 0, 1.0), order)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +70,8 @@ class _Outside:
     furniture: bool
     mark: int
     depth: int
+    alpha: float
+    """How much of it covers what is beneath, 0 to 1."""
 
 
 def _within(
@@ -86,7 +88,8 @@ def _within(
         if kind == pdfium.FPDF_PAGEOBJ_FORM:
             count = pdfium.FPDFFormObj_CountObjects(handle) if outside.depth < _DEEPEST else 0
             inner = [pdfium.FPDFFormObj_GetObject(handle, index) for index in range(count)]
-            within = _Outside(clip, aside, mark, outside.depth + 1)
+            covers = (_filling(handle, outside.alpha) or (0, 0, 0, 255))[3] / 255
+            within = _Outside(clip, aside, mark, outside.depth + 1, covers)
             yield from _within(inner, _matrix(handle).then(matrix), within, order)
             continue
         is_text = kind == pdfium.FPDF_PAGEOBJ_TEXT
@@ -96,7 +99,16 @@ def _within(
             wrong = f"a page paints more than {_MOST_THINGS} things"
             raise ProofError([PageFault(wrong, REPORT)])
         thing = Thing(
-            place, is_text, box, clip, handle, _filling(handle), font, size, aside and is_text, mark
+            place,
+            is_text,
+            box,
+            clip,
+            handle,
+            _filling(handle, outside.alpha),
+            font,
+            size,
+            aside and is_text,
+            mark,
         )
         yield _address(handle), thing
 
@@ -142,11 +154,11 @@ def _is_artefact(handle: object) -> bool:
     return False
 
 
-def _filling(handle: object) -> Colour | None:
+def _filling(handle: object, outside: float) -> Colour | None:
     red, green, blue, alpha = (ctypes.c_uint() for _ in range(4))
     if not pdfium.FPDFPageObj_GetFillColor(handle, red, green, blue, alpha):
         return None
-    return red.value, green.value, blue.value, alpha.value
+    return red.value, green.value, blue.value, round(outside * alpha.value)
 
 
 def _type(handle: object, matrix: Matrix) -> tuple[str, float]:

@@ -30,7 +30,7 @@ def write(html: str, wish: Wish) -> Texts:
     if wish.numbers is not None:
         proof.refuse_if_any(
             [
-                PageFault(f"the number {number} comes from no measure", REPORT, rule="numbers")
+                PageFault(f"the number {number} of the text comes from no measure", REPORT, rule="numbers")
                 for number in untraceable_numbers(text, wish.numbers)
             ]
         )

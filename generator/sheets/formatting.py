@@ -19,7 +19,7 @@ from babel.numbers import format_decimal, format_percent, parse_pattern
 from babel.units import format_unit
 
 from generator.base.edition import Voice
-from generator.base.words import INCH_SIGN
+from generator.base.words import INCH_SIGN, on_the_line
 from generator.measures.inches import inches_of, tolerance_in_inches
 from generator.measures.measure import Measure
 
@@ -197,6 +197,13 @@ def product(measures: Iterable[Measure], voice: Voice) -> str:
 def _joined(measures: Sequence[Measure], joint: str, voice: Voice) -> str:
     ways = zip(*told_together(measures, voice), strict=True)
     return beside([joint.join(each.numbers for each in way) + way[-1].unit for way in ways])
+
+
+def out_of_drawing(text: str, measure: Measure, voice: Voice) -> str:
+    """What stands in a drawing as it is said: with its unit, and fractions on the line."""
+    if INCH_SIGN in text:
+        return on_the_line(text).replace(INCH_SIGN, f" {inch_word(voice.language)}")
+    return with_unit(text, measure.unit)
 
 
 def in_drawing(shown: float, inches: Fraction | None, voice: Voice) -> str:

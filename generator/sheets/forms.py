@@ -33,7 +33,10 @@ def nearer(kind: Kind, form: Form) -> Iterator[Form]:
 
 
 def otherwise(kind: Kind, form: Form) -> str:
-    """A line for a person where the form is not the one that is wished for; empty where it is."""
+    """A line for a person where the form is not the one that is wished for; empty where it is, or where
+    nothing is printed."""
+    if not kind.press:
+        return ""
     made = form_of(kind, form)
     told: list[str] = []
     if made.print_size != form.print_size:

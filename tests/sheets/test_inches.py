@@ -25,6 +25,7 @@ from generator.press.checks.numbers import untraceable_numbers
 from generator.sheets.formatting import (
     fraction,
     inch_word,
+    out_of_drawing,
     product,
     quantity,
     quantity_within,
@@ -141,6 +142,15 @@ def test_fractions_are_written_as_a_rule_has_them() -> None:
     assert written == {"3/16", "¼", "⅜", "½", "⅝", "¾", "⅞", "1", "1⅜"}
     assert fraction(11 + Fraction(3, 16)) == "11\N{NO-BREAK SPACE}3/16"
     assert small_fraction(11 + Fraction(3, 16)) == "11³/₁₆"
+
+
+def test_a_fraction_of_a_drawing_is_said_as_one_on_the_line() -> None:
+    assert on_the_line("9¹³/₁₆ ± ¹/₁₆″") == "9 13/16 ± 1/16″"
+    assert on_the_line("≤ ³/₃₂″") == "≤ 3/32″"
+    assert on_the_line("270 mm²") == "270 mm²"
+    height = length(250.0)
+    assert out_of_drawing("9¹³/₁₆ ± ¹/₁₆″", height, INCHES) == "9 13/16 ± 1/16 in"
+    assert out_of_drawing("250 ± 2", height, BOTH) == "250 ± 2 mm"
 
 
 def test_the_unit_is_named_as_cldr_has_it() -> None:

@@ -13,14 +13,16 @@ import pytest
 from tinyhtml5.parser import HTMLParser
 
 from generator.base.assets import data_folder, languages
-from generator.base.edition import Edition, Voice
+from generator.base.edition import Edition, Form, Voice
 from generator.pipeline import Drawn, illustrate, subject_of, tell_document
 from generator.plan.work import Work
 from generator.press.plain_text import WIDTH
 from generator.press.texts import Texts
 from generator.sheets.called import label_of
 from generator.sheets.cards import text_of
+from generator.sheets.document import document_kind
 from generator.sheets.formatting import value
+from generator.sheets.forms import otherwise
 from generator.sheets.kinds.steps_text import lines
 from tests.figures.drawings import parts
 from tests.sheets.subjects import works
@@ -58,6 +60,12 @@ def words(element: Element) -> str:
 
 def sections(name: str) -> dict[str, Element]:
     return {section.get("id", ""): section for section in page(name).iter("section")}
+
+
+def test_paper_and_print_are_not_spoken_of_where_nothing_is_printed() -> None:
+    asked = Form(paper="A5", print_size="large")
+    assert otherwise(document_kind("steps-text"), asked) == ""
+    assert otherwise(document_kind("box-label"), asked) != ""
 
 
 @pytest.mark.parametrize("name", THREE)

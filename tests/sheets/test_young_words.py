@@ -15,6 +15,7 @@ from generator.pipeline import illustrate, tell_document
 from generator.plan.build import load_technique
 from generator.sheets.wording import load_words
 from tests.sheets.subjects import works
+from tests.sheets.test_english_wording import OTHER_NAMES
 
 WORDING = Path(str(data_folder("templates"))) / "wording"
 TONED = tuple(sorted(place.parent.name for place in WORDING.glob("*/young") if any(place.glob("*.po"))))
@@ -100,6 +101,12 @@ def test_what_learners_do_is_said_anew_nearly_everywhere() -> None:
         if not task.adult:
             keys = [key for key in plain if key.startswith(f"{task.wording}.{task.id}.do.")]
             assert any(key in found for key in keys), task.id
+
+
+def test_short_words_call_things_by_their_one_name() -> None:
+    for key, text in changed("en").items():
+        said = f" {text.lower()} "
+        assert [name for name in OTHER_NAMES if re.search(rf"\b{name}s?\b", said)] == [], key
 
 
 def test_a_sheet_for_young_learners_has_every_step_caution_and_number_of_the_plain_one(

@@ -13,6 +13,7 @@ import pypdfium2.raw as pdfium
 from generator.base.errors import PageFault
 from generator.press.advice import REPORT
 from generator.press.contrast import GREY, LINEAR, LUMINANCE, contrast, grey_of, least, over
+from generator.press.fonts import FACES
 from generator.press.geometry import meeting
 from generator.press.sheet import Colour, Letter, Sheet, Thing
 from generator.press.wish import Wish
@@ -71,7 +72,7 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
 
 
 def _needed(thing: Thing) -> float:
-    return least(thing.size + _ROUNDING, bold=thing.font.endswith("-Bold"))
+    return least(thing.size + _ROUNDING, bold=FACES.get(thing.font) == "bold")
 
 
 def _beneath(sheet: Sheet) -> dict[int, list[Thing]]:

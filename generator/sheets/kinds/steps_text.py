@@ -9,12 +9,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from generator.base.words import on_the_line
 from generator.figures.model import Figure
 from generator.measures.measure import Measures
 from generator.sheets import front
 from generator.sheets.called import label_of
 from generator.sheets.document import Subject
-from generator.sheets.formatting import with_unit
+from generator.sheets.formatting import out_of_drawing
 from generator.sheets.wording import Catalogue
 
 SIGNS = ("diameter", "by", "within", "at-most", "to")
@@ -62,10 +63,12 @@ def lines(figure: Figure, measures: Measures, words: Catalogue) -> Iterator[str]
     yield from _listed("removed", (_part(part, words) for part in told.removed), words)
     at_work = [words.say("told.hands")] if told.hands else []
     yield from _listed("at-work", [*at_work, *(_part(tool, words) for tool in told.tools)], words)
-    yield from _listed("names", told.names, words)
+    yield from _listed("names", map(on_the_line, told.names), words)
     for name in dict.fromkeys(name for name, _ in told.dimensions):
         measure = measures[name]
-        shown = (with_unit(text, measure.unit) for other, text in told.dimensions if other == name)
+        shown = (
+            out_of_drawing(text, measure, words.voice) for other, text in told.dimensions if other == name
+        )
         yield words.say(
             "told.measure", name=label_of(measure, words), value=words.say("told.semicolon").join(shown)
         )
