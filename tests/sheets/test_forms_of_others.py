@@ -10,7 +10,7 @@ from generator.figures.model import slot_named
 from generator.sheets.document import document_kind, document_kinds, formed
 from generator.sheets.forms import form_of, nearer, otherwise
 from generator.sheets.handout_pages import LOWER, Row
-from generator.sheets.style import enlarged, scaled
+from generator.sheets.style import enlarged, greyed, scaled
 
 OURS = (
     "box-label", "crib-sheet", "cut-plan", "handout", "handouts", "kit-insert", "pick-sheet", "wall-cards",
@@ -129,3 +129,8 @@ def test_a_picture_among_its_words_adds_to_their_height() -> None:
     assert among.height("low") == 50.0
     assert among.lower == "low"
     assert among.saved == 8.0
+
+
+def test_a_sign_in_an_address_of_data_becomes_grey_too() -> None:
+    # 0.299 × 255 + 0.587 × 199 + 0.114 × 44 = 198
+    assert greyed("url(%23FFC72C) #FFC72C") == "url(%23C6C6C6) #C6C6C6"
