@@ -17,7 +17,7 @@ from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.base.assets import data_folder
-from generator.base.edition import PAPERS, Edition, Form, PaperName, Wishes
+from generator.base.edition import PAPERS, PaperName, Wishes
 from generator.base.errors import ProofError
 from generator.examine import examine
 from generator.pipeline import Drawn, print_document, trace
@@ -57,12 +57,13 @@ def work(name: str) -> Work:
 
 
 @cache
-def traced(name: str, paper: PaperName = "A4") -> Drawn:
-    return trace(work(name), Edition(form=Form(paper)))
+def traced(name: str, paper: PaperName | None = None) -> Drawn:
+    (edition,) = work(name).size.editions(Wishes(paper=paper))
+    return trace(work(name), edition)
 
 
 @cache
-def printed(name: str, kind: str = "pattern", paper: str | None = None) -> bytes:
+def printed(name: str, kind: str = "pattern", paper: PaperName | None = None) -> bytes:
     return print_document(kind, traced(name, paper)).pdf
 
 
