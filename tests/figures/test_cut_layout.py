@@ -157,7 +157,10 @@ def cloths(draw: st.DrawFn) -> ClothPlan:
 @given(cloths())
 def test_no_number_lies_on_a_name_and_none_is_missing(plan: ClothPlan) -> None:
     figures = drawn(plan)
-    assert set(numbers_in(figures)) == set(range(1, len(plan.layout.cuts) + 1))
+    # Of lengths that are cut alike one is drawn where a page does not hold all.
+    told = {cut.number for cut in cloth_numbers(Book(), plan, "cut_cloth_1").drawn.cuts}
+    assert set(numbers_in(figures)) == told
+    assert told == set(range(1, len(told) + 1))
     for figure in figures:
         check_laws(figure)
 
