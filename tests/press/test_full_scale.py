@@ -251,10 +251,10 @@ def test_the_one_sheet_shows_the_outline_in_one_closed_piece_of_the_same_length(
     assert sheet_length(name) == pytest.approx(loop_length(name), abs=within)
 
 
-@pytest.mark.parametrize("paper", ["A3", "letter"])
+@pytest.mark.parametrize("paper", ["A3", "Letter"])
 def test_every_page_is_of_the_paper_asked_for_and_has_its_bar(paper: str) -> None:
     # ISO 216: A3 is 297 x 420 mm. Letter is 8 1/2 x 11 in (ANSI/ASME Y14.1, from memory).
-    sides = {"A3": (297.0, 420.0), "letter": (8.5 * 25.4, 11 * 25.4)}[paper]
+    sides = {"A3": (297.0, 420.0), "Letter": (8.5 * 25.4, 11 * 25.4)}[paper]
     found = pages(printed("fog-cone", "pattern", paper))
     pattern = traced("fog-cone", paper).pattern
     assert pattern is not None

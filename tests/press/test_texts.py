@@ -80,6 +80,6 @@ def test_a_page_that_is_not_well_formed_is_refused() -> None:
 
 
 def test_a_number_that_comes_from_nowhere_is_refused_and_named() -> None:
-    with pytest.raises(ProofError, match="the number 1156 comes from no measure"):
+    with pytest.raises(ProofError, match="the number 1156 of the text comes from no measure"):
         write(page("<p>Cut 1156 mm</p>"), Wish(numbers=frozenset({"1155 mm"})))
     assert write(page("<p>Cut 1155 mm</p>"), Wish(numbers=frozenset({"1155 mm"}))).text == "Cut 1155 mm\n"

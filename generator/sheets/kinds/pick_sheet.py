@@ -90,10 +90,11 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
 def _paper(form: Form, rows: int) -> str:
     """Half a sheet lying, as wide as a whole one standing; in large print a whole one lying."""
     sheet = form.sheet
-    half = sheet.height / 2
+    # Half of A4 is A5, which ISO 216 rounds down.
+    half = PAPERS["A5"].width if form.paper == "A4" else sheet.height / 2
     if form.large:
         return f"{sheet.height}mm {sheet.width}mm"
-    most = SMALL_ROWS - int((PAPERS["A4"].height / 2 - half) / ROW)
+    most = SMALL_ROWS - int((PAPERS["A5"].width - half) / ROW)
     return f"{sheet.width}mm {half if rows <= most else sheet.height}mm"
 
 
