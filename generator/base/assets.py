@@ -22,6 +22,7 @@ def data_folder(name: str) -> Path:
     raise FileNotFoundError(f"the folder {name} is missing from this installation of Rimfold")
 
 
+@cache
 def languages() -> tuple[str, ...]:
     """Languages that have wording, by code."""
     folder = data_folder("templates") / "wording"

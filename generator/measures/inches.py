@@ -136,26 +136,45 @@ def chains(measures: Mapping[str, Measure]) -> Iterator[Chain]:
                 continue
 
 
-class _Shown(dict[str, Fraction]):
+class _Known(Mapping[str, Fraction]):
+    """Values of measures by name, each worked out when it is asked for: a chain asks for few."""
+
+    def __init__(self, measures: Mapping[str, Measure]) -> None:
+        self._measures = measures
+
+    def _value(self, measure: Measure) -> Fraction | None:
+        raise NotImplementedError
+
+    def __getitem__(self, key: str) -> Fraction:
+        value = self._value(self._measures[key])
+        if value is None:
+            raise KeyError(key)
+        return value
+
+    def __iter__(self) -> Iterator[str]:
+        return (key for key, each in self._measures.items() if self._value(each) is not None)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
+class _Shown(_Known):
     """Shown values of single-valued measures, in their unit."""
 
-    def __init__(self, measures: Mapping[str, Measure]) -> None:
-        super().__init__(
-            (key, Fraction(each.shown)) for key, each in measures.items() if isinstance(each.shown, float)
-        )
+    def _value(self, measure: Measure) -> Fraction | None:
+        return Fraction(measure.shown) if isinstance(measure.shown, float) else None
 
 
-class _Inches(dict[str, Fraction]):
+class _Inches(_Known):
     """Printed inches of single-valued lengths; counts as they are."""
 
-    def __init__(self, measures: Mapping[str, Measure]) -> None:
-        super().__init__()
-        for key, each in measures.items():
-            inches = inches_of(each)
-            if inches is not None and len(inches) == 1:
-                self[key] = inches[0]
-            elif each.unit == "count" and isinstance(each.shown, float):
-                self[key] = Fraction(each.shown)
+    def _value(self, measure: Measure) -> Fraction | None:
+        inches = inches_of(measure)
+        if inches is not None and len(inches) == 1:
+            return inches[0]
+        if measure.unit == "count" and isinstance(measure.shown, float):
+            return Fraction(measure.shown)
+        return None
 
 
 def _close(found: dict[str, Measure], name: str, rest: Callable[[Mapping[str, Fraction]], Fraction]) -> None:
@@ -202,6 +221,6 @@ def _stations(found: dict[str, Measure]) -> None:
 def _diagonal(found: dict[str, Measure]) -> None:
     """Corner to corner of the cut as it is printed, like the millimetres."""
     known = _Inches(found)
-    if "diagonal" in found and {"cloth_length", "cloth_width"} <= set(known):
+    if "diagonal" in found and "cloth_length" in known and "cloth_width" in known:
         exact = Fraction(math.hypot(known["cloth_length"], known["cloth_width"]))
         found["diagonal"] = replace(found["diagonal"], inches=(rounded(exact, Fraction(1, 16), "nearest"),))

@@ -155,7 +155,7 @@ def test_texts_and_files_have_the_limits_that_are_stated(tmp_path: Path) -> None
     assert row("name of a size")[1] == 40
     assert reads(tmp_path, PLAIN.replace("25:", f"{'x' * 40}:"))
     assert not reads(tmp_path, PLAIN.replace("25:", f"{'x' * 41}:"))
-    assert row("a file")[1] == source.BYTE_LIMIT
+    assert row("a file that you write")[1] == source.BYTE_LIMIT
     assert row("keys and values of a file")[1] == nodes.NODE_LIMIT
     assert row("sections in one another")[1] == nodes.DEPTH_LIMIT
     assert row("sizes of a recipe") == (1, layers.SIZE_LIMIT)
