@@ -1,51 +1,35 @@
-"""Which documents a work gets, and where they go."""
+"""Jobs done: what is kept is taken, what is new is made by many hands, and all of it put into its places."""
 
 from __future__ import annotations
 
 import os
+from collections import deque
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass, replace
-from multiprocessing import get_context
+from contextlib import nullcontext
+from dataclasses import dataclass
 from pathlib import Path
 
-from generator import pipeline
-from generator.base import worker
+from generator import making
 from generator.base.assets import languages
-from generator.base.edition import NO_WISHES, Edition, Wishes
-from generator.base.errors import ProofError, RimfoldError, UsageError, WriteError
-from generator.figures.model import Figure
+from generator.base.edition import NO_WISHES, Wishes
+from generator.base.errors import HandsError, RimfoldError, UsageError
+from generator.hands import Alone, Hands, Later, Processes
 from generator.jobs import Job
 from generator.lesson.roster import Roster
-from generator.pipeline import (
-    Drawn,
-    Fitted,
-    cutter_drawing,
-    draw_cards,
-    gather,
-    illustrate,
-    outline_of,
-    print_fitting,
-    print_sheets,
-    sketch,
-    tell_document,
-    trace,
-)
+from generator.making import Part
 from generator.plan.work import Work
-from generator.press.press import Pressed
-from generator.press.wish import Wish
+from generator.record.inputs import installation
 from generator.record.put import put
+from generator.record.store import File, Piece, Store
 from generator.sheets import pseudo
 from generator.sheets.catalogues import messages
 from generator.sheets.document import document_kind
 from generator.sheets.document import document_kinds as known_kinds
-from generator.sheets.step_cards import StepCard
 
 MOST_NAMED = 3
 """No more missing sentences are named in a line."""
-PATTERN, WHOLE = "pattern", "pattern-whole"
-"""The tiled pattern, and the one in one piece that is made with it."""
+AHEAD = 8
+"""Jobs that are given away before the first of them is put into its place."""
 
 
 @dataclass(frozen=True)
@@ -66,6 +50,10 @@ class Made:
     """What is read, not printed."""
     notes: tuple[str, ...] = ()
     """A line for each document that has no room in the form that was wished for."""
+    anew: int = 0
+    """How many parts of it were made; the others were kept from an earlier time."""
+    changed: bool = True
+    """Whether any file is another one than before."""
 
     @property
     def listed(self) -> tuple[str, ...]:
@@ -114,70 +102,13 @@ def borrowed(jobs: Sequence[Job], wishes: Wishes) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lines))
 
 
-def make(
-    work: Work,
-    kinds: Sequence[str],
-    out: Path,
-    wishes: Wishes = NO_WISHES,
-) -> Made:
+def make(work: Work, kinds: Sequence[str], out: Path, wishes: Wishes = NO_WISHES) -> Made:
     """Draw, print and publish the documents of one size; nothing is written unless all pass their proof.
 
     ``wishes`` take the place of what the recipe says of languages, units, paper and print. Without a document
     only figures and cards are made. Raises RimfoldError of the stage that failed.
     """
-    folder = out / work.size.recipe / work.size.name
-    figures, cards = folder / "figures", folder / "cards"
-    pressed: dict[Path, Pressed] = {}
-    notes: list[str] = []
-    drawings: dict[Path, str] = {}
-    steps: dict[Path, str] = {}
-    texts: dict[Path, str] = {}
-    full_scale = [kind for kind in kinds if document_kind(kind).full_scale]
-    at_a_glance = [kind for kind in kinds if document_kind(kind).glance]
-    apart = (*full_scale, *at_a_glance)
-    of_steps = [kind for kind in kinds if document_kind(kind).steps and kind not in apart]
-    plain = [kind for kind in kinds if kind not in (*of_steps, *apart)]
-    editions = work.size.editions(wishes)
-    for edition in editions:
-        if of_steps or not kinds:
-            drawn = illustrate(work, edition)
-            pressed |= _printed(of_steps, drawn, folder, notes)
-            texts |= _told(of_steps, drawn, folder)
-            told = [figure for figure in drawn.figures if figure.number]
-            steps |= {figures / _file(figure, edition): figure.svg for figure in told}
-            steps |= {cards / _file(card, edition): card.svg for card in draw_cards(drawn)}
-        for kind in plain:
-            pressed |= _printed([kind], outline_of(work, kind, edition), folder, notes)
-        if at_a_glance:
-            pressed |= _printed(at_a_glance, sketch(work, edition), folder, notes)
-        if full_scale:
-            traced = trace(work, edition)
-            pressed |= _printed(full_scale, traced, folder, notes)
-            if PATTERN in full_scale and edition == editions[0]:
-                # One for whoever cuts, in the first language.
-                pressed[folder / f"{WHOLE}.pdf"] = _proved(f"{WHOLE}.pdf", WHOLE, traced).pressed
-                drawings[folder / f"{PATTERN}.svg"] = cutter_drawing(traced)
-    files = _bytes(pressed, drawings | steps | texts)
-    put(out / work.size.recipe, work, files, (figures, cards) if steps else ())
-    sheets = tuple((path, document.pages) for path, document in pressed.items())
-    told_of = len(work.plan.steps) if steps else 0
-    return Made(sheets, figures, cards, told_of, tuple(drawings), tuple(texts), tuple(notes))
-
-
-def wish_for(job: Job, kind: str, edition: Edition) -> Wish:
-    """What the proof asks of a document of this job in this edition. Raises RimfoldError of a stage."""
-    known, work = document_kind(kind), job.works[0]
-    if job.whole:
-        drawn = gather(job.works, edition, job.roster)
-    elif known.full_scale:
-        drawn = trace(work, edition)
-    elif known.glance:
-        drawn = sketch(work, edition)
-    elif known.steps:
-        drawn = illustrate(work, edition)
-    else:
-        drawn = outline_of(work, kind, edition)
-    return pipeline.wish_for(kind, drawn)
+    return _made(Job((work,), tuple(kinds)), out, wishes)
 
 
 def make_whole(
@@ -191,98 +122,120 @@ def make_whole(
 
     Raises RimfoldError of the stage that failed.
     """
-    folder = out / works[0].size.recipe
-    pressed: dict[Path, Pressed] = {}
-    notes: list[str] = []
-    for edition in works[0].size.editions(wishes):
-        pressed |= _printed(kinds, gather(works, edition, roster), folder, notes)
-    put(folder, works[0], _bytes(pressed, {}), roster=roster)
-    sheets = tuple((path, document.pages) for path, document in pressed.items())
-    return Made(sheets, folder, folder, 0, (), notes=tuple(notes))
+    return _made(Job(tuple(works), tuple(kinds), whole=True, roster=roster), out, wishes)
+
+
+def _made(job: Job, out: Path, wishes: Wishes) -> Made:
+    pieces = making.made(job, making.parts_of(job, wishes))
+    return _put(job, pieces, out, len(pieces))
 
 
 def make_all(
-    jobs: Sequence[Job], out: Path, wishes: Wishes = NO_WISHES
+    jobs: Sequence[Job],
+    out: Path,
+    wishes: Wishes = NO_WISHES,
+    *,
+    anew: bool = False,
+    hands: Hands | None = None,
 ) -> Iterator[tuple[Job, Made | RimfoldError]]:
-    """Do several jobs, one process a core; each is told when it is done, in their order.
+    """Do several jobs; each is told when it is done, in their order.
 
-    ``wishes`` as for ``make``. One that fails stops only itself: its error comes instead of what was made.
-    Raises WriteError if a process is ended from outside.
+    ``wishes`` as for ``make``. What an earlier run has kept is taken, unless ``anew``. The rest is done by
+    ``hands``, who stay as they are, or by one process a core. A job that fails stops only itself: its error
+    comes instead of what was made. Raises HandsError if a process is ended from outside.
     """
-    workers = min(len(jobs), os.cpu_count() or 1)
-    if workers < 2:
-        for job in jobs:
-            yield job, _tried(job, out, wishes)
-        return
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=worker.start) as pool:
-        try:
-            waiting = [pool.submit(_tried, job, out, wishes) for job in jobs]
-            for job, made in zip(jobs, waiting, strict=True):
-                yield job, made.result()
-        except (BrokenProcessPool, BrokenPipeError) as error:
-            # The latter if it was ended while it was told what to do.
-            raise WriteError(
-                "a process that made pages was ended from outside, most often because memory ran out; "
-                "close other programs, then run the command again"
-            ) from error
-        finally:
-            # Whoever stops early does not want the sizes that still wait.
-            pool.shutdown(cancel_futures=True)
+    store, standing = Store(out), installation()
+    orders = [_Order(job, wishes, standing, store, anew) for job in jobs]
+    groups = sum(len(order.groups) for order in orders)
+    count = min(groups, os.cpu_count() or 1)
+    keep_open = nullcontext(hands) if hands else Alone() if count < 2 else Processes(count)
+    with keep_open as several:
+        ahead: deque[_Order] = deque()
+        waiting = iter(orders)
+        for order in orders:
+            while len(ahead) < AHEAD and (following := next(waiting, None)):
+                following.give(several)
+                ahead.append(following)
+            ahead.popleft()
+            try:
+                pieces = order.pieces()
+                yield order.job, _put(order.job, pieces, out, order.anew)
+            except HandsError:
+                raise
+            except RimfoldError as error:
+                yield order.job, error
+    if groups:
+        store.trim()
 
 
-def _tried(job: Job, out: Path, wishes: Wishes) -> Made | RimfoldError:
+class _Order:
+    """A job on its way: which parts are kept, and who makes the others."""
+
+    def __init__(self, job: Job, wishes: Wishes, standing: str, store: Store, anew: bool) -> None:
+        self.job, self.store = job, store
+        self.parts = making.parts_of(job, wishes)
+        self.keys = {part: making.key(job, part, standing) for part in self.parts}
+        missing = [part for part in self.parts if anew or not store.has(self.keys[part])]
+        self.groups = making.together(missing)
+        self.anew = len(missing)
+        self._given: list[tuple[tuple[Part, ...], Later[list[Piece] | RimfoldError]]] = []
+
+    def give(self, hands: Hands) -> None:
+        """Have what is missing made. Raises HandsError if nobody is there any more."""
+        self._given = [(group, hands.give(_tried, self.job, group)) for group in self.groups]
+
+    def pieces(self) -> list[Piece]:
+        """All parts, in their order. Raises RimfoldError of one that failed, HandsError."""
+        found: dict[Part, Piece] = {}
+        failed: RimfoldError | None = None
+        for group, later in self._given:
+            made = later.result()
+            if isinstance(made, RimfoldError):
+                failed = failed or made
+                continue
+            for part, piece in zip(group, made, strict=True):
+                found[part] = piece
+                self.store.keep(self.keys[part], piece)
+        if failed:
+            raise failed
+        for part in self.parts:
+            if part not in found:
+                kept = self.store.get(self.keys[part])
+                # Somebody may have swept the store, or damaged it, since it was looked at.
+                found[part] = kept or making.made(self.job, [part])[0]
+                self.anew += kept is None
+        return [found[part] for part in self.parts]
+
+
+def _tried(job: Job, parts: Sequence[Part]) -> list[Piece] | RimfoldError:
+    # Errors of ours travel as values: what a pool makes of an exception is not the same everywhere.
     try:
-        if job.whole:
-            return make_whole(job.works, job.kinds, out, job.roster, wishes)
-        return make(job.works[0], job.kinds, out, wishes)
+        return making.made(job, parts)
     except RimfoldError as error:
         return error
 
 
-def _printed(kinds: Sequence[str], drawn: Drawn, folder: Path, notes: list[str]) -> dict[Path, Pressed]:
-    """Each document by its file, and beside it the one for a printer where its kind has one; ``notes`` learn
-    what is otherwise than wished."""
-    pressed: dict[Path, Pressed] = {}
-    for kind in kinds:
-        if not document_kind(kind).press:
-            continue
-        fitted = _proved(f"{kind}{drawn.edition.suffix}.pdf", kind, drawn)
-        if fitted.note:
-            notes.append(fitted.note)
-        # Called after what it is, which need not be what is wished for.
-        suffix = replace(drawn.edition, form=fitted.form).suffix
-        pressed[folder / f"{kind}{suffix}.pdf"] = fitted.pressed
-        sheets = print_sheets(kind, drawn.work, fitted.pressed, fitted.form)
-        if sheets:
-            pressed[folder / f"{kind}{suffix}.print.pdf"] = sheets
-    return pressed
+def _put(job: Job, pieces: Sequence[Piece], out: Path, anew: int) -> Made:
+    """Put the parts of a job into their places. Raises WriteError."""
+    first = job.works[0]
+    home = out / first.size.recipe
+    folder = home if job.whole else home / first.size.name
+    files = [file for piece in pieces for file in piece.files]
+    steps = len({file.name for file in files if file.role == "figure"}) > 0
+    of_steps = (folder / "figures", folder / "cards") if steps else ()
+    changed = put(home, first, {home / file.name: file.data for file in files}, of_steps, job.roster)
 
+    def named(*roles: str) -> Iterator[File]:
+        return (file for file in files if file.role in roles)
 
-def _proved(name: str, kind: str, drawn: Drawn) -> Fitted:
-    """One document; if its pages fail their proof, the error names the file."""
-    try:
-        return print_fitting(kind, drawn)
-    except ProofError as error:
-        raise error.in_file(name) from error
-
-
-def _told(kinds: Sequence[str], drawn: Drawn, folder: Path) -> dict[Path, str]:
-    """Each document that is not printed: a page of the web, and the same as plain text."""
-    found: dict[Path, str] = {}
-    language = drawn.edition.voice.language
-    for kind in kinds:
-        if not document_kind(kind).press:
-            texts = tell_document(kind, drawn)
-            found[folder / f"{kind}.{language}.html"] = texts.html
-            found[folder / f"{kind}.{language}.txt"] = texts.text
-    return found
-
-
-def _bytes(pressed: dict[Path, Pressed], written: dict[Path, str]) -> dict[Path, bytes]:
-    """What is written, by file: what was printed, and drawings and texts."""
-    files = {path: document.pdf for path, document in pressed.items()}
-    return files | {path: text.encode() for path, text in written.items()}
-
-
-def _file(drawing: Figure | StepCard, edition: Edition) -> str:
-    return f"{drawing.number:02d}-{drawing.id}.{edition.voice.language}.svg"
+    return Made(
+        documents=tuple((home / file.name, file.pages) for file in named("document", "print")),
+        figures=folder / "figures" if not job.whole else folder,
+        cards=folder / "cards" if not job.whole else folder,
+        steps=len(first.plan.steps) if steps else 0,
+        drawings=tuple(home / file.name for file in named("drawing")),
+        texts=tuple(home / file.name for file in named("text")),
+        notes=tuple(piece.note for piece in pieces if piece.note),
+        anew=anew,
+        changed=changed,
+    )

@@ -35,6 +35,7 @@ from generator.press.press import Pressed, label_sheets, press, print_file
 from generator.press.texts import Texts
 from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
+from generator.recipe.content import content_digest
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Subject, document_kind, kind_for
@@ -127,18 +128,20 @@ class Drawn:
         """The figures of the steps as small as stamps."""
         return tuple(thumbnail(figure) for figure in self.figures if figure.number)
 
-    @property
-    def digest(self) -> str:
-        """SHA-256 over recipe, house defaults, technique, the program's version and all that was drawn.
+    def digest(self, *, kits: bool) -> str:
+        """SHA-256 over what the sizes say, techniques, the program's version and all that was drawn.
 
-        The drawings tell a language and its units; a tone, which is in words alone, counts by its name.
+        ``kits``: with what is packed. The drawings tell a language and its units; a tone, which is in words
+        alone, counts by its name. What a recipe says of other sizes changes no sheet.
         """
         works = self.batch or (self.work,)
+        kits = kits or bool(self.batch)
+        taught = self.roster is not None
         tone = self.words.voice.tone
         parts = (
-            self.work.size.digest,
-            *(part for work in works for part in (work.size.name, work.plan.digest)),
-            *(work.kit.digest for work in works if work.kit),
+            *(content_digest(work.size, kits=kits, taught=taught) for work in works),
+            *(work.plan.digest for work in works),
+            *(work.kit.digest for work in works if work.kit and kits),
             *(self.roster.digests if self.roster else ()),
             __version__,
             *(figure.svg for figure in self.figures),
@@ -212,7 +215,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         figures,
         drawn.words,
         __version__,
-        drawn.digest,
+        drawn.digest(kits=bool(kind) and document_kind(kind or "").of_kits),
         ahead,
         drawn.small if kind and document_kind(kind).contents else (),
         drawn.pattern,

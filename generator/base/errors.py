@@ -181,3 +181,7 @@ class ProofError(RimfoldError):
 
 class WriteError(RimfoldError):
     """A file could not be put in its place."""
+
+
+class HandsError(WriteError):
+    """Whoever did the work is no longer there: nothing more can be made."""

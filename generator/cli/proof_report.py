@@ -120,7 +120,7 @@ def wish(asked: Asked, recipe: Path | None, units: Units | None, paper: PaperNam
                 "--document, --size, --lang, --units and --paper are for a recipe; add --recipe RECIPE"
             )
         return Wish(print_sheets=asked.print_sheets)
-    from generator import build
+    from generator import build, making
     from generator.examine import examine
     from generator.jobs import jobs_for
     from generator.sheets.document import document_kinds
@@ -145,7 +145,7 @@ def wish(asked: Asked, recipe: Path | None, units: Units | None, paper: PaperNam
     job = found.jobs[0]
     wishes = Wishes(languages, units, paper=paper, print_size=asked.print_size)
     edition = job.works[0].size.editions(wishes)[0]
-    return replace(build.wish_for(job, kind, edition), print_sheets=asked.print_sheets)
+    return replace(making.wish_for(job, kind, edition), print_sheets=asked.print_sheets)
 
 
 def _size(asked: Asked, known: list[str], recipe: Path) -> str:

@@ -18,6 +18,7 @@ from generator.lesson.route import ADULT, WELCOME, Terms
 from generator.lesson.setup import Member, Setup
 from generator.plan.model import Plan
 from generator.plan.work import Work
+from generator.recipe.content import content_digest
 from generator.recipe.taught_class import OwnCloth, TaughtClass
 from generator.shape.say import plain
 
@@ -69,8 +70,9 @@ class Roster:
 
     @property
     def digests(self) -> tuple[str, ...]:
-        """SHA-256 of each file that the class comes from, hex."""
-        plans = [text for work in self.works for text in (work.size.digest, work.plan.digest)]
+        """SHA-256 of what each person makes, of their techniques and of the prices, hex."""
+        sizes = [content_digest(guest.work.size, kits=False, taught=True) for guest in self.guests]
+        plans = [*sizes, *(work.plan.digest for work in self.works)]
         return tuple(dict.fromkeys([*plans, self.prices.digest]))
 
     @property

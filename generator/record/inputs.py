@@ -75,14 +75,7 @@ def making_of(work: Work, folder: Path, roster: Roster | None = None) -> Making:
             inputs["list of parts"] = _input(folder, listed, *_held(work.kit.digest, listed))
     if roster:
         inputs |= _of_class(roster, folder, recipe)
-    for name in (
-        f"{_RECIPES}/stock",
-        _TEMPLATES,
-        _PROGRAM,
-        *(f"{_FONT}/{weight}" for weight in font_files()),
-    ):
-        inputs[name.removeprefix(f"{_RECIPES}/").replace("/", " ")] = _shipped_as(name, shipped_hash(name))
-    return Making(inputs=inputs, versions=versions())
+    return Making(inputs=inputs | _shipped(), versions=versions())
 
 
 def _of_class(roster: Roster, folder: Path, recipe: Path) -> dict[str, Input]:
@@ -100,6 +93,19 @@ def _of_class(roster: Roster, folder: Path, recipe: Path) -> dict[str, Input]:
         if isinstance(way, Path):
             inputs[f"technique of {size.recipe}"] = _input(folder, way, _hash(way))
     return inputs
+
+
+def installation() -> str:
+    """The hash of everything of this installation that decides what a page looks like."""
+    return Making(inputs=_shipped(), versions=versions()).key
+
+
+def _shipped() -> dict[str, Input]:
+    names = (f"{_RECIPES}/stock", _TEMPLATES, _PROGRAM, *(f"{_FONT}/{weight}" for weight in font_files()))
+    return {
+        name.removeprefix(f"{_RECIPES}/").replace("/", " "): _shipped_as(name, shipped_hash(name))
+        for name in names
+    }
 
 
 def today(one: Input, folder: Path) -> str:

@@ -26,16 +26,18 @@ def put(
     files: Mapping[Path, bytes],
     of_steps: Iterable[Path] = (),
     roster: Roster | None = None,
-) -> None:
+) -> bool:
     """Publish files below a recipe's folder ``home``, and say in its manifest what they were made from.
 
     ``roster`` is the class that they tell of. In the folders ``of_steps`` drawings of an earlier plan, which
     would be taken for today's, are removed.
     Other builds of this recipe wait meanwhile. The manifest comes last: a run that is cut off before leaves
-    files that ``verify`` calls changed. Raises WriteError.
+    files that ``verify`` calls changed. A file that is there already stays as it is.
+    Returns whether any file is another one than before. Raises WriteError.
     """
     with folder_for(home), alone_in(home):
-        publish_all(files)
+        new = {path: data for path, data in files.items() if not _is_there(path, data)}
+        publish_all(new)
         gone = [path for folder in of_steps for path in _remove_stale(folder, files)]
         try:
             known = read_manifest(home) or Manifest(recipe=home.name)
@@ -46,7 +48,16 @@ def put(
             raise WriteError(
                 f"{home / NAME} was not written: {(error.strerror or str(error)).lower()}"
             ) from error
-        publish(home / NAME, text.encode())
+        if not _is_there(home / NAME, text.encode()):
+            publish(home / NAME, text.encode())
+        return bool(new or gone)
+
+
+def _is_there(path: Path, data: bytes) -> bool:
+    try:
+        return path.stat().st_size == len(data) and path.read_bytes() == data
+    except OSError:
+        return False
 
 
 def _remove_stale(folder: Path, current: Mapping[Path, bytes]) -> list[Path]:
