@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal
 
 from generator.shape.development import ENDS, Development, End, Point3, other_end
@@ -291,6 +291,7 @@ class Shade:
         return s + (self.sheet.length - self.outline.length) * self.outline.psi(s) / TURN
 
 
+@lru_cache(maxsize=64)
 def _nearest(ring: Outline, off: Point) -> float:
     """Distance of a ring from the lamp's line, the ring's middle being ``off`` it; below zero: outside of it.
 
