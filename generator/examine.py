@@ -41,8 +41,8 @@ if TYPE_CHECKING:
     from generator.plan.model import Plan
     from generator.recipe.taught_class import TaughtClass
 
-# Kits, classes and remnants are imported where a recipe has them: most have none, and what cuts cloth and fits
-# times is most of what there is to load.
+# Kits, classes and remnants are imported where a recipe has them: most have none, and what cuts cloth is most
+# of what there is to load.
 
 T = TypeVar("T")
 
@@ -156,9 +156,7 @@ class _Ways:
         return works, warnings
 
 
-def _kit(
-    size: SizeRecipe, shade: Shade, measures: Measures, planned: Plan, listed: KitList
-) -> KitContents:
+def _kit(size: SizeRecipe, shade: Shade, measures: Measures, planned: Plan, listed: KitList) -> KitContents:
     from generator.plan.kit import kit_contents
 
     return kit_contents(size, shade, measures, planned, listed)

@@ -25,7 +25,7 @@ def describe() -> None:
                 info.description = text
                 changed = True
     if changed:
-        # What a validator was built from holds the descriptions too. Models stand behind those that they hold.
+        # What validators were built from holds descriptions too. A model stands behind those that it holds.
         for model in models:
             model.model_rebuild(force=True)
 

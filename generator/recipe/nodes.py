@@ -133,8 +133,9 @@ def _quickly(text: str, file: str, noun: str) -> Node | None:
     """The root of a text that is plainly good, by libyaml's parser; None where anything at all is odd.
 
     It is some ten times as quick, and at a few places not the same: it takes a ? within a word for a part of
-    it, puts an empty value elsewhere, forgives more behind | and >, and complains in other words. So a text with
-    any of these or any fault is left to the parser whose answers people are told. ``tests/recipe/test_two_parsers.py`` compares.
+    it, puts an empty value elsewhere, forgives more behind | and >, and complains in other words. So a text
+    with any of these or any fault is left to the parser whose answers people are told
+    (``tests/recipe/test_two_parsers.py``).
     """
     parser = getattr(yaml, "CSafeLoader", None)  # where PyYAML was built without libyaml, there is none
     if parser is None or "?" in text:

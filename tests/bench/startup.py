@@ -1,11 +1,11 @@
-"""What a command costs before and beside its own work, against an interpreter with the two lightest libraries.
+"""What a command costs, against an interpreter that loads the two lightest libraries and ends.
 
     .venv/bin/python -m tests.bench.startup
     .venv/bin/python -m tests.bench.startup --runs 15
 
-CPU time of the process that was started, not the time on the wall: other work on the machine changes it little.
-Compiled modules are kept in a folder of this measurement's own, and the first run of each, which writes them, does
-not count: so does an installed program run.
+CPU time of the process that was started, not the time on the wall: other work on the machine changes it less.
+Compiled modules are kept in a folder of this measurement's own, and each command's first run, which writes
+them, does not count: an installed program has them too.
 """
 
 from __future__ import annotations
@@ -65,7 +65,9 @@ def measured(runs: int) -> dict[str, list[float]]:
 
 def main() -> None:
     """Measure and print."""
-    parser = argparse.ArgumentParser(prog="python -m tests.bench.startup", description=__doc__.splitlines()[0])
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.bench.startup", description=__doc__.splitlines()[0]
+    )
     parser.add_argument("--runs", type=int, default=7)
     found = measured(max(1, parser.parse_args().runs))
     first = median(next(iter(found.values())))
