@@ -33,10 +33,11 @@ ROWS: Mapping[str, Sequence[str]] = {
     "rimfold --help": (*RIMFOLD, "--help"),
     "rimfold measures": (*RIMFOLD, "measures", DRUM, "--size", "35"),
     "rimfold measures --json": (*RIMFOLD, "measures", DRUM, "--size", "35", "--json"),
-    "measures of a plain recipe": (*RIMFOLD, "measures", "recipes/coble-oval.yaml"),
+    "measures of a plain recipe": (*RIMFOLD, "measures", "recipes/tide-drum.yaml"),
+    "measures of tapered ovals": (*RIMFOLD, "measures", "recipes/coble-oval.yaml"),
     "rimfold steps": (*RIMFOLD, "steps", DRUM, "--size", "35"),
     "rimfold check": (*RIMFOLD, "check", DRUM),
-    "check of a plain recipe": (*RIMFOLD, "check", "recipes/coble-oval.yaml"),
+    "check of a plain recipe": (*RIMFOLD, "check", "recipes/tide-drum.yaml"),
     "start of a worker": ("-c", "import generator.build"),
 }
 
