@@ -9,7 +9,7 @@ from hashlib import sha256
 
 from generator import __version__
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
-from generator.base.errors import NoRoomError
+from generator.base.errors import FigureError, NoRoomError, ProofError, RimfoldError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -32,6 +32,7 @@ from generator.plan.outlook import outlook
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
+from generator.press.proof import lacks_room
 from generator.press.texts import Texts
 from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
@@ -299,12 +300,16 @@ class Fitted:
 def print_fitting(kind: str, drawn: Drawn) -> Fitted:
     """A document in the form wished for, or, where it has no room in that, in the nearest that it fits.
 
-    Raises what ``print_document`` raises; NoRoomError where it has no room at all.
+    Lettering that is larger than usual may leave a figure or a page too little room, too. Raises what
+    ``print_document`` raises; NoRoomError where it has no room at all.
     """
     known = kind_for(kind, drawn.work.size)
+    wished: RimfoldError
     try:
         return Fitted(print_document(kind, drawn), form_of(known, drawn.form))
-    except NoRoomError as error:
+    except (NoRoomError, FigureError, ProofError) as error:
+        if not _for_want_of_room(error, drawn.form):
+            raise
         wished, tried = error, {form_of(known, drawn.form)}
     for instead in nearer(known, drawn.form):
         form = form_of(known, instead)
@@ -313,10 +318,25 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
         tried.add(form)
         try:
             pressed = print_document(kind, replace(drawn, form=instead))
-        except NoRoomError:
+        except (NoRoomError, FigureError, ProofError) as error:
+            if not _for_want_of_room(error, instead):
+                raise
             continue
-        return Fitted(pressed, form, f"{str(wished).partition(';')[0]}; printed on {how(form, drawn.form)}")
+        return Fitted(pressed, form, f"{_why(kind, wished)}; printed on {how(form, drawn.form)}")
     raise wished
+
+
+def _for_want_of_room(error: RimfoldError, form: Form) -> bool:
+    """Whether a smaller print or other paper would help."""
+    if isinstance(error, ProofError):
+        return form.large and lacks_room(error)
+    return isinstance(error, NoRoomError) or form.large
+
+
+def _why(kind: str, error: RimfoldError) -> str:
+    """The beginning of a note: what had no room."""
+    first = str(error).partition(";")[0]
+    return f"{kind}: {first}" if isinstance(error, ProofError) else first
 
 
 def wish_for(kind: str, drawn: Drawn) -> Wish:

@@ -204,3 +204,13 @@ def test_pages_on_sheets_for_a_printer_get_the_rules_that_hold_for_them() -> Non
     assert found.faults == ()
     assert {"tags", "edge", "margin", "broken", "cautions"} < set(found.left_out)
     assert {"clipped", "contrast", "fonts", "hidden", "lettering", "overprint"} == set(found.rules)
+
+
+@pytest.mark.parametrize(
+    ("planted", "lacking"),
+    [(("overprint", "overlapping labels"), True), (("contrast", "pale words"), False)],
+)
+def test_a_page_with_too_little_room_is_told_from_one_that_is_wrong(
+    planted: tuple[str, str], lacking: bool
+) -> None:
+    assert proof.lacks_room(ProofError(caught(PLANTED[planted]))) == lacking
