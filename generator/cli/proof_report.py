@@ -22,7 +22,7 @@ from generator.base.edition import (
     Units,
     Wishes,
 )
-from generator.base.errors import ProofError, UsageError
+from generator.base.errors import PAGE_FAULT_LIMIT, ProofError, UsageError
 
 if TYPE_CHECKING:
     from generator.press.proof import Proof
@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 LARGEST = 100
 """Megabytes of a file that is read: the largest of our own has some two."""
 _PRINT = ".print.pdf"
+OURS = "Rimfold "
+"""How the name of the program begins that our files come from; sheets for a printer have none."""
 
 
 @dataclass(frozen=True)
@@ -156,6 +158,7 @@ def wish(asked: Asked, recipe: Path | None) -> Wish:
             )
         return Wish(print_sheets=asked.print_sheets)
     from generator import build
+    from generator.base.assets import languages as known_languages
     from generator.examine import examine
     from generator.jobs import jobs_for
     from generator.sheets.document import document_kinds
@@ -168,6 +171,11 @@ def wish(asked: Asked, recipe: Path | None) -> Wish:
             f"{', '.join(kinds)}"
         )
     spoken = asked.language or (asked.parts[1] if asked.parts[1:] else asked.says)
+    if not spoken:
+        raise UsageError(
+            f"{asked.file} does not say which language it is in; add --lang with one of "
+            f"{', '.join(known_languages())}"
+        )
     languages = build.spoken([spoken])
     examined = examine(recipe)
     works = {work.size.name: work for work in examined.works}
@@ -198,13 +206,19 @@ def _size(asked: Asked, known: list[str], recipe: Path) -> str:
 
 
 def in_words(file: Path, found: Proof) -> int:
-    """Print a line for each fault, or that there is none, then what was left out. Returns the exit code."""
-    for fault in found.faults:
+    """Print a line for each of the first faults, or that there is none, then what was left out. Returns the
+    exit code."""
+    for fault in found.faults[:PAGE_FAULT_LIMIT]:
         click.echo(str(replace(fault, file=str(file))))
+    rest = len(found.faults) - PAGE_FAULT_LIMIT
+    if rest > 0:
+        click.echo(f"and {rest} more, which --json tells")
     pages = f"{found.pages} page{'' if found.pages == 1 else 's'}"
     if found.faults:
         count = len(found.faults)
         click.echo(f"{file}: fails: {count} fault{'' if count == 1 else 's'} on {pages}")
+        if not (Asked(file).print_sheets or found.creator.startswith(OURS)):
+            click.echo(f"{file} does not say that Rimfold made it: its faults are for whoever did")
     else:
         click.echo(f"{file}: passes: {pages}, rules: {', '.join(found.rules)}")
     if found.left_out:

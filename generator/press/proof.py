@@ -32,6 +32,8 @@ class Proof:
     """Names of the rules that were asked."""
     left_out: dict[str, str]
     """Those that were not, each with the reason."""
+    creator: str = ""
+    """The program that the file says it comes from."""
 
 
 def prove(pdf: bytes, wish: Wish | None = None) -> None:
@@ -97,12 +99,13 @@ def prove_alone(pdf: bytes, wish: Wish) -> Proof:
     """Ask every rule that can be asked of a file by itself. Raises ProofError if it cannot be read at all."""
     reasons = {name: _reason(module, wish) for name, module in _rules().items()}
     with pikepdf.open(io.BytesIO(pdf)) as file:
-        pages = len(file.pages)
+        pages, creator = len(file.pages), str(file.docinfo.get("/Creator", ""))
     return Proof(
         pages,
         tuple(faults(pdf, wish)),
         tuple(name for name, reason in reasons.items() if not reason),
         {name: reason for name, reason in reasons.items() if reason},
+        creator,
     )
 
 

@@ -18,6 +18,7 @@ from generator.cli.proof_report import Asked, proof
 from generator.cli.run import run
 from generator.pipeline import outline_of, print_document
 from generator.plan.work import Work
+from generator.press import engine
 from tests.press.pages import page
 from tests.sheets.subjects import works
 
@@ -84,6 +85,17 @@ def test_a_file_under_another_name_must_be_told(
     assert run(["proof", str(copy), *asked]) == 0
 
 
+def test_a_file_that_says_no_language_must_be_told_one(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pikepdf.new() as pdf:
+        pdf.add_blank_page()
+        pdf.save(tmp_path / "other.pdf")
+    asked = ["--recipe", str(RECIPE), "--document", "box-label", "--size", "35"]
+    assert run(["proof", str(tmp_path / "other.pdf"), *asked]) == 2
+    assert "other.pdf does not say which language it is in; add --lang with one of" in capsys.readouterr().err
+
+
 def test_what_is_for_a_recipe_needs_one(printed: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["proof", str(printed), "--size", "35"]) == 2
     assert "add --recipe RECIPE" in capsys.readouterr().err
@@ -137,6 +149,24 @@ def test_a_file_says_its_print_by_its_name_and_its_paper_by_its_pages(
     assert (asked.print_size, asked.paper) == (size, paper)
     wished = Asked(Path(name), sheet=sheet, wishes=Wishes(paper="Letter", print_size="large"))
     assert (wished.print_size, wished.paper) == ("large", "Letter")
+
+
+def test_many_faults_are_told_in_twenty_lines_and_all_are_counted(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "of-another-program.pdf"
+    words = "".join(
+        f'<p style="font-size: 7pt; break-after: page">tiny {letter}</p>' for letter in "abcdefgh" * 5
+    )
+    file.write_bytes(engine.render(page(words)))
+    assert run(["proof", str(file)]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert all("is 7.0 pt high, the least is 8 pt" in line for line in lines[:20])
+    assert lines[20] == "and 20 more, which --json tells"
+    assert lines[21].startswith(f"{file}: fails: 40 faults on 40 pages")
+    assert lines[22] == f"{file} does not say that Rimfold made it: its faults are for whoever did"
+    assert run(["proof", str(file), "--json"]) == 1
+    assert len(json.loads(capsys.readouterr().out)["faults"]) == 40
 
 
 def _encrypted(file: Path) -> None:
