@@ -38,7 +38,7 @@ from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.document import Kind, Subject, document_kind, kind_for
 from generator.sheets.forms import form_of, how, nearer
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
@@ -300,7 +300,7 @@ class Fitted:
 def print_fitting(kind: str, drawn: Drawn) -> Fitted:
     """A document in the form wished for, or, where it has no room in that, in the nearest that it fits.
 
-    Lettering that is larger than usual may leave a figure or a page too little room, too. Raises what
+    In another form than the usual, a figure or a page that lacks room counts too. Raises what
     ``print_document`` raises; NoRoomError where it has no room at all.
     """
     known = kind_for(kind, drawn.work.size)
@@ -308,7 +308,7 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
     try:
         return Fitted(print_document(kind, drawn), form_of(known, drawn.form))
     except (NoRoomError, FigureError, ProofError) as error:
-        if not _for_want_of_room(error, drawn.form):
+        if not _for_want_of_room(error, known, drawn.form):
             raise
         wished, tried = error, {form_of(known, drawn.form)}
     for instead in nearer(known, drawn.form):
@@ -319,18 +319,21 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
         try:
             pressed = print_document(kind, replace(drawn, form=instead))
         except (NoRoomError, FigureError, ProofError) as error:
-            if not _for_want_of_room(error, instead):
+            if not _for_want_of_room(error, known, instead):
                 raise
             continue
         return Fitted(pressed, form, f"{_why(kind, wished)}; printed on {how(form, drawn.form)}")
     raise wished
 
 
-def _for_want_of_room(error: RimfoldError, form: Form) -> bool:
-    """Whether a smaller print or other paper would help."""
-    if isinstance(error, ProofError):
-        return form.large and lacks_room(error)
-    return isinstance(error, NoRoomError) or form.large
+def _for_want_of_room(error: RimfoldError, kind: Kind, form: Form) -> bool:
+    """Whether smaller print or other paper would help: what has no room in the usual form either is wrong."""
+    if isinstance(error, NoRoomError):
+        return True
+    usual = not form.large and form_of(kind, form).paper in kind.papers[:1]
+    return not usual and (
+        isinstance(error, FigureError) or (isinstance(error, ProofError) and lacks_room(error))
+    )
 
 
 def _why(kind: str, error: RimfoldError) -> str:

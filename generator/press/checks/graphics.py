@@ -47,8 +47,8 @@ _SHORT = 2.0
 """Of a line that is mostly covered, so much must be seen to be judged, mm."""
 _GROUND = 2.0
 """A fill is the ground of a line, and a tint needs an edge, if it is no narrower than this, mm."""
-_MOST_PROBES = 500
-"""So many doubtful lines and tints of a page are looked at; our own have some twenty."""
+_MOST_PROBES = 200
+"""So many doubtful lines and tints of a page are looked at; our own have some forty."""
 _SAME = 1.02
 """Colours of less contrast are one colour: rounding."""
 
