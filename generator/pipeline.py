@@ -322,7 +322,7 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
             if not _for_want_of_room(error, known, instead):
                 raise
             continue
-        return Fitted(pressed, form, f"{_why(kind, wished)}; printed on {how(form, drawn.form)}")
+        return Fitted(pressed, form, f"{_why(kind, wished, drawn)}; printed on {how(form, drawn.form)}")
     raise wished
 
 
@@ -336,10 +336,13 @@ def _for_want_of_room(error: RimfoldError, kind: Kind, form: Form) -> bool:
     )
 
 
-def _why(kind: str, error: RimfoldError) -> str:
+def _why(kind: str, error: RimfoldError, drawn: Drawn) -> str:
     """The beginning of a note: what had no room."""
-    first = str(error).partition(";")[0]
-    return f"{kind}: {first}" if isinstance(error, ProofError) else first
+    if not isinstance(error, ProofError):
+        return str(error).partition(";")[0]
+    size = drawn.work.size
+    made = form_of(kind_for(kind, size), drawn.form)
+    return f"the {kind} of {size.title} {size.name} has too little room on {how(made, drawn.form)}"
 
 
 def wish_for(kind: str, drawn: Drawn) -> Wish:
