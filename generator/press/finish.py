@@ -1,4 +1,4 @@
-"""What the engine's tags lack: scopes of table headings, furniture as artefacts, figures in place, nothing empty.
+"""What the engine's tags lack: scopes of headings, furniture as artefacts, figures in place, nothing empty.
 
 Besides, the file says of itself what the proof asks later: which parts are cards, cautions and what is to be
 done, and where the margins begin, so that a file can be proved by itself.
