@@ -109,7 +109,8 @@ def draw(job: Job) -> Picture:
         word = job.words.say(beyond)
         if _fits(word, a, top[0]):
             canvas.letters(_in_circle(word, a, top[0]), word, anchor="middle", halo=not shade.margin)
-        canvas.letters(low[0], job.words.say("label.pvc"), anchor="middle")
+        pvc = job.words.say("label.pvc")
+        canvas.letters(_in_circle(pvc, b, low[0]), pvc, anchor="middle")
         text = job.words.say("label.flush")
         # Out of the circle, since its lower part is no more than a strip of dotted table without a margin.
         drop = 3.4 if shade.margin else b[1] + RADIUS - low[1][1] + 0.6
