@@ -10,6 +10,7 @@ from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.insets import caption, inset, letter
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
 from generator.figures.pens import (
@@ -36,6 +37,8 @@ BREAK = 2.0
 """Gap where the rim between two cuts is left out, mm."""
 RADIUS, RAISED = 9.6, 47.5
 """Of the details, and the level of their middles, mm."""
+FIRST, SECOND = 11.5, 49.5
+"""Their middles on paper, mm."""
 TUCK = 11.0
 """Height of the turned margin in the details, mm."""
 
@@ -86,12 +89,17 @@ def sloping(job: Job) -> Picture:
         across=(-out, 0.0),
         outside="end",
     )
-    for name, noun, x, wide in (("A", "wide-rim", 11.5, True), ("B", "narrow-rim", 49.5, False)):
+    details = (("A", "wide-rim", FIRST, True), ("B", "narrow-rim", SECOND, False))
+    # Long names stand at the feet of the circles, where there is more room between them.
+    rooms = (SECOND - FIRST - 2 * RADIUS - 2.4, canvas.width - SECOND - RADIUS - 1.6)
+    wides = (text_width(say(job, noun), EM) for _, noun, _, _ in details)
+    long = any(wide > room for wide, room in zip(wides, rooms, strict=True))
+    across, down = (0.7 * RADIUS, RADIUS) if long else (RADIUS, 0.0)
+    for name, noun, x, wide in details:
         centre = (x, RAISED)
         (_lapping if wide else _spreading)(canvas, centre)
         letter(canvas, arc(centre, RADIUS, 135, 135, 1)[0], name)
-        beside = (centre[0] + RADIUS + 1.2, centre[1] + 0.33 * EM)
-        caption(canvas, beside, say(job, noun), anchor="start")
+        caption(canvas, (x + across + 1.2, RAISED + down + 0.33 * EM), say(job, noun), anchor="start")
     labels = [
         Label(say(job, "margin"), at=at(10.0, 0.62 * top), wish=110 if not left else 70),
         Label(say(job, "rim"), at=at(70.0, 0.0), wish=300 if not left else 240),
