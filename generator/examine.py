@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from generator.base.edition import ENGLISH
 from generator.base.errors import (
@@ -19,26 +19,30 @@ from generator.base.errors import (
     Warning_,
 )
 from generator.base.outline_keys import OutlineKeys
-from generator.lesson.attend import as_attended, chosen_work
-from generator.lesson.prices import load_prices
-from generator.lesson.roster import Guest, Roster, roster
 from generator.measures.build import measure
-from generator.measures.fit import Fit, Remnant, fit
 from generator.measures.judge import judge
 from generator.measures.measure import Measures
 from generator.plan.build import all_parts, contradictions, load_technique, plan
-from generator.plan.kit import kit_contents, kit_faults, kit_notes
-from generator.plan.kit_list import KitList, load_kit
 from generator.plan.times import load_times
 from generator.plan.work import Work as Work
 from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, parse_recipe, read_recipe
-from generator.recipe.taught_class import TaughtClass
 from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.spoken import unspoken
 from generator.sheets.wording import load_words
+
+if TYPE_CHECKING:
+    from generator.lesson.roster import Roster
+    from generator.measures.fit import Fit, Remnant
+    from generator.plan.kit import KitContents
+    from generator.plan.kit_list import KitList
+    from generator.plan.model import Plan
+    from generator.recipe.taught_class import TaughtClass
+
+# Kits, classes and remnants are imported where a recipe has them: most have none, and what cuts cloth is most
+# of what there is to load.
 
 T = TypeVar("T")
 
@@ -80,6 +84,9 @@ def examine(path: Path, text: str | None = None, *, alone: bool = False) -> Exam
     first = recipe.sizes[0]
     listed = None
     if recipe.kits:
+        from generator.plan.kit import kit_faults
+        from generator.plan.kit_list import load_kit
+
         listed = load_kit(recipe.kits.parts, path.parent, first.span("kits.parts"))
         wrong = kit_faults(first, listed, all_parts(ways.techniques.values()))
         if wrong:
@@ -87,6 +94,8 @@ def examine(path: Path, text: str | None = None, *, alone: bool = False) -> Exam
     works, warnings = ways.worked_out(recipe.sizes, listed)
     warnings = [*recipe.warnings, *warnings]
     if listed:
+        from generator.plan.kit import kit_notes
+
         warnings += kit_notes(first, [work.kit for work in works if work.kit])
     called = None
     if recipe.taught and not alone:
@@ -139,7 +148,7 @@ class _Ways:
         for size, shade, measures in judged:
             technique = self.techniques[size.technique]
             planned = plan(size, measures, technique, self.times[technique.name])
-            kit = kit_contents(size, shade, measures, planned, listed) if listed else None
+            kit = _kit(size, shade, measures, planned, listed) if listed else None
             works.append(Work(size, shade, measures, planned, kit))
             unsaid += unspoken(planned, load_words(ENGLISH).bound(planned, measures))
         if unsaid:
@@ -147,10 +156,20 @@ class _Ways:
         return works, warnings
 
 
+def _kit(size: SizeRecipe, shade: Shade, measures: Measures, planned: Plan, listed: KitList) -> KitContents:
+    from generator.plan.kit import kit_contents
+
+    return kit_contents(size, shade, measures, planned, listed)
+
+
 def _roster(
     taught: TaughtClass, path: Path, works: Sequence[Work], ways: _Ways
 ) -> tuple[Roster, list[Warning_]]:
     """Everybody in a class with what they make. Raises what ``examine`` raises."""
+    from generator.lesson.attend import as_attended, chosen_work
+    from generator.lesson.prices import load_prices
+    from generator.lesson.roster import Guest, roster
+
     first = works[0].size
     prices = load_prices(taught.stock, path.parent, first.span("class.stock"))
     others: dict[str, tuple[Sequence[Work], _Ways]] = {}
@@ -205,6 +224,8 @@ class Fitted:
 
 def fit_remnant(path: Path, remnant: Remnant) -> Fitted:
     """Read a recipe and lay each size on a remnant. Raises RecipeError for what does not read clean."""
+    from generator.measures.fit import fit
+
     recipe = read_recipe(path, outlines())
     return Fitted(recipe, remnant, tuple(fit(size, remnant) for size in recipe.sizes))
 

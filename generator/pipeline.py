@@ -9,7 +9,7 @@ from hashlib import sha256
 
 from generator import __version__
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
-from generator.base.errors import NoRoomError
+from generator.base.errors import FigureError, NoRoomError, ProofError, RimfoldError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -32,13 +32,14 @@ from generator.plan.outlook import outlook
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
+from generator.press.proof import lacks_room
 from generator.press.texts import Texts
 from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
 from generator.recipe.content import content_digest
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.document import Kind, Subject, document_kind, kind_for
 from generator.sheets.forms import form_of, how, nearer
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
@@ -302,12 +303,16 @@ class Fitted:
 def print_fitting(kind: str, drawn: Drawn) -> Fitted:
     """A document in the form wished for, or, where it has no room in that, in the nearest that it fits.
 
-    Raises what ``print_document`` raises; NoRoomError where it has no room at all.
+    In another form than the usual, a figure or a page that lacks room counts too. Raises what
+    ``print_document`` raises; NoRoomError where it has no room at all.
     """
     known = kind_for(kind, drawn.work.size)
+    wished: RimfoldError
     try:
         return Fitted(print_document(kind, drawn), form_of(known, drawn.form))
-    except NoRoomError as error:
+    except (NoRoomError, FigureError, ProofError) as error:
+        if not _for_want_of_room(error, known, drawn.form):
+            raise
         wished, tried = error, {form_of(known, drawn.form)}
     for instead in nearer(known, drawn.form):
         form = form_of(known, instead)
@@ -316,10 +321,31 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
         tried.add(form)
         try:
             pressed = print_document(kind, replace(drawn, form=instead))
-        except NoRoomError:
+        except (NoRoomError, FigureError, ProofError) as error:
+            if not _for_want_of_room(error, known, instead):
+                raise
             continue
-        return Fitted(pressed, form, f"{str(wished).partition(';')[0]}; printed on {how(form, drawn.form)}")
+        return Fitted(pressed, form, f"{_why(kind, wished, drawn)}; printed on {how(form, drawn.form)}")
     raise wished
+
+
+def _for_want_of_room(error: RimfoldError, kind: Kind, form: Form) -> bool:
+    """Whether smaller print or other paper would help: what has no room in the usual form either is wrong."""
+    if isinstance(error, NoRoomError):
+        return True
+    usual = not form.large and form_of(kind, form).paper in kind.papers[:1]
+    return not usual and (
+        isinstance(error, FigureError) or (isinstance(error, ProofError) and lacks_room(error))
+    )
+
+
+def _why(kind: str, error: RimfoldError, drawn: Drawn) -> str:
+    """The beginning of a note: what had no room."""
+    if not isinstance(error, ProofError):
+        return str(error).partition(";")[0]
+    size = drawn.work.size
+    made = form_of(kind_for(kind, size), drawn.form)
+    return f"the {kind} of {size.title} {size.name} has too little room on {how(made, drawn.form)}"
 
 
 def wish_for(kind: str, drawn: Drawn) -> Wish:

@@ -7,6 +7,7 @@ from functools import cache
 from pathlib import Path
 
 import page as checker
+import pikepdf
 import pypdfium2
 import pytest
 
@@ -73,6 +74,20 @@ def test_the_pages_pass_their_proof_and_the_machine_checker(printed: Path) -> No
     assert all(across[:first_upright])
     assert not any(across[first_upright:])
     assert [entry.state for entry in verify(printed.parent)[0].files] == ["good"]
+
+
+def test_a_cue_is_read_name_before_picture_before_words(printed: Path) -> None:
+    """In the order of tags, which is that of reading out (ISO 14289-1, 7.2, from memory)."""
+    with pikepdf.open(printed) as pdf:
+        kinds = [
+            [str(kid.S) for kid in item.K]
+            for item in pdf.objects
+            if isinstance(item, pikepdf.Dictionary)
+            and item.get("/Type") == "/StructElem"
+            and any(str(kid.get("/T", "")).startswith("do ") for kid in item.K if hasattr(kid, "get"))
+        ]
+    assert kinds
+    assert all(each[:3] == ["/P", "/Figure", "/P"] for each in kinds)
 
 
 @pytest.mark.parametrize("name", SAMPLES)

@@ -205,10 +205,11 @@ def class_(recipe: Path, as_json: bool) -> int:
 def check(recipes: Sequence[Path]) -> int:
     """Say whether recipes can be made, without writing anything."""
 
-    from generator.lesson.outcome import outcome, refuse_late
-
     def good(examined: Examined) -> int:
         if examined.roster:
+            # Only a class has people who wait for one another.
+            from generator.lesson.outcome import outcome, refuse_late
+
             refuse_late(outcome(examined.roster))
         names = ", ".join(work.size.name for work in examined.works)
         click.echo(f"{examined.recipe.path}: good; sizes {names}")

@@ -10,8 +10,19 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.base.edition import PAPERS, PRINT_SIZES, UNITS, PaperName, PrintSize, Units, Wishes
-from generator.base.errors import ProofError, UsageError
+from generator.base.edition import (
+    NO_WISHES,
+    PAPERS,
+    PRINT_SIZES,
+    TONES,
+    UNITS,
+    PaperName,
+    PrintSize,
+    Tone,
+    Units,
+    Wishes,
+)
+from generator.base.errors import PAGE_FAULT_LIMIT, ProofError, UsageError
 
 if TYPE_CHECKING:
     from generator.press.proof import Proof
@@ -20,6 +31,8 @@ if TYPE_CHECKING:
 LARGEST = 100
 """Megabytes of a file that is read: the largest of our own has some two."""
 _PRINT = ".print.pdf"
+OURS = "Rimfold "
+"""How the name of the program begins that our files come from; sheets for a printer have none."""
 
 
 @dataclass(frozen=True)
@@ -32,6 +45,10 @@ class Asked:
     language: str | None = None
     says: str = ""
     """The language that the file itself says it is in."""
+    sheet: tuple[float, float] | None = None
+    """Width and height of its first page, mm."""
+    wishes: Wishes = NO_WISHES
+    """What else whoever asks says of it."""
 
     @property
     def print_sheets(self) -> bool:
@@ -40,8 +57,22 @@ class Asked:
 
     @property
     def print_size(self) -> PrintSize | None:
-        """The size of lettering that the name tells, if it does."""
-        return next((size for size in PRINT_SIZES if size in self.parts[2:]), None)
+        """The size of lettering, if it is told, or the name does: one that has a language and no size is
+        in normal print, even where the recipe asks for larger and there was no room."""
+        named = next((size for size in PRINT_SIZES if size in self.parts[2:]), None)
+        ours = self.document is None and len(self.parts) > 1
+        return self.wishes.print_size or named or ("normal" if ours else None)
+
+    @property
+    def paper(self) -> PaperName | None:
+        """Its paper, if it is told, or its pages are of a usual size; those for a printer are of another."""
+        if self.wishes.paper or self.sheet is None or self.print_sheets:
+            return self.wishes.paper
+        short, long = sorted(self.sheet)
+        alike = (
+            each for each in PAPERS.values() if max(abs(each.width - short), abs(each.height - long)) < 1
+        )
+        return next((each.name for each in alike), None)
 
     @property
     def parts(self) -> list[str]:
@@ -65,8 +96,10 @@ class Asked:
 @click.option(
     "--paper",
     type=click.Choice(list(PAPERS), case_sensitive=False),
-    help="Its paper, if the recipe has another.",
+    help="Its paper, if its pages do not say so.",
 )
+@click.option("--print-size", type=click.Choice(PRINT_SIZES), help="Its print, if its name does not say so.")
+@click.option("--tone", type=click.Choice(TONES), help="Its words, if the recipe has others.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, and nothing else, on the output.")
 def proof(
     file: Path,
@@ -76,14 +109,17 @@ def proof(
     lang: str | None,
     units: Units | None,
     paper: PaperName | None,
+    print_size: PrintSize | None,
+    tone: Tone | None,
     as_json: bool,
 ) -> int:
     """Read a finished PDF back and put it to the rules that every page must pass: exit code 0, else 1."""
-    from generator.press.proof import language_of, prove_alone
+    from generator.press.proof import language_of, prove_alone, sheet_of
 
     pdf = read(file)
-    asked = Asked(file, document, size, lang, language_of(pdf))
-    found = prove_alone(pdf, wish(asked, recipe, units, paper))
+    wishes = Wishes(units=units, tone=tone, paper=paper, print_size=print_size)
+    asked = Asked(file, document, size, lang, language_of(pdf), sheet_of(pdf), wishes)
+    found = prove_alone(pdf, wish(asked, recipe))
     return (in_json if as_json else in_words)(file, found)
 
 
@@ -110,17 +146,19 @@ def read(file: Path) -> bytes:
     return content
 
 
-def wish(asked: Asked, recipe: Path | None, units: Units | None, paper: PaperName | None) -> Wish:
+def wish(asked: Asked, recipe: Path | None) -> Wish:
     """What the proof asks of a file. Raises UsageError where nobody knows which document it is."""
     from generator.press.wish import Wish
 
     if recipe is None:
-        if asked.document or asked.size or asked.language or units or paper:
+        if asked.document or asked.size or asked.language or asked.wishes != NO_WISHES:
             raise UsageError(
-                "--document, --size, --lang, --units and --paper are for a recipe; add --recipe RECIPE"
+                "--document, --size, --lang, --units, --paper, --print-size and --tone are for a recipe; "
+                "add --recipe RECIPE"
             )
         return Wish(print_sheets=asked.print_sheets)
     from generator import build, making
+    from generator.base.assets import languages as known_languages
     from generator.examine import examine
     from generator.jobs import jobs_for
     from generator.sheets.document import document_kinds
@@ -133,6 +171,11 @@ def wish(asked: Asked, recipe: Path | None, units: Units | None, paper: PaperNam
             f"{', '.join(kinds)}"
         )
     spoken = asked.language or (asked.parts[1] if asked.parts[1:] else asked.says)
+    if not spoken:
+        raise UsageError(
+            f"{asked.file} does not say which language it is in; add --lang with one of "
+            f"{', '.join(known_languages())}"
+        )
     languages = build.spoken([spoken])
     examined = examine(recipe)
     works = {work.size.name: work for work in examined.works}
@@ -143,7 +186,7 @@ def wish(asked: Asked, recipe: Path | None, units: Units | None, paper: PaperNam
     if not found.jobs:
         raise UsageError(f"{'; '.join(found.skipped)}; name the recipe that {asked.file} was made from")
     job = found.jobs[0]
-    wishes = Wishes(languages, units, paper=paper, print_size=asked.print_size)
+    wishes = replace(asked.wishes, languages=languages, paper=asked.paper, print_size=asked.print_size)
     edition = job.works[0].size.editions(wishes)[0]
     return replace(making.wish_for(job, kind, edition), print_sheets=asked.print_sheets)
 
@@ -163,13 +206,19 @@ def _size(asked: Asked, known: list[str], recipe: Path) -> str:
 
 
 def in_words(file: Path, found: Proof) -> int:
-    """Print a line for each fault, or that there is none, then what was left out. Returns the exit code."""
-    for fault in found.faults:
+    """Print a line for each of the first faults, or that there is none, then what was left out. Returns the
+    exit code."""
+    for fault in found.faults[:PAGE_FAULT_LIMIT]:
         click.echo(str(replace(fault, file=str(file))))
+    rest = len(found.faults) - PAGE_FAULT_LIMIT
+    if rest > 0:
+        click.echo(f"and {rest} more, which --json tells")
     pages = f"{found.pages} page{'' if found.pages == 1 else 's'}"
     if found.faults:
         count = len(found.faults)
         click.echo(f"{file}: fails: {count} fault{'' if count == 1 else 's'} on {pages}")
+        if not (Asked(file).print_sheets or found.creator.startswith(OURS)):
+            click.echo(f"{file} does not say that Rimfold made it: its faults are for whoever did")
     else:
         click.echo(f"{file}: passes: {pages}, rules: {', '.join(found.rules)}")
     if found.left_out:

@@ -11,6 +11,7 @@ from generator.base.errors import FigureError
 from generator.base.registry import kinds, load_kind
 from generator.base.words import Words, on_the_line
 from generator.figures.canvas import Canvas
+from generator.figures.kinds import PACKAGE as PACKAGE
 from generator.figures.labels import place
 from generator.figures.model import FULL, FULL_LESS, HALF_A4, Figure, Job, Picture, Slot
 from generator.figures.small.anatomy import take_apart
@@ -22,7 +23,6 @@ from generator.plan.model import Plan, Step
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 
-PACKAGE = "generator.figures.kinds"
 BEFORE_JOINING = frozenset({"make-pattern", "place-motif", "rough-cut"})
 """Figures of one panel, although their steps are done once: the pattern of a taper serves for all panels."""
 _TEXT = re.compile(r"<text[^>]*>([^<]+)<")

@@ -12,6 +12,7 @@ from generator.figures.insets import caption, inset, letter
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text
+from generator.figures.paragraph import lines, plain, text_of
 from generator.figures.pens import (
     CLOTH_BACK,
     CLOTH_FACE,
@@ -36,6 +37,8 @@ BREAK = 2.0
 """Gap where the rim between two cuts is left out, mm."""
 RADIUS, RAISED = 9.6, 47.5
 """Of the details, and the level of their middles, mm."""
+BESIDE, PITCH = 1.2, 1.2
+"""From a detail to its name, mm, and from line to line of it, by the size of the lettering."""
 TUCK = 11.0
 """Height of the turned margin in the details, mm."""
 
@@ -86,12 +89,17 @@ def sloping(job: Job) -> Picture:
         across=(-out, 0.0),
         outside="end",
     )
-    for name, noun, x, wide in (("A", "wide-rim", 11.5, True), ("B", "narrow-rim", 49.5, False)):
+    details = (("A", "wide-rim", 11.5, 49.5 - RADIUS), ("B", "narrow-rim", 49.5, canvas.width))
+    for name, noun, x, free in details:
         centre = (x, RAISED)
-        (_lapping if wide else _spreading)(canvas, centre)
+        (_lapping if name == "A" else _spreading)(canvas, centre)
         letter(canvas, arc(centre, RADIUS, 135, 135, 1)[0], name)
-        beside = (centre[0] + RADIUS + 1.2, centre[1] + 0.33 * EM)
-        caption(canvas, beside, say(job, noun), anchor="start")
+        beside = x + RADIUS + BESIDE
+        # Words too long to stand in one line before the next detail stand below one another.
+        told = lines(plain(say(job, noun)), EM, free - BESIDE / 2 - beside)
+        for number, line in enumerate(told):
+            down = 0.33 * EM + (number - (len(told) - 1) / 2) * PITCH * EM
+            caption(canvas, (beside, RAISED + down), text_of(line), anchor="start")
     labels = [
         Label(say(job, "margin"), at=at(10.0, 0.62 * top), wish=110 if not left else 70),
         Label(say(job, "rim"), at=at(70.0, 0.0), wish=300 if not left else 240),

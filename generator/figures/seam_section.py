@@ -119,12 +119,14 @@ def seam_section(
     spots = {outside_from: at(ramp + 1.8, -0.5 * thick), -outside_from: at(inset_tape + 1.2, tape / 2)}
     outer = 1.0 if cx > canvas.width / 2 else -1.0
     edge = canvas.width - 0.4 if outer > 0 else 0.4
-    callout(canvas, spots[outer], (edge, top), words[outer], side=-outer)
     wide = text_width(words[outer], EM) + 2.2
-    # In a language of long words one stands above the other.
-    beside = wide + text_width(words[-outer], EM) <= column + 6.0
-    at_edge = (edge - outer * wide, top) if beside else (edge, top - 1.3 * EM)
-    callout(canvas, spots[-outer], at_edge, words[-outer], side=-outer)
+    if wide + text_width(words[-outer], EM) <= column + 6.0:
+        at_edge, inner = (edge, top), (edge - outer * wide, top)
+    else:
+        # In a language of long words one stands above the other, and ends before the upper one’s leader.
+        at_edge, inner = (edge, top - 1.3 * EM), (spots[outer][0] - outer * 1.5, top)
+    callout(canvas, spots[outer], at_edge, words[outer], side=-outer)
+    callout(canvas, spots[-outer], inner, words[-outer], side=-outer)
     low = cy + radius + 0.8 + 0.74 * EM
     callout(
         canvas,

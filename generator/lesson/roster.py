@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from generator.base.errors import ClassError, CuttingError, Fault, nearest
 from generator.base.spans import Span
 from generator.base.units import quoted
-from generator.cutting.batch import cloth_piece, may_turn
-from generator.cutting.guillotine import cut_cloth
 from generator.lesson.places import Bench, Placed, bench_of, placed
 from generator.lesson.prices import PriceList
 from generator.lesson.route import ADULT, WELCOME, Terms
@@ -174,6 +172,10 @@ def _too_short(guest: Guest) -> Iterator[Fault]:
     """A cloth of somebody's own that their piece does not come out of. Its width alone is judged before."""
     if guest.cloth is None or guest.cloth.length is None:
         return
+    # Few bring a piece of cloth, and cutting plans take their solver with them.
+    from generator.cutting.batch import cloth_piece, may_turn
+    from generator.cutting.guillotine import cut_cloth
+
     size = guest.work.size
     piece = cloth_piece(guest.work, 1)
     try:

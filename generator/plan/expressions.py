@@ -9,7 +9,8 @@ ends at once and cannot grow.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping
+import re
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any, Literal
@@ -29,6 +30,9 @@ LENGTH_LIMIT = 200
 NUMBER_LIMIT = 1_000_000
 """The greatest number that an expression may hold."""
 
+# Most minutes are nothing but a number. Read without a template it is the same number in a tenth of the time.
+_NUMBER = re.compile(r"(0|[1-9][0-9]{0,4})(\.[0-9]{1,6})?")
+
 _ARITHMETIC = (nodes.Add, nodes.Sub, nodes.Mul, nodes.Div)
 
 
@@ -47,7 +51,7 @@ class Expression:
     text: str
     kind: Kind
     names: frozenset[str]
-    compiled: TemplateExpression
+    compiled: Callable[..., Any]
 
     def value(self, values: Mapping[str, Any]) -> Any:
         """Its value. Raises ExpressionError where the numbers allow none, such as a division by zero."""
@@ -81,6 +85,8 @@ def parse(text: str, kind: Kind, names: Mapping[str, Kind], texts: Collection[st
     """
     if len(text) > LENGTH_LIMIT:
         raise ExpressionError("this expression is too long", f"at most {LENGTH_LIMIT} signs", "shorten it")
+    if kind == "number" and _NUMBER.fullmatch(text):
+        return Expression(text, kind, frozenset(), _number(text))
     tree = _tree(text)
     checker = _Checker(text, names, frozenset(texts))
     found = checker.kind_of(tree)
@@ -93,6 +99,12 @@ def parse(text: str, kind: Kind, names: Mapping[str, Kind], texts: Collection[st
         # Brackets that close what was opened round the text to read it: “1) + (2”.
         raise _unreadable(text, error.message or "") from None
     return Expression(text, kind, frozenset(checker.used), compiled)
+
+
+@lru_cache(maxsize=1000)
+def _number(text: str) -> Callable[..., Any]:
+    value = float(text) if "." in text else int(text)
+    return lambda: value
 
 
 @lru_cache(maxsize=1000)

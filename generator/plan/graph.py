@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
 from typing import TYPE_CHECKING
 
 from generator.plan.checking import TooManyCases, combinations_of, in_words, too_many
@@ -89,6 +90,9 @@ def check_graph(technique: Technique) -> Faults:
 
 
 def _check_loops(edges: Sequence[_Edge], faults: Faults) -> None:
+    if not _may_loop(edges):
+        return
+    # Loading it takes longer than all that is judged here, and few files get as far as this.
     import networkx as nx
 
     whole: Graph = nx.DiGraph((edge.giver.id, edge.taker.id) for edge in edges)
@@ -115,6 +119,18 @@ def _check_loops(edges: Sequence[_Edge], faults: Faults) -> None:
                 f"remove a need, such as “{edge.need.name}” of {edge.taker.id}",
             )
             break
+
+
+def _may_loop(edges: Sequence[_Edge]) -> bool:
+    """Whether there is a loop where every condition holds at once; where there is none, there never is."""
+    sorter: TopologicalSorter[str] = TopologicalSorter()
+    for edge in edges:
+        sorter.add(edge.taker.id, edge.giver.id)
+    try:
+        sorter.prepare()
+    except CycleError:
+        return True
+    return False
 
 
 def _check_stages(technique: Technique, edges: Sequence[_Edge], faults: Faults) -> None:

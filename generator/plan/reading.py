@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import product
 from pathlib import Path
 from typing import cast
@@ -16,6 +17,7 @@ from generator.plan.phrases import task_phrases, top_phrases
 from generator.plan.technique import Ask, Item, StageEntry, TaskEntry, Technique
 from generator.recipe import nodes
 from generator.recipe.models import SECTIONS, TAPER_KEYS
+from generator.recipe.source import Source, read_source
 
 TASK_LIMIT = 200
 """How many tasks a technique may have."""
@@ -37,7 +39,14 @@ TEACHES = ("0", "1", "2", "3")
 
 def read_technique(path: Path, name: str) -> Technique:
     """Read one technique file. Raises TechniqueError with the faults of its text; its graph is not judged."""
-    document = nodes.read_document(path, "a technique")
+    return _read(read_source(path, "a technique"), name)
+
+
+@lru_cache(maxsize=16)
+def _read(source: Source, name: str) -> Technique:
+    # Kept by what the file holds: a list of parts asks for techniques that a recipe of its own has read, and
+    # so do the recipes of the people in a class.
+    document = nodes.document_of(source, "a technique")
     if document.root is None or document.faults:
         raise TechniqueError(document.faults)
     return technique_of(document, name)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from generator.measures.measure import Measures
-from generator.plan.kit import KitContents
 from generator.plan.model import Plan
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
+
+if TYPE_CHECKING:
+    from generator.plan.kit import KitContents
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,8 @@ from collections.abc import Sequence
 
 BODY, LARGE = 4.5, 3.0
 """Least contrast of text, and of large text (1.4.3, level AA)."""
+GRAPHICS = 3.0
+"""Least contrast of what carries meaning in a picture with what is beside it (1.4.11, level AA)."""
 _LARGE_SIZE, _LARGE_BOLD_SIZE = 18.0, 14.0
 """Points from which text is large, and bold text."""
 GREY = (0.30, 0.59, 0.11)

@@ -1,4 +1,4 @@
-"""What the engine's tags lack: scopes of table headings, furniture as artefacts, figures in place.
+"""What the engine's tags lack: scopes of headings, furniture as artefacts, figures in place, nothing empty.
 
 Besides, the file says of itself what the proof asks later: which parts are cards, cautions and what is to be
 done, and where the margins begin, so that a file can be proved by itself.
@@ -30,6 +30,9 @@ A tag's title (``T``; ISO 32000-1, table 323, from memory) is for whoever looks 
 _TAGS = {"section": "/Sect", "div": "/Div", "ol": "/L", "ul": "/L", "dl": "/L", "p": "/P"}
 """What the engine makes of elements that may be such a part."""
 
+_MAY_GO = ("/Span", "/P", "/NonStruct")
+"""Tags that say nothing when nothing hangs on them."""
+
 
 def finish(document: Any, pdf: Any, *, unscaled: bool = False) -> None:
     """Mend the tags in place. To be given to the engine as its finisher.
@@ -42,6 +45,7 @@ def finish(document: Any, pdf: Any, *, unscaled: bool = False) -> None:
     _give_header_cells_a_scope(document)
     _name_parts(document, numbered)
     _say_where_margins_begin(document, pdf, numbered)
+    _prune(numbered[pdf.catalog["StructTreeRoot"]], numbered)
     _put_figures_in_place(pdf, numbered)
     _make_furniture_artefacts(pdf, numbered)
 
@@ -125,6 +129,25 @@ def _structure(pdf: Any, numbered: dict[bytes, Any]) -> Iterator[Any]:
         yield element
         kids = element.get("K", [])
         waiting.extend(numbered[kid] for kid in kids if isinstance(kid, bytes) and "S" in numbered[kid])
+
+
+def _prune(element: Any, numbered: dict[bytes, Any]) -> None:
+    """Unhang text that holds nothing: lines to write on, and what the engine splits off at a full line.
+
+    Cells stay, since a row without one of its cells is no row.
+    """
+    kept = []
+    for kid in element.get("K", []):
+        child = numbered[kid] if isinstance(kid, bytes) else None
+        if child is not None and "S" in child:
+            _prune(child, numbered)
+            if child["S"] in _MAY_GO and not child.get("K") and "Alt" not in child:
+                # Emptied, not freed, as with furniture below.
+                child.clear()
+                continue
+        kept.append(kid)
+    if "K" in element:
+        element["K"][:] = kept
 
 
 def _put_figures_in_place(pdf: Any, numbered: dict[bytes, Any]) -> None:

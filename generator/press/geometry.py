@@ -80,6 +80,11 @@ class Matrix:
     e: float = 0.0
     f: float = 0.0
 
+    @property
+    def scale(self) -> float:
+        """How much longer lengths become, on the whole."""
+        return math.sqrt(abs(self.a * self.d - self.b * self.c))
+
     def point(self, at: Point) -> Point:
         """Where a point goes."""
         x, y = at
@@ -100,6 +105,10 @@ class Matrix:
             e,
             f,
         )
+
+
+AS_IT_IS = Matrix()
+"""No transformation."""
 
 
 def meeting(first: Sequence[Box], second: Sequence[Box]) -> list[tuple[int, int]]:

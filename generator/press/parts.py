@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -33,6 +33,8 @@ class Reading:
     """Numbers of all marked content, in reading order."""
     parts: tuple[Part, ...]
     """In reading order, what stands within a part after it."""
+    pictures: frozenset[int] = frozenset()
+    """Those of the marks that are pictures."""
 
 
 def reading_of(page: pypdfium2.PdfPage) -> Reading:
@@ -43,11 +45,12 @@ def reading_of(page: pypdfium2.PdfPage) -> Reading:
     try:
         parts: list[Part] = []
         marks: list[int] = []
+        pictures: set[int] = set()
         for index in range(pdfium.FPDF_StructTree_CountChildren(tree)):
             child = pdfium.FPDF_StructTree_GetChildAtIndex(tree, index)
             if child:
-                marks.extend(_walk(child, None, parts, 0))
-        return Reading(tuple(marks), tuple(parts))
+                marks.extend(_walk(child, None, parts, pictures, 0))
+        return Reading(tuple(marks), tuple(parts), frozenset(pictures))
     finally:
         pdfium.FPDF_StructTree_Close(tree)
 
@@ -56,11 +59,11 @@ _DEEPEST = 200
 """Tags within one another: no page that a person reads has more."""
 
 
-def _walk(element: Any, card: str | None, parts: list[Part], depth: int) -> Iterator[int]:
-    """The marks below an element in reading order; its parts are added to the list."""
+def _walk(element: Any, card: str | None, parts: list[Part], pictures: set[int], depth: int) -> Iterator[int]:
+    """The marks below an element in reading order; its parts and pictures are added to those known."""
     if depth > _DEEPEST:
         return
-    title = _title(element)
+    title = _told(pdfium.FPDF_StructElement_GetTitle, element)
     what, _, number = title.partition(" ")
     is_part = what in ("card", "caution", "do") and number.isdecimal()
     at = len(parts)
@@ -70,23 +73,28 @@ def _walk(element: Any, card: str | None, parts: list[Part], depth: int) -> Iter
     for index in range(pdfium.FPDF_StructElement_CountChildren(element)):
         child = pdfium.FPDF_StructElement_GetChildAtIndex(element, index)
         if child:
-            marks.extend(_walk(child, title if what == "card" and is_part else card, parts, depth + 1))
+            marks.extend(
+                _walk(child, title if what == "card" and is_part else card, parts, pictures, depth + 1)
+            )
         else:
             mark = pdfium.FPDF_StructElement_GetChildMarkedContentID(element, index)
             if mark >= 0:
                 marks.append(mark)
+    if _told(pdfium.FPDF_StructElement_GetType, element) == "Figure":
+        pictures.update(marks)
     if is_part:
         parts[at] = Part(what, title, tuple(marks), card)
     yield from marks
 
 
 _BUFFER = 64
-"""Bytes: our own titles are shorter, and others are none of ours."""
+"""Bytes: our own titles and types are shorter, and others are none of ours."""
 
 
-def _title(element: Any) -> str:
+def _told(ask: Callable[[Any, Any, int], int], element: Any) -> str:
+    """What an element says where it is asked for its title or its type."""
     buffer = ctypes.create_string_buffer(_BUFFER)
-    used: int = pdfium.FPDF_StructElement_GetTitle(element, buffer, _BUFFER)
+    used = ask(element, buffer, _BUFFER)
     if not 2 < used <= _BUFFER:
         return ""
     return buffer.raw[: used - 2].decode("utf-16-le", "replace")

@@ -15,6 +15,7 @@ import pypdfium2
 from generator.base.errors import PageFault, ProofError
 from generator.base.registry import kinds
 from generator.press.advice import REPORT
+from generator.press.geometry import MM_PER_POINT
 from generator.press.reading import sheets
 from generator.press.wish import Wish
 
@@ -31,6 +32,8 @@ class Proof:
     """Names of the rules that were asked."""
     left_out: dict[str, str]
     """Those that were not, each with the reason."""
+    creator: str = ""
+    """The program that the file says it comes from."""
 
 
 def prove(pdf: bytes, wish: Wish | None = None) -> None:
@@ -39,6 +42,15 @@ def prove(pdf: bytes, wish: Wish | None = None) -> None:
     Raises ProofError, which names the page, the place and the words of every fault.
     """
     refuse_if_any(faults(pdf, wish or Wish()))
+
+
+_ROOM = frozenset(("broken", "clipped", "hidden", "margin", "overflow", "overprint"))
+"""Rules that pages break where something has too little room."""
+
+
+def lacks_room(error: ProofError) -> bool:
+    """Whether nothing is wrong with these pages but that there is too little room on them."""
+    return all(fault.rule in _ROOM for fault in error.faults)
 
 
 MOST_PAGES = 1000
@@ -73,16 +85,27 @@ def language_of(pdf: bytes) -> str:
         return str(file.Root.get("/Lang", ""))
 
 
+def sheet_of(pdf: bytes) -> tuple[float, float]:
+    """Width and height of the first page of a file, mm."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        wide, high = document[0].get_size()
+        return wide * MM_PER_POINT, high * MM_PER_POINT
+    finally:
+        document.close()
+
+
 def prove_alone(pdf: bytes, wish: Wish) -> Proof:
     """Ask every rule that can be asked of a file by itself. Raises ProofError if it cannot be read at all."""
     reasons = {name: _reason(module, wish) for name, module in _rules().items()}
     with pikepdf.open(io.BytesIO(pdf)) as file:
-        pages = len(file.pages)
+        pages, creator = len(file.pages), str(file.docinfo.get("/Creator", ""))
     return Proof(
         pages,
         tuple(faults(pdf, wish)),
         tuple(name for name, reason in reasons.items() if not reason),
         {name: reason for name, reason in reasons.items() if reason},
+        creator,
     )
 
 
@@ -128,7 +151,7 @@ def _reason(rule: ModuleType, wish: Wish) -> str:
     if wish.print_sheets and not getattr(rule, "ON_PRINT_SHEETS", True):
         return "it is for the file to read"
     if not hasattr(rule, "find") and not hasattr(rule, "find_in_file"):
-        return "it is asked while a page is laid out"
+        return "it is asked of a page before it is written: the boxes of its texts are not in the file"
     needs: Callable[[Wish], str] = getattr(rule, "needs", lambda wish: "")
     return needs(wish)
 

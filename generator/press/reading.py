@@ -109,6 +109,8 @@ def _within(
             size,
             aside and is_text,
             mark,
+            matrix,
+            outside.alpha,
         )
         yield _address(handle), thing
 

@@ -8,7 +8,7 @@ from typing import Any
 import pypdfium2
 
 from generator.base.errors import PageFault
-from generator.press.geometry import MM_PER_POINT, Box, Point
+from generator.press.geometry import AS_IT_IS, MM_PER_POINT, Box, Matrix, Point
 from generator.press.painting import Painting
 from generator.press.parts import Part, Reading
 
@@ -38,6 +38,10 @@ class Thing:
     """A running line or a page number."""
     mark: int = -1
     """Number of the marked content that it belongs to; -1: it is none of the page's content."""
+    within: Matrix = AS_IT_IS
+    """Where the drawing that holds it stands on the page."""
+    dense: float = 1.0
+    """How much that drawing covers what is beneath it, 0 to 1; ``fill`` counts it already."""
 
     @property
     def light(self) -> float:

@@ -7,6 +7,7 @@ from typing import Any
 
 from generator.base.outline_keys import OutlineKeys
 from generator.recipe import schema_ends
+from generator.recipe.described import describe
 from generator.recipe.fields import PART_NAME_PATTERN, SIZE_NAME_PATTERN
 from generator.recipe.layers import Layers, layers_for
 from generator.recipe.schema_ends import TAPERED, Schema, any_of, each_size, stated
@@ -20,6 +21,7 @@ def json_schema(outlines: Mapping[str, OutlineKeys]) -> Schema:
     Any section may be partial, because sections merge; what must stand somewhere is asked for by conditions.
     """
     layers = layers_for(outlines)
+    describe()
     schema: Schema = _tidy(layers.top.model_json_schema())
     definitions: Schema = schema["$defs"]
     for definition in definitions.values():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
@@ -221,7 +221,12 @@ class Shade:
         """Smallest width inside the wire of either ring, mm."""
         if self.development is None:
             return self.smallest_inside
-        return 2 * min(_nearest(self.rim(end), (0.0, 0.0)) for end in ENDS) - 2 * self.wire
+        return 2 * min(self._nearest_inside.values()) - 2 * self.wire
+
+    @cached_property
+    def _nearest_inside(self) -> Mapping[End, float]:
+        """Distance of each ring from its own middle, mm."""
+        return {end: _nearest(self.rim(end), (0.0, 0.0)) for end in ENDS}
 
     @cached_property
     def smallest_inside(self) -> float:
@@ -234,8 +239,12 @@ class Shade:
         if self.development is None:
             return 2 * abs(self.outline.point(0.0)[1]) - 2 * self.wire
         x, y = self.development.shift
-        other, off = (self.rim("bottom"), (-x, -y)) if self.fitter_end == "top" else (self.rim("top"), (x, y))
-        nearest = min(_nearest(self.rim(self.fitter_end), (0.0, 0.0)), _nearest(other, off))
+        inside, other = self._nearest_inside, other_end(self.fitter_end)
+        if x or y:
+            off = (-x, -y) if other == "bottom" else (x, y)
+            nearest = min(inside[self.fitter_end], _nearest(self.rim(other), off))
+        else:
+            nearest = min(inside.values())
         return 2 * nearest - 2 * self.wire
 
     @property

@@ -1,7 +1,7 @@
-"""What things are called that the rooms before name in English: measures, and results of tasks.
+"""What things are called that the rooms before name in English: measures, results of tasks, and packing.
 
-A catalogue has a key made from that name: ``measure-label.tape-width``, ``result.oriented-rings``. What it
-does not have, such as the result of a technique of one's own, keeps its own name.
+A catalogue has a key made from that name: ``measure-label.tape-width``, ``result.oriented-rings``,
+``packing.box``. What it does not have, such as the result of a technique of one's own, keeps its own name.
 """
 
 from __future__ import annotations
@@ -26,6 +26,11 @@ def label_of(measure: Measure, words: Catalogue) -> str:
 def result(name: str, words: Catalogue) -> str:
     """What the result of a task is called."""
     return _called("result", name, words)
+
+
+def packing(name: str, words: Catalogue) -> str:
+    """What a part is called that no technique names, such as the box: the list of parts names it."""
+    return _called("packing", name, words)
 
 
 def _called(kind: str, name: str, words: Catalogue) -> str:

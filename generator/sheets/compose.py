@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
+from generator.base.errors import NoRoomError
 from generator.figures.model import slot_named
 from generator.sheets.cards import card_id
 from generator.sheets.context import blocks, context, numbers, wording
@@ -53,16 +54,29 @@ def compose(kind: str, subject: Subject, layout: Layout = FLOWING) -> Document:
 def _one_column(
     kind: Kind, whole: tuple[Block, ...], subject: Subject
 ) -> Callable[[Iterable[Measured]], Layout]:
-    """Blocks below one another, as on a step sheet."""
+    """Blocks below one another, as on a step sheet. Raises NoRoomError for a card that no page holds."""
 
     def arranged(placed: Iterable[Measured]) -> Layout:
         if not kind.lower:
-            return arrange(whole, placed, kind.rooms, kind.most_pages)
+            return _held(arrange(whole, placed, kind.rooms, kind.most_pages), kind, subject)
         parts, low = lowered(whole, placed, kind.rooms, _gains(kind, subject))
-        layout = arrange(whole, parts, kind.rooms, kind.most_pages)
+        layout = _held(arrange(whole, parts, kind.rooms, kind.most_pages), kind, subject)
         return replace(layout, redrawn=dict.fromkeys(sorted(low), kind.lower))
 
     return arranged
+
+
+def _held(layout: Layout, kind: Kind, subject: Subject) -> Layout:
+    """The layout, if each card stands whole on a page. What may go on on the next page is not asked."""
+    for step in subject.plan.steps:
+        over = layout.over.get(card_id(step))
+        if over is not None:
+            name = f"{subject.size.title} {subject.size.name}"
+            raise NoRoomError(
+                f"step {step.number} in the {kind.name} of {name} is {over:.0f} mm higher than a page; take "
+                "smaller print or larger paper, or shorten it if the words are yours"
+            )
+    return layout
 
 
 def _gains(kind: Kind, subject: Subject) -> dict[str, float]:

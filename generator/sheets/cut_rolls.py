@@ -125,4 +125,5 @@ def _tape_name(name: str, words: Catalogue) -> str:
 
 
 def _counted(pieces: Iterable[tuple[str, Measure]], words: Catalogue) -> str:
-    return "; ".join(words.say("cut.several", count=count, name=name) for name, count in pieces)
+    each = (words.say("cut.several", count=count, name=name) for name, count in pieces)
+    return words.say("told.semicolon").join(each)

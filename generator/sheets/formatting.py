@@ -229,6 +229,11 @@ def listed(parts: Iterable[str], voice: Voice) -> str:
     return format_list(list(parts), locale=locale_of(voice.language))
 
 
+def held(text: str) -> str:
+    """A text in which no line ends."""
+    return text.replace(" ", "\u00a0")
+
+
 def sentence_case(text: str) -> str:
     """A text with its first letter large, the others as the language has them."""
     return text[:1].upper() + text[1:]

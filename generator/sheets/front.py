@@ -14,7 +14,7 @@ from generator.plan.model import Plan
 from generator.sheets.called import label_of
 from generator.sheets.cards import card_id, plan_minutes, stage_minutes, text_of
 from generator.sheets.document import Subject
-from generator.sheets.formatting import duration, told, tolerances
+from generator.sheets.formatting import duration, held, told, tolerances
 from generator.sheets.segments import figures_of, in_brackets
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
@@ -307,7 +307,7 @@ def measure_row(measure: Measure, words: Catalogue) -> MeasureRow:
         aside = bool(pieces)
         shown = Segment(way.numbers, measure.id, measure.id, keep=aside, aside=aside)
         within = Segment(
-            words.say("measures.within.value", value=off) + way.unit, "within", keep=aside, aside=aside
+            held(words.say("measures.within.value", value=off) + way.unit), "within", keep=aside, aside=aside
         )
         space = Segment(" ", keep=aside, aside=aside)
         pieces += in_brackets([shown, space, within]) if aside else [shown, space, within]

@@ -85,7 +85,7 @@ class Layout:
     ``air`` extra empty paper above one, both in mm. ``pages`` lists the blocks of each page, ``dropped`` the
     optional blocks that found no room, ``low`` the cards whose figure is to be drawn for a lower place,
     ``redrawn`` cards with the name of the place that theirs is drawn for, ``parts`` the layouts of a document
-    that holds several others.
+    that holds several others, ``over`` the blocks that are higher than their page, and by how much, mm.
     """
 
     breaks: frozenset[str] = frozenset()
@@ -96,6 +96,7 @@ class Layout:
     low: frozenset[str] = frozenset()
     redrawn: Mapping[str, str] = field(default_factory=dict)
     parts: tuple[Layout, ...] = ()
+    over: Mapping[str, float] = field(default_factory=dict)
 
 
 FLOWING = Layout()
@@ -289,8 +290,11 @@ def _layout(blocks: Sequence[Sized], pages: Sequence[Page], room: Rooms) -> Layo
     breaks = frozenset(page[0].block.id for page in pages[1:])
     notes: dict[str, float] = {}
     air: dict[str, float] = {}
+    over: dict[str, float] = {}
     for number, page in enumerate(pages):
         empty = room.of(number) - _height(page)
+        if empty < -SPARE:
+            over.update((sized.block.id, -SPARE - empty) for sized in page)
         places = [sized.block.id for sized in page[1:] if sized.block.airy]
         if empty > NOTES_FROM:
             each = min(NOTES_AIR, (empty - NOTES_FROM) / len(places)) if places else 0.0
@@ -300,4 +304,4 @@ def _layout(blocks: Sequence[Sized], pages: Sequence[Page], room: Rooms) -> Layo
         air.update((place, each) for place in places if each > 0)
     kept = tuple(tuple(sized.block.id for sized in page) for page in pages)
     dropped = frozenset(sized.block.id for sized in blocks).difference(*kept)
-    return Layout(breaks, notes, air, kept, dropped)
+    return Layout(breaks, notes, air, kept, dropped, over=over)

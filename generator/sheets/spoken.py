@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.base.errors import Fault, WordingError, nearest
 from generator.base.registry import kinds
 from generator.base.spans import Span
-from generator.figures.draw import PACKAGE
+from generator.figures.kinds import PACKAGE
 from generator.plan.model import Plan, Step
 from generator.sheets.wording import Catalogue
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -11,7 +12,7 @@ from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.base.registry import load_kind
-from generator.figures.canvas import Canvas
+from generator.figures.canvas import Canvas, Letters
 from generator.figures.draw import PACKAGE
 from generator.figures.kinds.close_seam import lying
 from generator.figures.model import HALF_A4
@@ -20,6 +21,7 @@ from generator.figures.rolling import ring_extent, rolling_path
 from generator.figures.view import Frame, bench
 from tests.figures.drawings import check_texts_stand_apart, line_widths, paper, parts, words
 from tests.figures.jobs import figure, job
+from tests.figures.long_words import LongWords
 
 FIGURES = ("stop-and-orient", "dock", "roll", "close-seam")
 SAMPLES = ("pier-drum/35", "ferry-square", "bell-hex", "long-flat")
@@ -251,3 +253,15 @@ def test_the_same_shade_is_rolled_the_same_twice() -> None:
     from generator.figures.draw import draw_one
 
     assert draw_one(job("ferry-square", "dock")).svg == figure("ferry-square", "dock").svg
+
+
+@pytest.mark.parametrize("name", ["dock", "turn-and-snip"])
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_long_words_stand_within_a_detail_or_beside_it(sample: str, name: str) -> None:
+    work = job(sample, name)
+    canvas = load_kind(PACKAGE, name).draw(replace(work, words=LongWords(work.words))).canvas
+    edges = [shape.exterior for shape in shapes(canvas, "detail") if isinstance(shape, Polygon)]
+    lines = [item for item in canvas.items if isinstance(item, Letters) and len(item.text) > 1]
+    assert edges
+    assert lines
+    assert [item.text for item in lines for edge in edges if edge.crosses(item.box)] == []

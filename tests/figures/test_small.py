@@ -190,6 +190,17 @@ def test_nothing_of_a_picture_is_lost_when_it_is_taken_apart() -> None:
         assert drawn <= values
 
 
+def test_a_line_between_two_words_goes_with_them() -> None:
+    whole = {
+        item.group.part
+        for item in load_kind(PACKAGE, "wrap-tape").draw(job("pier-drum/35", "wrap-tape")).canvas.items
+    }
+    taken = anatomy("pier-drum/35", "wrap-tape")
+    left = {thing.part for piece in (*taken.bands, *taken.details) for thing in piece.things}
+    assert "sides" in whole
+    assert "sides" not in left
+
+
 def test_pictures_side_by_side_are_columns_and_rows_are_bands() -> None:
     rolling = anatomy("pier-drum/35", "roll")
     assert len(rolling.bands) == 2

@@ -106,3 +106,9 @@ def test_any_text_is_either_understood_or_refused(text: str) -> None:
         except ExpressionError:
             continue
         assert found.names <= set(minute_kinds())
+
+
+@given(st.from_regex(r"\A(0|[1-9][0-9]{0,4})(\.[0-9]{1,6})?\Z", fullmatch=True))
+def test_a_bare_number_is_the_number_that_a_template_makes_of_it(text: str) -> None:
+    bare, through_a_template = parse(text, "number", {}).value({}), parse(f"({text})", "number", {}).value({})
+    assert (bare, type(bare)) == (through_a_template, type(through_a_template))

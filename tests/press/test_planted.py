@@ -80,6 +80,17 @@ PLANTED: Mapping[tuple[str, str], Planted] = {
     ("contrast", "words that grey drowns"): Planted(
         '<p style="color: black; background: red">in red</p>', text="in red"
     ),
+    ("graphics", "a pale line"): Planted(
+        IMAGE, '<path d="M5 5 L70 35" fill="none" stroke="#B5B5B5" stroke-width="0.5"/>'
+    ),
+    ("graphics", "a tint without an outline"): Planted(
+        IMAGE, '<circle cx="40" cy="20" r="15" fill="#D9D9D9"/>'
+    ),
+    ("graphics", "an arrow that grey drowns"): Planted(
+        IMAGE,
+        '<rect x="5" y="5" width="60" height="30" fill="#FF0000" stroke="#1B1B1B" stroke-width="0.5"/>'
+        '<path d="M10 20 L60 20" fill="none" stroke="#1B1B1B" stroke-width="0.7"/>',
+    ),
     ("broken", "a card that goes on on the next page"): Planted(
         f'<section class="card"><h1>Roll</h1>{LINES}{LINES}</section>', page=2
     ),
@@ -193,3 +204,13 @@ def test_pages_on_sheets_for_a_printer_get_the_rules_that_hold_for_them() -> Non
     assert found.faults == ()
     assert {"tags", "edge", "margin", "broken", "cautions"} < set(found.left_out)
     assert {"clipped", "contrast", "fonts", "hidden", "lettering", "overprint"} == set(found.rules)
+
+
+@pytest.mark.parametrize(
+    ("planted", "lacking"),
+    [(("overprint", "overlapping labels"), True), (("contrast", "pale words"), False)],
+)
+def test_a_page_with_too_little_room_is_told_from_one_that_is_wrong(
+    planted: tuple[str, str], lacking: bool
+) -> None:
+    assert proof.lacks_room(ProofError(caught(PLANTED[planted]))) == lacking

@@ -106,6 +106,17 @@ def test_a_figure_says_its_alternative_words(good: pikepdf.Pdf) -> None:
     assert [str(item.Alt) for item in elements(good, "/Figure")] == ["Dock both rings at the start edge"]
 
 
+def test_text_that_holds_nothing_leaves_no_tag_but_cells_stay() -> None:
+    """Empty tags carry no meaning, and a row has all its cells (ISO 32000-1, 14.8.4.3.4, from memory)."""
+    blank = '<p></p><p>Write: <span style="display: inline-block; width: 2cm"></span></p>'
+    table = '<table><tr><th scope="row">Paste</th><td></td><td>3</td></tr></table>'
+    with pikepdf.open(io.BytesIO(engine.render(page("<h1>One</h1>" + blank + table)))) as pdf:
+        texts = [each for kind in ("/P", "/Span", "/NonStruct") for each in elements(pdf, kind)]
+        assert texts
+        assert all(len(each.get("/K", [])) for each in texts)
+        assert len(elements(pdf, "/TD")) == 2
+
+
 def test_the_outline_of_the_file_follows_its_headings(good: pikepdf.Pdf) -> None:
     with good.open_outline() as outline:
         titles = [(item.title, [child.title for child in item.children]) for item in outline.root]

@@ -11,10 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.base.edition import LETTERS, PAPERS, PRINT_SIZES, Form, PaperName, PrintSize
+from generator.base.errors import NoRoomError
 from generator.figures.outlook import drawings
 from generator.plan.outlook import outlook
 from generator.press.layout import measure
 from generator.sheets import narrow
+from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.context import wording
 from generator.sheets.document import Subject, document_kind, kind_for
@@ -188,3 +190,16 @@ def test_only_a_card_that_no_page_holds_with_its_heading_gets_a_lower_figure() -
         "second": 98.0,
         "third": 100.0,
     }
+
+
+def test_a_card_that_no_page_holds_is_told_as_a_want_of_room_so_that_smaller_print_is_tried() -> None:
+    subject = replace(sample("pier-drum"), form=Form("A4", "larger"))
+    document = compose("step-sheet", subject)
+    step = subject.plan.steps[3]
+    high = document.rooms.other + subject.figure_of(step).height + 30
+    heights = [Part(block.id, high if block.id == card_id(step) else 50) for block in document.blocks]
+    with pytest.raises(
+        NoRoomError, match=f"step {step.number} in the step-sheet of Pier drum 35 is .* higher than"
+    ):
+        document.arrange(heights)
+    assert document.arrange([Part(block.id, 50) for block in document.blocks]).over == {}

@@ -86,6 +86,14 @@ def test_measures_and_results_of_samples_have_names_of_their_own(sample: str) ->
         assert {key: words.say(key) for key in called if words.has(key)} == called
 
 
+@pytest.mark.parametrize("language", languages())
+def test_packing_of_the_shipped_list_of_parts_has_names_of_its_own(language: str) -> None:
+    kits = [work.kit for work in works(ROOT / "recipes" / "pier-drum.yaml").values() if work.kit]
+    packed = {part.called for kit in kits for part in kit.parts if part.called}
+    assert packed
+    assert {key_of("packing", name) for name in packed} - set(own(language)) == set()
+
+
 def test_what_a_language_lacks_is_said_in_english_and_named() -> None:
     found = completed({"b": "zwei"}, {"a": "one", "b": "two", "c": "three"})
     assert list(found.texts.items()) == [("a", "one"), ("b", "zwei"), ("c", "three")]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
+import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -187,11 +188,9 @@ def test_a_chain_too_high_for_one_page_is_turned_right_after_its_gate() -> None:
 
 
 def test_a_card_higher_than_a_page_stands_alone() -> None:
-    assert pack([sized("a", 100), sized("huge", 400), sized("b", 50)], ROOMS).pages == (
-        ("a",),
-        ("huge",),
-        ("b",),
-    )
+    layout = pack([sized("a", 100), sized("huge", 400), sized("b", 50)], ROOMS)
+    assert layout.pages == (("a",), ("huge",), ("b",))
+    assert layout.over == pytest.approx({"huge": 400 - ROOMS.other})
 
 
 def test_an_optional_box_goes_where_it_would_turn_the_page() -> None:

@@ -97,7 +97,7 @@ def draw(job: Job) -> Picture:
     bottom = max(p[1] for p in frame.path(extent))
     labels = _section(canvas, job, place, bottom, side)
     middle = on.at((2 * peel + stop) / 2 - (0.12 * width if helped(job) else 0.0), 0.5)
-    labels.append(Label(say(job, "panel"), at=frame((*middle, high / 2)), leader=False))
+    labels.append(Label(say(job, "panel"), at=frame((*middle, high / 2)), region=canvas.visible("panel")))
     labels.append(Label(say(job, "weight"), at=top, wish=90 - side * 20))
     start = frame((*on.at(0.0, 0.3), 0.0))
     labels.append(Label(say(job, "start-end"), at=start, wish=90 + side * 100, rank=1))

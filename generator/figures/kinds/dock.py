@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
+
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.figures.arrows import action
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.insets import caption, inset, link
-from generator.figures.labels import Label
+from generator.figures.labels import CLEAR, Label
+from generator.figures.lettering import ASCENT, DESCENT, text_width
 from generator.figures.model import Job, Picture
 from generator.figures.pens import CLOTH_BACK, EM, HEAVY, INK, NEW, PVC, RING_TAPE, SOFT, THIN, WHITE
 from generator.figures.plane import add, between, distance
@@ -35,6 +38,8 @@ COLUMN = 27.0
 RADIUS = 10.3
 ARM = 9.6
 """Room for the hand beside the near ring, mm."""
+START = 4.4
+"""The start edge lies so far beside the middle of a detail, mm."""
 PLACE = 2.6
 BEYOND = 7.0
 """How much of the table is seen past the PVC where there is no margin, real mm."""
@@ -101,23 +106,47 @@ def draw(job: Job) -> Picture:
     caption(canvas, (x, middle + 0.33 * EM), job.words.say("label.from-above"))
     with canvas.group("label", "label-detail"):
         beyond = "label.margin" if shade.margin else "label.table"
-        canvas.letters(top[0], job.words.say(beyond), anchor="middle", halo=not shade.margin)
-        canvas.letters(low[0], job.words.say("label.pvc"), anchor="middle")
+        word = job.words.say(beyond)
+        if _fits(word, a, top[0]):
+            canvas.letters(_in_circle(word, a, top[0]), word, anchor="middle", halo=not shade.margin)
+        pvc = job.words.say("label.pvc")
+        canvas.letters(_in_circle(pvc, b, low[0]), pvc, anchor="middle")
         text = job.words.say("label.flush")
         # Out of the circle, since its lower part is no more than a strip of dotted table without a margin.
         drop = 3.4 if shade.margin else b[1] + RADIUS - low[1][1] + 0.6
         canvas.line([low[1], add(low[1], (0.0, drop))], THIN)
         canvas.circle(low[1], 0.55, INK)
-        canvas.letters(add(low[1], (0.0, drop + 0.3 + 0.74 * EM)), text, anchor="middle")
+        under = add(low[1], (0.0, drop + 0.3 + 0.74 * EM))
+        canvas.letters(_in_circle(text, b, under) if shade.margin else under, text, anchor="middle")
     say = job.words.say
     labels = [
         Label(say("label.start-edge"), at=between(near, far, 0.5), wish=215 if not left else -35),
         Label(say("label.seam-mark"), at=top[1], wish=170 if not left else 10, rank=1),
     ]
+    if not _fits(word, a, top[0]):
+        labels.append(Label(word, at=top[0], wish=160 if not left else 20, rank=1))
     # On low rings an arrow stands there already.
     if second and distance(second[0], far) > PLACE + 12.0:
         labels.append(Label(say("label.joint-mark"), at=second[0], wish=90, rank=1))
     return Picture(canvas, labels)
+
+
+def _room(centre: Point, base: Point) -> float:
+    """Half of the width that a line of letters has in a circle, whose base line is at ``base``."""
+    high = max(abs(base[1] - ASCENT * EM - centre[1]), abs(base[1] + DESCENT * EM - centre[1]))
+    return math.sqrt(max(RADIUS**2 - high**2, 0.0)) - CLEAR
+
+
+def _fits(text: str, centre: Point, base: Point) -> bool:
+    """Whether a word stands on the ground beside the start edge, within the circle."""
+    return text_width(text, EM) <= _room(centre, base) + START - CLEAR
+
+
+def _in_circle(text: str, centre: Point, base: Point) -> Point:
+    """Where the middle of a word stands: where it is wished, or so near that it stays within the circle."""
+    most = _room(centre, base) - text_width(text, EM) / 2
+    shift = base[0] - centre[0]
+    return centre[0] + math.copysign(min(abs(shift), max(most, 0.0)), shift), base[1]
 
 
 def _hands(canvas: Canvas, frame: Frame, shade: Shade, turn: float, left: bool) -> None:
@@ -144,7 +173,7 @@ def _detail(
     beyond = shade.margin or BEYOND
     scale = (2 * RADIUS - 3.0) / (beyond + wide + 8.0)
     edge = cy - out * (beyond - wide - 8.0) / 2 * scale
-    start = cx - side * 4.4
+    start = cx - side * START
 
     def box(x0: float, x1: float, y0: float, y1: float) -> BaseGeometry:
         """From along (mm from the start edge, paper) and across (real mm outward of the PVC edge)."""

@@ -9,16 +9,18 @@ from shapely import Polygon, box
 
 from generator.figures.arrows import action, numbered
 from generator.figures.bolt import EDGE, LOW, SIDE, Bolt, bolt, paint_bolt
+from generator.figures.callouts import within
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.cloth import sprig
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import say, shown, text, wider
 from generator.figures.pattern_on_cloth import pattern_on_cloth
-from generator.figures.pens import BROKEN_OFF, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
+from generator.figures.pens import BROKEN_OFF, EM, HEAVY, LINER, MOTIF, NEW, PRINT, THIN, TOOL
 from generator.figures.plan_board import Board, breaks
 from generator.figures.plan_panel import chain_x, chain_y, face, word
 from generator.figures.plane import add
@@ -94,7 +96,9 @@ def draw(job: Job) -> Picture:
     with canvas.group("detail", "leader"):
         canvas.line([second, add(view(length, 0.0), (side * 1.6, 1.8))], THIN)
     numbered(canvas, second, "2")
-    word(canvas, add(second, (0.0, 5.0)), say(job, "pin"), "pin", "middle")
+    pin = say(job, "pin")
+    start = within(canvas, second[0] - text_width(pin, EM) / 2, text_width(pin, EM))
+    word(canvas, (start, second[1] + 5.0), pin, "pin", "start")
     if kind == "stripe":
         # The pattern is centred: no edge has to be cleared.
         at = add(view(0.2 * length, 0.0), (0.0, FRAME / 2))

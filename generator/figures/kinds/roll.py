@@ -12,7 +12,7 @@ from generator.figures.arrows import action
 from generator.figures.callouts import callout
 from generator.figures.canvas import Canvas, Point
 from generator.figures.labels import Label
-from generator.figures.lettering import text_width
+from generator.figures.lettering import DESCENT, text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import length
 from generator.figures.pens import DIMENSION, EM, INK, NEW, SEA, THIN
@@ -55,6 +55,8 @@ TICK = 1.6
 """Length of a tick on paper, mm."""
 BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
+LONG, LOWER = 18.0, 0.9
+"""A name longer than this reaches under the scale's lower end, and stands so much lower, mm."""
 AHEAD, AHEAD_TAPER = 0.4, 0.9
 """Panel shown ahead of the ring, as a share of the ring's size; of a taper ahead of the line of contact."""
 SMALL = ("scene", "1a 2a")
@@ -64,14 +66,15 @@ SMALL = ("scene", "1a 2a")
 def draw(job: Job) -> Picture:
     """Start and one quarter above; below two, three, and closed, where only the overlap is left."""
     shade, left = job.shade, job.size.makers.hand == "left"
-    canvas = Canvas(job.slot.width, min(job.slot.height + 11.0, job.slot.max_height - 1.6))
+    high = min(job.slot.height + 11.0, job.slot.max_height - 1.6)
+    canvas = Canvas(job.slot.width, high + (LOWER if text_width(_overlap_name(job), EM) > LONG else 0.0))
     view = bench_view(shade, left)
     rests = [_rest(shade, c) for c in (0.0, *shade.pauses, shade.wrapped_length)]
     extents = [
         [*ring_extent(shade, rest.c, rest.turn), *flat_extent(shade, rest.c, rest.stop, rest.turn)]
         for rest in rests
     ]
-    places = _places(canvas, view, extents)
+    places = _places(canvas.width, high, view, extents)
     inner = [_shifted(places[0], left), places[1]]
     for place, ahead in zip(places[2:], AHEAD_OF, strict=True):
         before, past = (ahead, 0.0) if left else (0.0, ahead)
@@ -93,28 +96,38 @@ def draw(job: Job) -> Picture:
             if top[0] + 5.0 + text_width(text, EM) < job.slot.width:
                 labels.append(Label(text, at=top, wish=30, rank=2))
         if index == CLOSED:
-            _overlap(
-                canvas, job, sheet_line(frame, shade, (rest.c, rest.stop), (0.0, 0.0), rest.turn)[-1], place
+            rim = sheet_line(frame, shade, (rest.c, rest.stop), (0.0, 0.0), rest.turn)
+            at, begin, _ = (
+                _beside_sheet(shade, place, frame) if shade.tapered else _on_table(shade, frame, place)
             )
+            _overlap(canvas, job, rim[-1], at(begin), place)
     return Picture(canvas, labels)
 
 
-def _overlap(canvas: Canvas, job: Job, spot: Point, place: Box) -> None:
-    """What is left of the sheet under the closed shade, named where the other pictures have their values."""
-    words = job.words.say("label.overlap")
+def _overlap_name(job: Job) -> str:
+    return job.words.say("label.overlap")
+
+
+def _overlap(canvas: Canvas, job: Job, spot: Point, foot: Point, place: Box) -> None:
+    """What is left of the sheet under the closed shade, named where the other pictures have their values.
+
+    ``foot``: where the scale under it begins on paper.
+    """
+    words = _overlap_name(job)
     half = text_width(words, EM) / 2
     middle = min(max(spot[0], place.left + half - 2.0), job.slot.width - half - 0.4)
-    callout(
-        canvas, spot, (middle, place.bottom + (3.8 if job.shade.tapered else 2.4) + 0.74 * EM), words, side=0
-    )
+    top = place.bottom + (3.8 if job.shade.tapered else 2.4)
+    if abs(foot[0] - middle) < half + 0.6:
+        top = max(top, min(foot[1] + 1.4, canvas.height - (0.74 + DESCENT) * EM - 0.2))
+    callout(canvas, spot, (middle, top + 0.74 * EM), words, side=0)
 
 
-def _places(canvas: Canvas, view: View, extents: list[list[Point3]]) -> list[Box]:
+def _places(width: float, height: float, view: View, extents: list[list[Point3]]) -> list[Box]:
     """Two halves above; below, each picture has the width that it needs at one scale, and its letter's."""
-    row, half = canvas.height / 2, (canvas.width - GUTTER) / 2
+    row, half = height / 2, (width - GUTTER) / 2
     flat = [[view.project(point)[0] for point in points] for points in extents[2:]]
     needs = [max(us) - min(us) for us in flat]
-    room = canvas.width - 2 * NEAR - 3 * LETTER - sum(AHEAD_OF)
+    room = width - 2 * NEAR - 3 * LETTER - sum(AHEAD_OF)
     shares = zip(needs, AHEAD_OF, strict=True)
     widths = [half, half, *(LETTER + ahead + room * need / sum(needs) for need, ahead in shares)]
     lefts = [0.0, half + GUTTER, 0.0, widths[2] + NEAR, widths[2] + widths[3] + 2 * NEAR]

@@ -13,7 +13,8 @@ from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.hatch import WIRE_HATCH, hatch
 from generator.figures.insets import inset, link
-from generator.figures.labels import Label
+from generator.figures.labels import CLEAR, Label
+from generator.figures.lettering import ASCENT, DESCENT, text_width
 from generator.figures.model import Job, Picture
 from generator.figures.numbers import text
 from generator.figures.pens import (
@@ -103,7 +104,7 @@ def draw(job: Job) -> Picture:
         with canvas.group("label", f"order-{name}"):
             canvas.letters((corner, 0.74 * EM + 0.6), name, weight=700)
     centre = (COLUMN / 2 if left else canvas.width - COLUMN / 2, 27.5)
-    _detail(canvas, job, centre)
+    outside = _detail(canvas, job, centre)
     link(
         canvas,
         slit,
@@ -120,6 +121,7 @@ def draw(job: Job) -> Picture:
         Label(say("label.margin-turned-in"), part="margin", wish=90),
         Label(say("label.strut"), at=strut, wish=270),
         Label(say("label.cut-line"), at=cut, wish=90),
+        *outside,
     ]
     return Picture(canvas, labels)
 
@@ -250,8 +252,11 @@ def _to_do(
     return add(top, along, -2.2)
 
 
-def _detail(canvas: Canvas, job: Job, centre: Point) -> None:
-    """A: the slit from inside, to scale; its tip is measured from the rim's edge, the strut is below it."""
+def _detail(canvas: Canvas, job: Job, centre: Point) -> list[Label]:
+    """A: the slit from inside, to scale; its tip is measured from the rim's edge, the strut is below it.
+
+    Returns a name that has no room in it.
+    """
     shade, say = job.shade, job.words.say
     cx, cy = centre
     scale = 2.4
@@ -292,9 +297,22 @@ def _detail(canvas: Canvas, job: Job, centre: Point) -> None:
             offset=-4.6,
             outside="end",
         )
-    with canvas.group("label", "label-wire"):
-        x = cx - RADIUS + 2.2
-        canvas.letters((x, at(0.0, -shade.wire)[1] + 0.9 + 0.74 * EM), say("label.wire"))
+    beside = -radius * 1.3 * scale - CLEAR
+    hidden = _beside_slit(centre, at(0.0, -shade.wire)[1] + 0.9 + ASCENT * EM, say("label.wire"), beside)
+    if hidden is not None:
+        with canvas.group("label", "label-wire"):
+            canvas.letters(hidden, say("label.wire"))
     low_y = cy + RADIUS + 0.9 + 0.74 * EM
     callout(canvas, add(middle, (-0.4, 1.2)), (cx - 2.0, low_y), say("label.strut"), side=-1.0)
     callout(canvas, at(0.0, -6.6), (cx + 2.0, low_y), say("label.slit"), side=1.0)
+    return [] if hidden else [Label(say("label.wire"), at=at(-4.2, -shade.wire / 2), wish=100, rank=1)]
+
+
+def _beside_slit(centre: Point, base: float, text: str, end: float) -> Point | None:
+    """Where a word begins that stands left of the slit, within the circle; None if it is too long for that.
+
+    ``end``: how far from the middle it must end.
+    """
+    high = max(abs(base - ASCENT * EM - centre[1]), abs(base + DESCENT * EM - centre[1]))
+    start = -math.sqrt(RADIUS**2 - high**2) + CLEAR
+    return (centre[0] + start, base) if start + text_width(text, EM) <= end else None

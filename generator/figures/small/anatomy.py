@@ -24,6 +24,8 @@ SIGNS = frozenset(("link", "letter"))
 """What ties a detail to its place: drawn anew wherever the detail goes."""
 LEFT_OUT = frozenset(("legend",))
 """Rows that explain a picture's numbers: torn from one another they would say what is wrong."""
+BETWEEN = frozenset(("sides",))
+"""Lines between two words: where a word that is said twice is left out they would stand alone."""
 
 
 def take_apart(picture: Picture) -> Anatomy:
@@ -68,7 +70,7 @@ def _sorted(canvas: Canvas) -> tuple[list[Thing], list[Piece], list[Thing], list
     links: list[Stamp] = []
     for thing in _joined(_runs(canvas.items)):
         first = thing.items[0]
-        if thing.name in LEFT_OUT:
+        if thing.name in LEFT_OUT or (thing.role == "label" and thing.part in BETWEEN):
             continue
         if thing.stamp is not None and thing.name in SIGNS:
             links.append(thing.stamp)

@@ -14,7 +14,10 @@ from generator.press.wish import Wish
 # Digits with what may stand inside a number: a decimal sign, a fraction stroke. Vulgar fractions count too.
 _NUMBER = re.compile(r"\d+(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]")
 
-_FIX = "if this is another recipe's file, make it anew; if not, " + REPORT
+_FIX = (
+    "if the recipe was changed since, make the file anew; if it is of another recipe or size, name that; if "
+    f"neither, {REPORT}"
+)
 
 
 def needs(wish: Wish) -> str:

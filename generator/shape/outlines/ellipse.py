@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from generator.base.errors import ShapeError
 from generator.base.outline_keys import OutlineKeys
@@ -19,14 +19,16 @@ KEYS = OutlineKeys(lengths=("length", "width"))
 TURN = 2 * math.pi
 
 
-def _invert(share: float, arc: Callable[[float], float], speed: Callable[[float], float]) -> float:
-    """Parameter phi in a quarter turn at which ``arc(phi)`` is a ``share`` of the quarter's whole arc.
+def _invert(
+    share: float, quarter: float, arc: Callable[[float], float], speed: Callable[[float], float]
+) -> float:
+    """Parameter phi in a quarter turn at which ``arc(phi)`` is a ``share`` of the ``quarter``'s whole arc.
 
     ``speed`` is the derivative of ``arc``. Newton's steps, kept inside a bracket that shrinks each time, so
     they cannot run away.
     """
     low, high = 0.0, math.pi / 2
-    target = share * arc(high)
+    target = share * quarter
     phi = share * high
     for _ in range(200):
         miss = arc(phi) - target
@@ -160,11 +162,20 @@ class EllipseParallel:
 
     def parameter(self, s: float) -> float:
         """The ellipse's parameter phi at arc length s of this curve, without end."""
+        return _parameter(self, s)
+
+    def _found(self, s: float) -> float:
         half = self.length / 2
         half_turns = round(s / half)
         rest = s - half_turns * half
         share = min(abs(rest) / (half / 2), 1.0)
-        return half_turns * math.pi + math.copysign(_invert(share, self.arc, self.speed), rest)
+        found = _invert(share, self._quarter, self.arc, self.speed)
+        return half_turns * math.pi + math.copysign(found, rest)
+
+    @cached_property
+    def _quarter(self) -> float:
+        """Arc length of a quarter turn, mm."""
+        return self.arc(math.pi / 2)
 
     def point(self, s: float) -> Point:
         """Point at arc length s."""
@@ -214,6 +225,13 @@ class EllipseBend:
         """Radius of curvature there, mm."""
         a, b = self.base.a, self.base.b
         return (a * b) ** 2 / math.hypot(a * math.sin(psi), b * math.cos(psi)) ** 3 + self.distance
+
+
+@lru_cache(maxsize=4096)
+def _parameter(curve: EllipseParallel, s: float) -> float:
+    # Kept, since who asks for the point at a place mostly asks for the direction there too, and judges ask
+    # again for what the measures asked; a place costs some fifteen integrals.
+    return curve._found(s)
 
 
 def _parallel(base: Ellipse, distance: float) -> EllipseParallel:

@@ -283,7 +283,7 @@ def _measures(subject: Subject, words: Catalogue) -> Iterator[front.Number]:
             yield front.Number(
                 words.rich(f"number.{name}"),
                 words.rich(f"number.{name}.note"),
-                figures_of((subject.measures[key] for key in keys), words.voice, ", "),
+                figures_of((subject.measures[key] for key in keys), words.voice, words.say("number.and")),
             )
 
 

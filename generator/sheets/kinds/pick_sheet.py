@@ -11,6 +11,7 @@ from generator.measures.measure import Measure, Measures
 from generator.plan.kit import KitPart, PartKind
 from generator.plan.lot import LotPart, TotalPart, batch_lot, size_lot
 from generator.plan.work import Work
+from generator.sheets.called import packing
 from generator.sheets.context import subline
 from generator.sheets.document import Subject
 from generator.sheets.formatting import listed, quantity, sentence_case
@@ -158,13 +159,13 @@ def _row(lot: LotPart, words: Catalogue) -> PickRow:
 def _described(name: str, kind: PartKind, called: str | None, words: Catalogue) -> Sentence:
     """A part as it is looked for on the shelf, with its size."""
     if called is not None:
-        return (Segment(called),)
+        return (Segment(packing(called, words)),)
     own = f"pick.part.{name}"
     return words.rich(own if words.has(own) else f"layout.{name}")
 
 
 def _name(part: KitPart, words: Catalogue) -> str:
-    return part.called or words.say(f"{part.kind}.{part.name}")
+    return packing(part.called, words) if part.called else words.say(f"{part.kind}.{part.name}")
 
 
 def _totals(subject: Subject, words: Catalogue) -> Totals:
@@ -181,9 +182,9 @@ def _totals(subject: Subject, words: Catalogue) -> Totals:
 
 
 def _total_row(part: TotalPart, words: Catalogue, columns: bool) -> TotalRow:
-    name = part.called or sentence_case(words.say(f"{part.kind}.{part.name}"))
+    own = words.say(f"{part.kind}.{part.name}") if part.called is None else packing(part.called, words)
     return TotalRow(
-        part=(Segment(name),),
+        part=(Segment(sentence_case(own)),),
         shelf=part.shelf or "",
         by_size=tuple(_pieces(part.by_size, words)) if columns else (),
         total=figures_of([part.total], words.voice),

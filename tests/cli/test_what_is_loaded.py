@@ -1,0 +1,89 @@
+"""A command loads what it uses. What is heavy waits for the first page, figure or class that needs it."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+
+HEAVY = {
+    "weasyprint",
+    "pikepdf",
+    "pypdfium2",
+    "shapely",
+    "networkx",
+    "numpy",
+    "highspy",
+    "simpy",
+    "svgwrite",
+    "segno",
+    "PIL",
+    "fontTools",
+}
+READING = {"pydantic", "jinja2", "babel", "rich"}
+"""What reads recipes, techniques and wording, and draws tables."""
+
+EVENING = """
+class:
+  people: 2
+  start: "18:00"
+  length: 6 h
+  tables: [{length: 180 cm, depth: 75 cm, count: 4}]
+"""
+
+_TELL = """
+import sys
+from generator.cli.run import run
+code = run(sys.argv[1:])
+print("loaded:", *sorted({name.partition(".")[0] for name in sys.modules}))
+sys.exit(code)
+"""
+
+
+def loaded(*arguments: str) -> set[str]:
+    """Every library that is loaded when a command is through."""
+    command = [sys.executable, "-c", _TELL, *arguments]
+    answer = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    assert answer.returncode == 0, answer.stderr
+    return set(answer.stdout.rpartition("loaded:")[2].split())
+
+
+def test_the_names_asked_for_are_those_under_which_libraries_are_loaded() -> None:
+    code = f"import {', '.join(sorted(HEAVY | READING))}"
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True).returncode == 0
+
+
+def test_help_loads_nothing_but_what_reads_the_command_line() -> None:
+    found = loaded("--help")
+    assert "click" in found
+    assert sorted(found & (HEAVY | READING | {"yaml"})) == []
+
+
+@pytest.mark.parametrize("command", ["measures", "steps", "check"])
+@pytest.mark.parametrize("sample", ["tide-drum", "coble-oval", "customs-rect"])
+def test_a_recipe_without_kits_and_class_is_judged_without_anything_heavy(command: str, sample: str) -> None:
+    found = loaded(command, f"recipes/{sample}.yaml")
+    assert "pydantic" in found
+    assert sorted(found & HEAVY) == []
+
+
+def test_measures_as_json_draw_no_table() -> None:
+    found = loaded("measures", "recipes/tide-drum.yaml", "--json")
+    assert sorted(found & (HEAVY | {"rich"})) == []
+
+
+def test_measures_of_a_class_load_what_cuts_the_cloth_that_people_bring_and_draw_nothing() -> None:
+    found = loaded("measures", "recipes/pier-drum.yaml", "--size", "35", "--json")
+    assert sorted(found & HEAVY) == ["highspy", "numpy"]
+
+
+def test_measures_of_a_class_that_brings_no_cloth_load_nothing_heavy(tmp_path: Path) -> None:
+    recipe = tmp_path / "evening.yaml"
+    sample = (ROOT / "recipes" / "tide-drum.yaml").read_text(encoding="utf-8")
+    recipe.write_text(sample + EVENING, encoding="utf-8")
+    found = loaded("measures", str(recipe))
+    assert sorted(found & HEAVY) == []
