@@ -17,7 +17,8 @@ from generator.sheets.formatting import quantity, sentence_case
 from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
-"""Forms whose name differs for one and for several."""
+PER_METRE = "/m"
+"""Behind the price of what the list of prices has by the metre, whatever lengths are told in."""
 CUTTING = ("shears", "rotary-blade")
 """Cautions before cloth and panels are cut."""
 
@@ -28,9 +29,9 @@ class ItemRow:
 
     name: str
     detail: str
-    needed: str
-    buy: str
-    left: str
+    needed: Sentence
+    buy: Sentence
+    left: Sentence
     each: str
     cost: str
 
@@ -127,14 +128,14 @@ def _item(item: Item, words: Catalogue) -> ItemRow:
     voice = words.voice
     things = [_thing(thing, words) for thing in item.things]
     name = things[0] if len(things) == 1 else words.say("class.buy.both", first=things[0], second=things[1])
-    buy = words.say(f"class.form.{item.form}", packs=item.packs)
+    buy = words.rich(f"class.form.{item.form}", packs=item.packs)
     return ItemRow(
         name=sentence_case(name),
         detail=item.detail or "",
-        needed=quantity(item.needed, voice),
+        needed=figures_of([item.needed], voice),
         buy=buy,
-        left=quantity(item.left, voice),
-        each=quantity(item.each, voice),
+        left=figures_of([item.left], voice),
+        each=quantity(item.each, voice) + (PER_METRE if item.form == "metre" else ""),
         cost=quantity(item.cost, voice),
     )
 
