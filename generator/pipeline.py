@@ -9,7 +9,7 @@ from hashlib import sha256
 
 from generator import __version__
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
-from generator.base.errors import NoRoomError
+from generator.base.errors import NoRoomError, NoRoomForRecipeError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -315,8 +315,14 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
             pressed = print_document(kind, replace(drawn, form=instead))
         except NoRoomError:
             continue
-        return Fitted(pressed, form, f"{str(wished).partition(';')[0]}; printed on {how(form, drawn.form)}")
+        return Fitted(pressed, form, f"{_why(wished)}; printed on {how(form, drawn.form)}")
     raise wished
+
+
+def _why(error: NoRoomError) -> str:
+    """What has no room, without what could be done about it."""
+    told = error.faults[0].wrong if isinstance(error, NoRoomForRecipeError) else str(error)
+    return told.partition(";")[0]
 
 
 def wish_for(kind: str, drawn: Drawn) -> Wish:
