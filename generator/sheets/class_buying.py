@@ -13,7 +13,7 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, ratio
 from generator.sheets.cut_rolls import PanelView, panel_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import quantity, sentence_case
+from generator.sheets.formatting import numbers_of, quantity, sentence_case
 from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
@@ -94,7 +94,7 @@ def buying_view(subject: Subject, course: ClassNumbers, words: Catalogue) -> Buy
         head=words.rich("class.buy.head", head=head),
         even=even,
         unpriced=words.rich("class.buy.unpriced", things=", ".join(unpriced)) if unpriced else (),
-        ahead=words.rich("class.ahead", numbers=_listed(ahead)) if ahead else (),
+        ahead=words.rich("class.ahead", numbers=numbers_of(step.number for step in ahead)) if ahead else (),
         ahead_cautions=tuple(
             caution(words, name)
             for name in dict.fromkeys(name for step in ahead for name in step.task.cautions)
@@ -150,10 +150,6 @@ def _ahead(course: ClassNumbers) -> tuple[Step, ...]:
         if course.outcome.setup.terms.pre_cut and guest.cloth is None:
             return tuple(step for step in guest.work.plan.steps if step.task.ahead)
     return ()
-
-
-def _listed(steps: Iterable[Step]) -> str:
-    return ", ".join(str(step.number) for step in steps)
 
 
 def _pieces(course: ClassNumbers, words: Catalogue) -> Iterator[PieceRow]:

@@ -241,6 +241,11 @@ def listed(parts: Iterable[str], voice: Voice) -> str:
     return format_list(list(parts), locale=locale_of(voice.language))
 
 
+def numbers_of(steps: Iterable[int]) -> str:
+    """Numbers of steps in a table, ``3, 5, 12``, in the order given."""
+    return ", ".join(map(str, steps))
+
+
 def sentence_case(text: str) -> str:
     """A text with its first letter large, the others as the language has them."""
     return text[:1].upper() + text[1:]
