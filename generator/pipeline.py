@@ -9,7 +9,7 @@ from hashlib import sha256
 
 from generator import __version__
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
-from generator.base.errors import FigureError, NoRoomError, ProofError, RimfoldError
+from generator.base.errors import FigureError, NoRoomError, NoRoomForRecipeError, ProofError, RimfoldError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -243,7 +243,8 @@ def trace(work: Work, edition: Edition) -> Drawn:
     """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(edition.voice).bound(work.plan, measures)
-    pattern = draw_pattern(work.size, work.shade, measures, words, edition.form.sheet)
+    inches = edition.voice.units != "metric"
+    pattern = draw_pattern(work.size, work.shade, measures, words, edition.form.sheet, inches=inches)
     return Drawn(replace(work, measures=measures), words, pattern.figures, edition.form, pattern)
 
 
@@ -277,8 +278,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
         subject = replace(subject, members=members, figures=figures_of_all(members))
     svgs = subject.drawings
     document = compose(kind, subject, layout)
-    bar = drawn.work.measures.shown("bar") if drawn.pattern else None
-    return press(document.html, svgs, Wish(numbers=document.numbers, bar=bar))
+    return press(document.html, svgs, _wish(drawn, document.numbers))
 
 
 def tell_document(kind: str, drawn: Drawn) -> Texts:
@@ -341,6 +341,8 @@ def _for_want_of_room(error: RimfoldError, kind: Kind, form: Form) -> bool:
 
 def _why(kind: str, error: RimfoldError, drawn: Drawn) -> str:
     """The beginning of a note: what had no room."""
+    if isinstance(error, NoRoomForRecipeError):
+        return error.faults[0].wrong.partition(";")[0]
     if not isinstance(error, ProofError):
         return str(error).partition(";")[0]
     size = drawn.work.size
@@ -353,8 +355,14 @@ def wish_for(kind: str, drawn: Drawn) -> Wish:
 
     Raises UsageError for an unknown kind, WordingError, FigureError.
     """
-    bar = drawn.work.measures.shown("bar") if drawn.pattern else None
-    return Wish(numbers=compose(kind, subject_of(drawn, kind)).numbers, bar=bar)
+    return _wish(drawn, compose(kind, subject_of(drawn, kind)).numbers)
+
+
+def _wish(drawn: Drawn, numbers: frozenset[str]) -> Wish:
+    if drawn.pattern is None:
+        return Wish(numbers=numbers)
+    bar = drawn.work.measures.shown("bar")
+    return Wish(numbers=numbers, bar=bar, inch_bar=drawn.pattern.inch_bar)
 
 
 def print_sheets(kind: str, work: Work, document: Pressed, form: Form = USUAL) -> Pressed | None:

@@ -16,10 +16,11 @@ import pytest
 import zxingcpp
 
 from generator.base.assets import data_folder
-from generator.base.edition import ENGLISH
-from generator.base.errors import RecipeError
+from generator.base.edition import ENGLISH, Edition, Form
+from generator.base.errors import NoRoomError, RecipeError
 from generator.build import make
 from generator.examine import examine
+from generator.pipeline import illustrate, print_document, print_fitting
 from generator.plan.work import Work
 from generator.press.checks.numbers import numbers_in
 from generator.press.reading import sheets
@@ -267,6 +268,19 @@ class Part:
 
     id: str
     height: float
+
+
+def test_a_folded_leaflet_that_has_no_room_on_letter_is_printed_on_a4_and_says_why(tmp_path: Path) -> None:
+    """A quarter of Letter is 8 mm lower than one of A4: 279.4 / 2 against 297 / 2 (ANSI Y14.1, ISO 216)."""
+    work = packed("pier-drum", "folded", tmp_path)
+    drawn = illustrate(work, Edition(ENGLISH, Form("Letter", stated=True)))
+    with pytest.raises(NoRoomError):
+        print_document("kit-insert", drawn)
+    fitted = print_fitting("kit-insert", drawn)
+    assert fitted.form.paper == "A4"
+    assert fitted.note.startswith("the leaflet of size 25 does not fit on one folded sheet")
+    assert fitted.note.endswith("printed on A4")
+    assert ".yaml" not in fitted.note
 
 
 def test_a_shade_whose_leaflet_does_not_fit_on_one_sheet_is_refused_where_the_recipe_asks_for_it(

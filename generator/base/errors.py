@@ -161,6 +161,10 @@ class NoRoomError(PressError):
     """A document does not fit on as much paper as it may take."""
 
 
+class NoRoomForRecipeError(RecipeError, NoRoomError):
+    """The same where a recipe asks for what has no room, and could ask for something else: it has a place."""
+
+
 class ProofError(RimfoldError):
     """A finished page does not pass its proof, and is not published. Its first twenty faults are told."""
 

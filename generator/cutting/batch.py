@@ -13,6 +13,7 @@ from generator.cutting.panels import PanelPlan, Sheet, cut_panels
 from generator.cutting.reels import Reel, cut_reels
 from generator.measures.cloth import SWATCH
 from generator.measures.full_scale import FRAME
+from generator.measures.inches import inches_of
 from generator.plan import stock
 from generator.plan.work import Work
 from generator.recipe.models import Covering, SizeRecipe
@@ -169,7 +170,9 @@ def panel_piece(work: Work, count: int) -> Piece:
     measures = work.measures
     sides = ("blank_length", "blank_width") if work.shade.tapered else ("panel_length", "panel_height")
     length, width = (measures.shown(side) for side in sides)
-    return Piece(work.size.name, length, width, count * round(measures.shown("panels")))
+    long, wide = (inches_of(measures[side]) for side in sides)
+    inches = (long[0], wide[0]) if long and wide else None
+    return Piece(work.size.name, length, width, count * round(measures.shown("panels")), inches=inches)
 
 
 def _panels(
@@ -214,7 +217,13 @@ def _tapes(works: Sequence[Work]) -> Iterator[TapePlan]:
             if part is None or part.length is None or not isinstance(form, stock.Reel):
                 continue
             reel = Reel(form.length, form.core, form.outer)
-            strip = Strip(f"{name} {work.size.name}", part.length.value, part.pieces * work.size.boxes)
+            inches = inches_of(part.length)
+            strip = Strip(
+                f"{name} {work.size.name}",
+                part.length.value,
+                part.pieces * work.size.boxes,
+                inches[0] if inches else None,
+            )
             groups.setdefault((reel, work.size.tape.width), []).append(strip)
     for (reel, _), strips in groups.items():
         try:

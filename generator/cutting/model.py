@@ -7,7 +7,8 @@ the near edge of the usable width.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from fractions import Fraction
 
 UNIT = 0.01
 """Everything is computed in whole hundredths of a millimetre, so that sums that should be equal are equal."""
@@ -34,6 +35,8 @@ class Piece:
     count: int
     pitch: float = 0.0
     """What each upright piece takes along the cloth at least, so that each shows the same of the print."""
+    inches: tuple[Fraction, Fraction] | None = field(default=None, compare=False)
+    """Length and width as the size's sheet tells them in inches; None: it tells mm alone."""
 
     @property
     def area(self) -> float:
@@ -124,6 +127,8 @@ class Strip:
     name: str
     length: float
     count: int
+    inches: Fraction | None = field(default=None, compare=False)
+    """Length as it is told in inches; None: in mm alone."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from fractions import Fraction
 from itertools import groupby
 
 from generator.base.edition import USUAL, Form
@@ -47,17 +48,28 @@ class Book:
         inputs: tuple[str, ...] = (),
         rounding: Rounding = "nearest",
         ruler: Ruler = "mm",
+        inches: Fraction | None = None,
     ) -> Measure:
         """A measure, shown to a tenth unless ``shown`` says otherwise.
 
         A plan of cuts is laid out in whole millimetres, edge to edge: each cut rounded to a line of an inch
         rule would leave the last piece short. Lengths are told in millimetres alone unless ``ruler`` says
-        otherwise.
+        otherwise, or ``inches`` are given.
         """
         assert id_ not in self.found, f"two measures are called {id_}"
         value = round(exact, 1) if shown is None else shown
         self.found[id_] = Measure(
-            id_, label, exact, value, unit, formula, source, inputs=inputs, rounding=rounding, ruler=ruler
+            id_,
+            label,
+            exact,
+            value,
+            unit,
+            formula,
+            source,
+            inputs=inputs,
+            rounding=rounding,
+            ruler="sixteenths" if inches is not None and ruler == "mm" else ruler,
+            inches=None if inches is None else (inches,),
         )
         return self.found[id_]
 
@@ -147,6 +159,8 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> 
         f"the pieces of {plan.name}, {plain(plan.width)} wide, laid for the shortest length: "
         f"{plain(layout.length)}",
         exact,
+        rounding="up",
+        ruler="feet",
     )
     area = sum(piece.area for piece in plan.pieces)
     whole = layout.length * layout.width
@@ -164,7 +178,15 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> 
             len(layout.placed),
             " + ".join(str(piece.count) for piece in plan.pieces),
         ),
-        width=book.put(f"{key}_width", "Usable width", plan.width, "as the recipe says", "the recipe"),
+        width=book.put(
+            f"{key}_width",
+            "Usable width",
+            plan.width,
+            "as the recipe says",
+            "the recipe",
+            rounding="down",
+            ruler="eighths",
+        ),
         length=length,
         bound=book.put(
             f"{key}_bound",
@@ -173,6 +195,8 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> 
             "the plan itself" if layout.exact else "all pieces spread over the whole width, or more",
             exact,
             shown=round_down(layout.bound),
+            rounding="down",
+            ruler="feet",
         ),
         buy=book.put(
             f"{key}_buy",
@@ -183,7 +207,7 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> 
             shown=round_up(layout.length * (1 + SPARE), BUY_STEP),
             inputs=(length.id,),
             rounding="up",
-            ruler="eighths",
+            ruler="feet",
         ),
         used=book.put(
             f"{key}_yield",
@@ -208,12 +232,15 @@ def cloth_numbers(book: Book, plan: ClothPlan, key: str, form: Form = USUAL) -> 
     )
 
 
-def piece_numbers(book: Book, piece: Piece, key: str) -> PieceNumbers:
-    """Sides and count of equal pieces."""
+def piece_numbers(
+    book: Book, piece: Piece, key: str, inches: tuple[Fraction, Fraction] | None = None
+) -> PieceNumbers:
+    """Sides and count of equal pieces; ``inches``: both sides, where they are told in inches too."""
+    formula, sides = "as the size's sheet has it", inches or (None, None)
     return PieceNumbers(
         piece.name,
-        book.put(f"{key}_length", f"{piece.name}, length", piece.length, "as the size's sheet has it", BOOK),
-        book.put(f"{key}_width", f"{piece.name}, width", piece.width, "as the size's sheet has it", BOOK),
+        book.put(f"{key}_length", f"{piece.name}, length", piece.length, formula, BOOK, inches=sides[0]),
+        book.put(f"{key}_width", f"{piece.name}, width", piece.width, formula, BOOK, inches=sides[1]),
         book.count(f"{key}_count", f"{piece.name}, pieces", piece.count, "boxes × pieces in one"),
     )
 
@@ -311,9 +338,3 @@ def offcut_numbers(book: Book, key: str, uses: tuple[Use, ...]) -> Iterator[Offc
                 for place, (what, many) in enumerate(made, 1)
             ),
         )
-
-
-def _made(book: Book, name: str, made: tuple[tuple[str, int], ...]) -> Iterator[tuple[str, Measure]]:
-    for place, (what, many) in enumerate(made, 1):
-        label = f"{what} out of one offcut"
-        yield what, book.count(f"{name}_made_{place}", label, many, "cut from edge to edge", SEARCH)

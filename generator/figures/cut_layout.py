@@ -21,6 +21,7 @@ from generator.figures.dimensions import dimension
 from generator.figures.hatch import hatch
 from generator.figures.lettering import text_width
 from generator.figures.model import Figure
+from generator.figures.numbers import length as told
 from generator.figures.pens import (
     BENCH,
     CLOTH_BACK,
@@ -41,6 +42,8 @@ from generator.measures.measure import Measure
 
 LEFT, HEAD, FOOT = 14.0, 9.0, 8.6
 """Paper for dimensions at the left of a row, above it, and for the legend, mm."""
+MILLIMETRES, LEFT_MORE = 6.6, 3.8
+"""What a value at the left of a row has room for; how much further right the row may begin for it, mm."""
 GAP = 6.0
 """Paper for a note below a row, mm."""
 TONES = (CLOTH_FACE, PVC_INSIDE, CLOTH_BACK, BENCH)
@@ -70,15 +73,7 @@ def cloth_figures(cloth: ClothNumbers, words: Words, name: str) -> tuple[Figure,
         )
     ]
     extra = [times.id for times in cloth.times if times]
-    look = _Look(
-        words,
-        cloth.fit.scale * cloth.paper.enlarged,
-        cloth.pieces,
-        cloth.width,
-        cloth.paper,
-        numbered=True,
-        one_way=cloth.plan.one_way,
-    )
+    look = _look(cloth, words, in_inches=False, numbered=True, one_way=cloth.plan.one_way)
     alt = words.say("alt.layout-cloth", name=cloth.plan.name)
     return _drawn(look, lines, name, alt, extra)
 
@@ -89,19 +84,11 @@ def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure,
     for alike, rows in zip(panel.alike, panel.fit.rows, strict=True):
         notes = (
             words.say(f"label.cut-alike-{panel.form}", count=alike.count),
-            words.say("label.cut-left", left=words.number(alike.left.value)),
+            words.say("label.cut-left", left=_told(words, alike.left, panel.in_inches)),
         )
         lines += _lines(alike.layout, rows, lengths, words, notes)
         extra += (alike.count.id, alike.left.id)
-    look = _Look(
-        words,
-        panel.fit.scale * panel.paper.enlarged,
-        panel.pieces,
-        panel.width,
-        panel.paper,
-        numbered=False,
-        one_way=False,
-    )
+    look = _look(panel, words, in_inches=panel.in_inches, numbered=False, one_way=False)
     return _drawn(look, lines, name, words.say("alt.layout-panel"), extra)
 
 
@@ -122,14 +109,14 @@ def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
             canvas.circle((x, y), across / 2, RING_TAPE, NEW)
             canvas.circle((x, y), core / 2, WHITE, THIN)
         ends = ((x - across / 2, y), (x + across / 2, y))
-        value = words.number(measure.value)
+        value = told(words, measure)
         rise = y - 4.5
         dimension(canvas, *ends, value, measure=measure.id, value=measure.value, across=(0, -1), offset=rise)
         inner = ((x - core / 2, y), (x + core / 2, y))
         dimension(
             canvas,
             *inner,
-            words.number(tape.core.value),
+            told(words, tape.core),
             measure=tape.core.id,
             value=tape.core.value,
             offset=0,
@@ -141,6 +128,10 @@ def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
     _enlarge(canvas, tape.enlarged)
     svg = write_svg(canvas, Passport(name, name, 0, alt, language=words.language))
     return Figure(name, 0, svg, canvas.width, canvas.height, alt, shown)
+
+
+def _told(words: Words, measure: Measure, in_inches: bool) -> str:
+    return told(words, measure) if in_inches else words.number(measure.value)
 
 
 def _enlarge(canvas: Canvas, by: float) -> None:
@@ -164,6 +155,8 @@ class _Look:
     """What all rows of a drawing share."""
 
     words: Words
+    in_inches: bool
+    """Lengths are told in inches where those come first; False: in mm alone."""
     scale: float
     """Real mm to one mm of the drawing before it is enlarged."""
     pieces: tuple[PieceNumbers, ...]
@@ -177,17 +170,35 @@ class _Look:
         """Fill by name of a piece."""
         return {piece.name: TONES[place % len(TONES)] for place, piece in enumerate(self.pieces)}
 
+    def length(self, measure: Measure) -> str:
+        """A length as it is written."""
+        return _told(self.words, measure, self.in_inches)
+
     @property
     def sides(self) -> dict[str, Sides]:
         """Both sides of each piece as written."""
-        number = self.words.number
         return {
             piece.name: Sides(
-                f"{number(piece.length.value)} × {number(piece.width.value)}",
+                f"{self.length(piece.length)} × {self.length(piece.width)}",
                 (piece.length.id, piece.width.id),
             )
             for piece in self.pieces
         }
+
+
+def _look(
+    drawn: ClothNumbers | PanelNumbers, words: Words, *, in_inches: bool, numbered: bool, one_way: bool
+) -> _Look:
+    return _Look(
+        words,
+        in_inches,
+        drawn.fit.scale * drawn.paper.enlarged,
+        drawn.pieces,
+        drawn.width,
+        drawn.paper,
+        numbered=numbered,
+        one_way=one_way,
+    )
 
 
 def _lines(
@@ -233,6 +244,9 @@ class _Sheet:
         self.canvas = Canvas(self.wide, round(rows * each + FOOT, 2), view="plan", scale=1 / look.scale)
         self.shown: list[str] = []
         self.top = HEAD
+        # A fraction beside a row is wider than millimetres; at the right some paper is free.
+        wide = text_width(look.length(look.width), EM) - MILLIMETRES
+        self.left = LEFT + min(max(0.0, wide), LEFT_MORE)
 
     def row(self, line: _Line) -> None:
         """One row with its dimensions and notes."""
@@ -240,7 +254,7 @@ class _Sheet:
         bands = [
             box(0.0, self.top - HEAD, self.wide, self.top),
             box(0.0, self.top + high, self.wide, self.top + high + GAP),
-            box(0.0, self.top - HEAD, LEFT - 0.1, self.top + high + GAP),
+            box(0.0, self.top - HEAD, self.left - 0.1, self.top + high + GAP),
         ]
         painter = RowPainter(
             self.canvas,
@@ -253,7 +267,7 @@ class _Sheet:
             taken=list(bands),
             shown=self.shown,
         )
-        left, upper, right, lower = painter.paint(line.row, (LEFT, self.top)).bounds
+        left, upper, right, lower = painter.paint(line.row, (self.left, self.top)).bounds
         self._dimension((left, upper), (right, upper), line.length, (0.0, -1.0), 4.6)
         if look.width.id not in self.shown:
             self._dimension((left, lower), (left, upper), look.width, (-1.0, 0.0), 5.6)
@@ -265,7 +279,7 @@ class _Sheet:
 
     def legend(self) -> None:
         """What hatching and lines mean; which way the print runs."""
-        canvas, y, x = self.canvas, self.canvas.height - FOOT / 2, LEFT
+        canvas, y, x = self.canvas, self.canvas.height - FOOT / 2, self.left
         with canvas.group("label", "legend"):
             sample = box(x, y - 2.0, x + 9.0, y + 2.0)
             canvas.area(sample, WHITE, THIN)
@@ -292,7 +306,7 @@ class _Sheet:
             self.canvas,
             start,
             end,
-            self.look.words.number(measure.value),
+            self.look.length(measure),
             measure=measure.id,
             value=measure.value,
             across=across,

@@ -10,9 +10,10 @@ from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.dimensions import dimension
 from generator.figures.model import Figure
+from generator.figures.numbers import length as told
 from generator.figures.pens import BENCH, EM, INK, NEW, PVC_INSIDE, SOFT, THIN, WHITE
 from generator.figures.svg import Passport, write_svg
-from generator.lesson.room import SEAT, WAY, Room, Standing
+from generator.lesson.room import SEAT, Room, Standing
 
 NAME = "room-plan"
 HEAD, SIDE, FOOT = 9.0, 9.0, 6.0
@@ -75,11 +76,11 @@ def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
         wide, deep = table.length * scale, table.depth * scale
         inside = y + deep * (0.25 if table.sides > 1 else 0.5) + 2.4
         dimension(
-            canvas, (x, inside), (x + wide, inside), words.number(length.value),
+            canvas, (x, inside), (x + wide, inside), told(words, length),
             measure=length.id, value=length.value, offset=0,
         )  # fmt: skip
         dimension(
-            canvas, (x, y), (x, y + deep), words.number(depth.value),
+            canvas, (x, y), (x, y + deep), told(words, depth),
             measure=depth.id, value=depth.value, across=(-1.0, 0.0), offset=4.2, level=True,
         )  # fmt: skip
     first = room.tables[0]
@@ -87,7 +88,7 @@ def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
     if len(room.tables) > 1 and room.tables[1].y == first.y:
         other = room.tables[1]
         dimension(
-            canvas, (end, y), (SIDE + other.x * scale, y), words.number(WAY),
+            canvas, (end, y), (SIDE + other.x * scale, y), told(words, room.way),
             measure=room.way.id, value=room.way.value, offset=0,
         )  # fmt: skip
         with canvas.group("label", "way"):

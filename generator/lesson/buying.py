@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 
 from generator.base.units import round_up
 from generator.cutting.numbers import Book
@@ -20,6 +21,7 @@ from generator.lesson.cut_class import (
 )
 from generator.lesson.prices import Price
 from generator.lesson.roster import Roster
+from generator.measures.inches import METRE, in_steps
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Unit
 from generator.plan import stock
 
@@ -140,6 +142,8 @@ class _Shop:
         book = self.book
         over = bought - needed if left is None else left
         need = round_up(needed, 0.1) if metres else needed
+        # Cloth that is bought is what is needed and what is left over, in feet as in metres.
+        rest = _feet(packs) - _feet(needed) if form == "metre" else None
         item = Item(
             things,
             detail,
@@ -151,6 +155,8 @@ class _Shop:
                 LIST,
                 unit=unit,
                 shown=round(need, 1),
+                rounding="up",
+                ruler="feet",
             ),
             book.put(
                 f"{key}_packs",
@@ -160,6 +166,8 @@ class _Shop:
                 LIST,
                 unit="m" if form == "metre" else "count",
                 shown=round(packs, 2),
+                rounding="up",
+                ruler="feet",
             ),
             book.put(
                 f"{key}_left",
@@ -169,6 +177,9 @@ class _Shop:
                 LIST,
                 unit=unit if left is None else "m",
                 shown=round(bought - round(need, 1), 1) if left is None else round(over, 1),
+                rounding="down",
+                ruler="feet",
+                inches=rest or None,
             ),
             self._money(f"{key}_each", f"{label}: price", price.price, "as listed"),
             self._money(f"{key}_cost", f"{label}: cost", cost, "to buy × price"),
@@ -218,3 +229,7 @@ class _Shop:
 
     def _money(self, id_: str, label: str, amount: float, formula: str, source: str = LIST) -> Measure:
         return self.book.put(id_, label, amount, formula, source, unit="money", shown=round(amount, 2))
+
+
+def _feet(metres: float) -> Fraction:
+    return in_steps(metres * METRE, "feet", "up")

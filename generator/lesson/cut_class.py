@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.base.errors import ClassError, CuttingError, Fault
 from generator.base.units import round_up
@@ -221,7 +221,7 @@ class _Cutter:
 
     def _named(self, piece: Piece, work: Work) -> Piece:
         name = piece_name(self.roster, work)
-        return Piece(name, piece.length, piece.width, piece.count, piece.pitch)
+        return replace(piece, name=name)
 
     def _refused(self, error: CuttingError, guest: Guest, key: str, fix: str) -> ClassError:
         return ClassError([Fault(guest.work.size.span(key), error.wrong, error.expected, fix)])

@@ -64,8 +64,8 @@ def room_of(roster: Roster) -> Room:
     kinds = tuple(
         (
             placed,
-            book.put(f"table_{n}_length", "Table, length", placed.table.length, "as stated", "the recipe"),
-            book.put(f"table_{n}_depth", "Table, depth", placed.table.depth, "as stated", "the recipe"),
+            _stated(book, f"table_{n}_length", "Table, length", placed.table.length),
+            _stated(book, f"table_{n}_depth", "Table, depth", placed.table.depth),
             book.count(f"table_{n}_count", "Tables of this kind", placed.table.count, "as stated"),
         )
         for n, placed in enumerate(roster.tables, 1)
@@ -75,7 +75,15 @@ def room_of(roster: Roster) -> Room:
         width,
         height,
         kinds,
-        way=book.put("way", "Clear way round a table", WAY, "a value of the trade", COMMON_PRACTICE),
+        way=book.put(
+            "way",
+            "Clear way round a table",
+            WAY,
+            "a value of the trade",
+            COMMON_PRACTICE,
+            rounding="up",
+            ruler="eighths",
+        ),
         bench=book.put(
             "bench",
             "Table that one place takes, length",
@@ -83,6 +91,8 @@ def room_of(roster: Roster) -> Room:
             "the longer of laminating and rolling",
             COMMON_PRACTICE,
             shown=math.ceil(roster.bench.length / 10 - 1e-9) * 10.0,
+            rounding="up",
+            ruler="eighths",
         ),
         places=book.count("places", "Places at the tables", roster.stations, "length / bench, both sides"),
         people=book.count("people", "People", len(roster.guests), "as stated"),
@@ -95,6 +105,10 @@ def room_of(roster: Roster) -> Room:
         ),
         measures=book.measures,
     )
+
+
+def _stated(book: Book, id_: str, label: str, length: float) -> Measure:
+    return book.put(id_, label, length, "as stated", "the recipe", ruler="eighths")
 
 
 def _scale(width: float, height: float) -> int:

@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from generator.base.units import round_nearest
+from generator.measures.inches import MM_PER_INCH
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.measures.outline import PARALLEL
 from generator.shape.development import ENDS, End
@@ -17,6 +19,9 @@ PROOF_REACH = 20.0
 """How far a scale goes to either side of the ring that the recipe states, mm."""
 BAR = 100.0
 """The bar that tells whether a printer kept to the size, mm."""
+INCH_BAR = 4.0
+"""The same for a rule in inches, inches."""
+INCH_BAR_MM = float(Fraction(INCH_BAR) * MM_PER_INCH)
 FRAME = 18.0
 """Width of a viewfinder's frame, mm."""
 TEN = 10
@@ -76,6 +81,15 @@ def full_scale_measures(shade: Shade, measures: Measures) -> Measures:
 def _more(shade: Shade) -> Iterator[Measure]:
     yield Measure(
         "bar", "Bar to measure", BAR, BAR, "mm", "a value of the house", COMMON_PRACTICE, ruler="mm"
+    )
+    yield Measure(
+        "inch_bar",
+        "Bar to measure in inches",
+        INCH_BAR,
+        INCH_BAR,
+        "in",
+        "a value of the house",
+        COMMON_PRACTICE,
     )
     yield Measure(
         "print_scale",

@@ -10,6 +10,9 @@ the rule that suits the work (``Measure.ruler``):
   panel: half a step each keeps all three within their tolerances, as half a millimetre does in the metric. A
   short length would lose up to half of itself to a sixteenth;
 - what a hand only guesses at (how much liner to draw off) to a quarter;
+- what is bought by the length (cloth, rolls, tape on a reel) in feet, to a quarter, from ten feet on:
+  nobody counts hundreds of inches. Below that, and for tables and ways in a room, inches to an eighth: rules
+  are marked so, and a recipe reads inches alone;
 - wire, thickness of a sheet or a tape, and what is shorter than a thirty-second, in millimetres alone: they
   are bought by the millimetre, or not measured with a rule at all.
 
@@ -37,6 +40,12 @@ STEPS: Mapping[Ruler, Fraction] = {
 FINE, FINER = Fraction(1, 32), Fraction(1, 64)
 SHORT = Fraction(1, 4)
 """A length under this is told by thirty-seconds, inches."""
+INCHES_PER_FOOT = 12
+LONG = Fraction(120)
+"""What is bought by the length is told in feet from this on, inches."""
+FOOT_STEP = Fraction(3)
+"""A quarter of a foot, inches."""
+METRE = 1000
 NOISE = Fraction(1, 10**6)
 """Steps by which a length may miss a line of the rule and still count as on it, as in ``base/units.py``."""
 
@@ -93,17 +102,35 @@ def rounded(length: Fraction, step: Fraction, rounding: Rounding) -> Fraction:
 
 def inches_of(measure: Measure) -> tuple[Fraction, ...] | None:
     """A length's value or values in inches; None if it is no length, or is told in millimetres alone."""
-    if measure.unit != "mm" or measure.ruler == "mm":
+    if measure.unit not in ("mm", "m") or measure.ruler == "mm":
         return None
     if measure.inches is not None:
         return measure.inches
     exact = measure.exact if isinstance(measure.exact, tuple) else (measure.exact,)
     if not exact:
         return None
-    lengths = [Fraction(value) / MM_PER_INCH for value in exact]
-    step = min(STEPS[measure.ruler], FINE) if max(lengths) < SHORT else STEPS[measure.ruler]
+    unit = METRE if measure.unit == "m" else 1
+    lengths = [Fraction(value) * unit / MM_PER_INCH for value in exact]
+    step = _step(measure.ruler, max(lengths))
     found = tuple(rounded(length, step, measure.rounding) for length in lengths)
     return found if all(found) else None
+
+
+def in_steps(mm: float, ruler: Ruler, rounding: Rounding) -> Fraction:
+    """A length in inches on the lines of a ruler; 0 if it is less than the first of them."""
+    inches = Fraction(mm) / MM_PER_INCH
+    return rounded(inches, _step(ruler, inches), rounding)
+
+
+def in_feet(measure: Measure, inches: tuple[Fraction, ...]) -> bool:
+    """Whether these inches of a measure are told in feet: it is long, and they are quarters of a foot."""
+    return measure.ruler == "feet" and max(inches) >= LONG and all(each % FOOT_STEP == 0 for each in inches)
+
+
+def _step(ruler: Ruler, longest: Fraction) -> Fraction:
+    bought = FOOT_STEP if longest >= LONG else STEPS["eighths"]
+    step = bought if ruler == "feet" else STEPS[ruler]
+    return min(step, FINE) if longest < SHORT else step
 
 
 def tolerance_in_inches(tolerance: float) -> Fraction:

@@ -15,8 +15,9 @@ Value = float | tuple[float, ...]
 
 Rounding = Literal["up", "nearest", "down"]
 """Up for what may be trimmed, nearest for a mark, down for what must fit."""
-Ruler = Literal["quarters", "eighths", "sixteenths", "thirty-seconds", "mm"]
-"""The lines of an inch rule by which a length is told; ``mm``: it is told in millimetres alone."""
+Ruler = Literal["quarters", "eighths", "sixteenths", "thirty-seconds", "feet", "mm"]
+"""The lines of an inch rule by which a length is told; ``feet``: by quarters of a foot, if it is
+long; ``mm``: it is told in millimetres alone."""
 
 COMMON_PRACTICE = "common practice, no source"
 

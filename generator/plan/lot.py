@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from generator.base.units import round_up
+from generator.measures.inches import FOOT_STEP, LONG, inches_of
 from generator.measures.measure import Measure, Measures
 from generator.plan.kit import LIST, KitContents, KitPart, PartKind
 from generator.plan.work import Work
@@ -91,8 +93,12 @@ def _lot_part(kit: KitContents, part: KitPart) -> LotPart:
         shown = round(round_up(metres, TENTH), 1)
         formula = f"{pieces:g} × {part.length.value:g} mm"
         label = f"{_named(part)}, off the reel for the lot"
-        length = Measure(f"lot_{key}_length", label, metres, shown, "m", formula, LIST)
+        length = _off_the_reel(f"lot_{key}_length", label, metres, shown, formula)
     return LotPart(part, total, length)
+
+
+def _off_the_reel(id_: str, label: str, metres: float, shown: float, formula: str) -> Measure:
+    return Measure(id_, label, metres, shown, "m", formula, LIST, rounding="up", ruler="feet")
 
 
 def _total(name: str, lots: Sequence[Sequence[LotPart]]) -> TotalPart:
@@ -108,7 +114,10 @@ def _total(name: str, lots: Sequence[Sequence[LotPart]]) -> TotalPart:
     if lengths:
         exact, shown = sum(_exact(lengths)), round(sum(each.value for each in lengths), 1)
         label = f"{_named(first)}, off the reel for all sizes"
-        length = Measure(f"total_{key}_length", label, exact, shown, "m", "the sizes together", LIST)
+        length = _off_the_reel(f"total_{key}_length", label, exact, shown, "the sizes together")
+        inches = sum((each[0] for one in lengths if (each := inches_of(one))), Fraction(0))
+        if inches < LONG or inches % FOOT_STEP == 0:
+            length = replace(length, inches=(inches,))
     by_size = tuple(each.total if each else None for each in found)
     return TotalPart(name, first.kind, first.called, first.shelf, by_size, total, length)
 

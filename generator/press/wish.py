@@ -19,5 +19,7 @@ class Wish:
     bar: float | None = None
     """Length of the bar that stands on each page of a full-scale document, mm; it is printed unscaled.
     ``None``: pages may be scaled."""
+    inch_bar: float | None = None
+    """Length of a second one for a rule in inches, mm. ``None``: there is none."""
     print_sheets: bool = False
     """Pages stand on sheets for a printer, to be cut or folded: without tags, and with marks at the edge."""

@@ -13,11 +13,12 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, ratio
 from generator.sheets.cut_rolls import PanelView, panel_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import quantity, sentence_case
+from generator.sheets.formatting import numbers_of, quantity, sentence_case
 from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
-"""Forms whose name differs for one and for several."""
+PER_METRE = "/m"
+"""Behind the price of what the list of prices has by the metre, whatever lengths are told in."""
 CUTTING = ("shears", "rotary-blade")
 """Cautions before cloth and panels are cut."""
 
@@ -28,9 +29,9 @@ class ItemRow:
 
     name: str
     detail: str
-    needed: str
-    buy: str
-    left: str
+    needed: Sentence
+    buy: Sentence
+    left: Sentence
     each: str
     cost: str
 
@@ -93,7 +94,7 @@ def buying_view(subject: Subject, course: ClassNumbers, words: Catalogue) -> Buy
         head=words.rich("class.buy.head", head=head),
         even=even,
         unpriced=words.rich("class.buy.unpriced", things=", ".join(unpriced)) if unpriced else (),
-        ahead=words.rich("class.ahead", numbers=_listed(ahead)) if ahead else (),
+        ahead=words.rich("class.ahead", numbers=numbers_of(step.number for step in ahead)) if ahead else (),
         ahead_cautions=tuple(
             caution(words, name)
             for name in dict.fromkeys(name for step in ahead for name in step.task.cautions)
@@ -127,14 +128,14 @@ def _item(item: Item, words: Catalogue) -> ItemRow:
     voice = words.voice
     things = [_thing(thing, words) for thing in item.things]
     name = things[0] if len(things) == 1 else words.say("class.buy.both", first=things[0], second=things[1])
-    buy = words.say(f"class.form.{item.form}", packs=item.packs)
+    buy = words.rich(f"class.form.{item.form}", packs=item.packs)
     return ItemRow(
         name=sentence_case(name),
         detail=item.detail or "",
-        needed=quantity(item.needed, voice),
+        needed=figures_of([item.needed], voice),
         buy=buy,
-        left=quantity(item.left, voice),
-        each=quantity(item.each, voice),
+        left=figures_of([item.left], voice),
+        each=quantity(item.each, voice) + (PER_METRE if item.form == "metre" else ""),
         cost=quantity(item.cost, voice),
     )
 
@@ -149,10 +150,6 @@ def _ahead(course: ClassNumbers) -> tuple[Step, ...]:
         if course.outcome.setup.terms.pre_cut and guest.cloth is None:
             return tuple(step for step in guest.work.plan.steps if step.task.ahead)
     return ()
-
-
-def _listed(steps: Iterable[Step]) -> str:
-    return ", ".join(str(step.number) for step in steps)
 
 
 def _pieces(course: ClassNumbers, words: Catalogue) -> Iterator[PieceRow]:

@@ -12,6 +12,7 @@ from generator.plan.work import Work
 from generator.sheets.cut_cloth import Offcuts, drawings_of, offcuts_view, ratio
 from generator.sheets.document import Subject
 from generator.sheets.formatting import quantity
+from generator.sheets.segments import figures_of
 from generator.sheets.wording import Catalogue, Sentence
 
 
@@ -22,8 +23,8 @@ class RollRow:
     name: str
     """How many they are."""
     pieces: str
-    left: str
-    across: str = ""
+    left: Sentence
+    across: Sentence = ()
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ class TapeView:
     id: str
     rule: Sentence
     figure: Figure
-    pieces: tuple[tuple[str, str, str], ...]
+    pieces: tuple[tuple[str, Sentence, str], ...]
     rows: tuple[RollRow, ...]
 
 
@@ -76,7 +77,9 @@ def panel_view(
         lines.append(words.rich("cut.panels.curved"))
     elif plan.scored and panel.trimmed and "margin" in works[0].measures:
         lines.append(words.rich("cut.panels.scored", margin=works[0].measures["margin"]))
-    lines.append(words.rich("cut.scale", ratio=ratio(panel.scale, words)))
+    # A drawing in inches has their sign behind each; millimetres stand bare, and the line names them.
+    scale = "cut.scale.inches" if panel.in_inches and words.voice.units == "inch" else "cut.scale"
+    lines.append(words.rich(scale, ratio=ratio(panel.scale, words)))
     return PanelView(
         id=name,
         title=words.say(f"cut.heading.panels.{panel.form}"),
@@ -87,7 +90,7 @@ def panel_view(
             RollRow(
                 quantity(alike.count, words.voice),
                 _counted(alike.pieces, words),
-                quantity(alike.left, words.voice),
+                figures_of([alike.left], words.voice),
             )
             for alike in panel.alike
         ),
@@ -104,15 +107,15 @@ def tape_view(subject: Subject, tape: TapeNumbers, number: int, words: Catalogue
         rule=words.rich("cut.tape.rule", outer=tape.outer, core=tape.core),
         figure=subject.drawing(f"cut-reel-{number}"),
         pieces=tuple(
-            (_tape_name(name, words), quantity(length, voice), quantity(count, voice))
+            (_tape_name(name, words), figures_of([length], voice), quantity(count, voice))
             for name, length, count in tape.pieces
         ),
         rows=tuple(
             RollRow(
                 quantity(reel.count, voice),
                 _counted([(_tape_name(name, words), count) for name, count in reel.pieces], words),
-                quantity(reel.left, voice),
-                quantity(reel.across, voice),
+                figures_of([reel.left], voice),
+                figures_of([reel.across], voice),
             )
             for reel in tape.reels
         ),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -25,14 +24,12 @@ from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
 from generator.sheets.packing import Block, Layout, Measured, Rooms
+from generator.sheets.settings import DEFAULT_PAPER, listed, room, settings_of, yes
 from generator.sheets.style import greyed
 from generator.sheets.wording import Catalogue
 
 DIGEST_SIGNS = 6
 """First characters of the recipe's digest that an edition line prints."""
-
-DEFAULT_PAPER: PaperName = "A4"
-_SETTINGS = re.compile(r"\A\{#-?(.*?)-?#\}", re.DOTALL)
 
 
 @dataclass(frozen=True)
@@ -232,25 +229,6 @@ def _formed(template: str, form: Form) -> Kind:
     return _kind(path.stem, path.read_text(encoding="utf-8"), template, form)
 
 
-def _settings(text: str, form: Form) -> dict[str, tuple[frozenset[str], str]]:
-    """The settings at the top of a template, with the conditions that each was chosen by.
-
-    Of variants the one with the most conditions that all hold, of equals the last.
-
-    ``room@a5`` counts on A5, ``slots@a4+large-print`` for large print on A4.
-    """
-    found = _SETTINGS.match(text)
-    lines = found[1].splitlines() if found else []
-    best: dict[str, tuple[frozenset[str], str]] = {}
-    for line in lines:
-        name, mark, value = line.partition(":")
-        key, _, conditions = name.strip().partition("@")
-        needed = frozenset(conditions.split("+")) if conditions else frozenset()
-        if mark and needed <= form.tokens and len(needed) >= len(best[key][0] if key in best else ()):
-            best[key] = (needed, value.strip())
-    return best
-
-
 def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
@@ -262,40 +240,40 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     them that nobody need ask for. Rooms are those of A4: on other paper they grow or shrink with it, unless
     they have a variant.
     """
-    found = _settings(text, form)
+    found = settings_of(text, form)
     settings = {key: value for key, (_, value) in found.items()}
     papers = settings.get("papers", DEFAULT_PAPER)
     try:
-        rooms = Rooms(*(_room(found[key], papers, form) for key in ("first-room", "room")))
+        rooms = Rooms(*(room(found[key], papers, form) for key in ("first-room", "room")))
         return Kind(
             name,
             template,
             settings["title"],
             rooms,
             int(settings["most-pages"]),
-            only_if_asked=_yes(settings.get("only-if-asked", "no")),
-            outlook=_yes(settings.get("outlook", "no")),
-            full_scale=_yes(settings.get("full-scale", "no")),
+            only_if_asked=yes(settings.get("only-if-asked", "no")),
+            outlook=yes(settings.get("outlook", "no")),
+            full_scale=yes(settings.get("full-scale", "no")),
             scope=_SCOPES[settings.get("scope", "size")],
-            steps=_yes(settings.get("steps", "yes")),
+            steps=yes(settings.get("steps", "yes")),
             silhouette=settings.get("silhouette", "sheet"),
             of_kits=_NEEDS[settings.get("needs", "")] == "kits",
             of_class=_NEEDS[settings.get("needs", "")] == "class",
-            by_clock=_yes(settings.get("by-clock", "no")),
+            by_clock=yes(settings.get("by-clock", "no")),
             members=settings.get("members"),
-            duplex=_yes(settings.get("duplex", "no")),
-            wall=_yes(settings.get("wall", "no")),
-            cutting=_yes(settings.get("cutting", "no")),
+            duplex=yes(settings.get("duplex", "no")),
+            wall=yes(settings.get("wall", "no")),
+            cutting=yes(settings.get("cutting", "no")),
             print_file=settings.get("print-file"),
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
-            glance=_yes(settings.get("glance", "no")),
-            papers=() if papers == "own" else tuple(PAPERS[each].name for each in _listed(papers)),
+            glance=yes(settings.get("glance", "no")),
+            papers=() if papers == "own" else tuple(PAPERS[each].name for each in listed(papers)),
             unasked=PAPERS[settings["paper-unasked"]].name if "paper-unasked" in settings else None,
-            print_sizes=tuple(_SIZES[each] for each in _listed(settings.get("print-sizes", "normal"))),
+            print_sizes=tuple(_SIZES[each] for each in listed(settings.get("print-sizes", "normal"))),
             lower=settings.get("lower", ""),
-            contents=_yes(settings.get("contents", "no")),
+            contents=yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
-            press=_yes(settings.get("press", "yes")),
+            press=yes(settings.get("press", "yes")),
         )
     except KeyError as error:
         raise ValueError(f"the template of {name} lacks the setting {error}") from None
@@ -304,18 +282,3 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
 _NEEDS: Mapping[str, str] = {"": "", "kits": "kits", "class": "class"}
 _SIZES: Mapping[str, PrintSize] = {size: size for size in PRINT_SIZES}
 _SCOPES: Mapping[str, Scope] = {"size": "size", "recipe": "recipe"}
-
-
-def _room(setting: tuple[frozenset[str], str], papers: str, form: Form) -> float:
-    """Height for blocks: as it is stated for this paper, or that of A4 and what the paper is higher by."""
-    conditions, height = setting
-    stated = papers == "own" or form.paper.lower() in conditions
-    return float(height) + (0.0 if stated else form.sheet.height - PAPERS[DEFAULT_PAPER].height)
-
-
-def _listed(text: str) -> tuple[str, ...]:
-    return tuple(part.strip() for part in text.split(",") if part.strip())
-
-
-def _yes(text: str) -> bool:
-    return {"yes": True, "no": False}[text]

@@ -20,7 +20,7 @@ from babel.units import format_unit
 
 from generator.base.edition import Voice
 from generator.base.words import INCH_SIGN, on_the_line
-from generator.measures.inches import inches_of, tolerance_in_inches
+from generator.measures.inches import INCHES_PER_FOOT, in_feet, inches_of, tolerance_in_inches
 from generator.measures.measure import Measure
 
 _TERRITORY = {"en": "en_GB", "en-XA": "en_GB", "ar-XB": "en_GB"}
@@ -61,6 +61,12 @@ def with_unit(text: str, unit: str) -> str:
 def inch_word(language: str) -> str:
     """The inch beside a number, as CLDR's short form has it: ``in``, in French ``po``."""
     return format_unit("0", "length-inch", length="short", locale=locale_of(language)).lstrip("0").strip()
+
+
+@cache
+def foot_word(language: str) -> str:
+    """The foot beside a number, likewise: ``ft``, in French ``pi``."""
+    return format_unit("0", "length-foot", length="short", locale=locale_of(language)).lstrip("0").strip()
 
 
 def fraction(length: Fraction) -> str:
@@ -110,12 +116,18 @@ def told(measure: Measure, voice: Voice) -> tuple[Told, ...]:
     parts = _metric(measure, voice)
     if measure.unit == "min":
         parts = tuple(duration(round(minutes)) for minutes in measure.values)
-    metric = Told(listed(parts, voice), _SYMBOLS.get(measure.unit, ""), parts)
+    inch = f" {inch_word(voice.language)}"
+    unit = inch if measure.unit == "in" else _SYMBOLS.get(measure.unit, "")
+    metric = Told(listed(parts, voice), unit, parts)
     inches = inches_of(measure) if voice.units != "metric" else None
     if inches is None:
         return (metric,)
-    parts = tuple(map(fraction, inches))
-    other = Told(listed(parts, voice), f" {inch_word(voice.language)}", parts)
+    if in_feet(measure, inches):
+        parts = tuple(fraction(each / INCHES_PER_FOOT) for each in inches)
+        other = Told(listed(parts, voice), f" {foot_word(voice.language)}", parts)
+    else:
+        parts = tuple(map(fraction, inches))
+        other = Told(listed(parts, voice), inch, parts)
     return (other, metric) if voice.units == "inch" else (metric, other)
 
 
@@ -232,6 +244,11 @@ def listed(parts: Iterable[str], voice: Voice) -> str:
 def held(text: str) -> str:
     """A text in which no line ends."""
     return text.replace(" ", "\u00a0")
+
+
+def numbers_of(steps: Iterable[int]) -> str:
+    """Numbers of steps in a table, ``3, 5, 12``, in the order given."""
+    return ", ".join(map(str, steps))
 
 
 def sentence_case(text: str) -> str:

@@ -14,7 +14,7 @@ from generator.plan.model import Plan
 from generator.sheets.called import label_of
 from generator.sheets.cards import card_id, plan_minutes, stage_minutes, text_of
 from generator.sheets.document import Subject
-from generator.sheets.formatting import duration, held, told, tolerances
+from generator.sheets.formatting import duration, held, numbers_of, told, tolerances
 from generator.sheets.segments import figures_of, in_brackets
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
@@ -242,7 +242,7 @@ def _span(first: int, last: int) -> str:
 
 
 def _numbers(numbers: Iterable[int]) -> str:
-    return ", ".join(map(str, numbers)) or "–"
+    return numbers_of(numbers) or "–"
 
 
 def contents(subject: Subject, words: Catalogue) -> tuple[Entry, ...]:

@@ -48,6 +48,8 @@ class PatternView:
     leaves: tuple[Leaf, ...]
     map: Figure
     bar: Figure
+    measured: str
+    """The sentence's key that says what to measure."""
     samples: tuple[Sample, ...]
     join: tuple[Sentence, ...]
     pieces: tuple[Sentence, ...]
@@ -65,12 +67,21 @@ def view(subject: Subject, pattern: Pattern, words: Catalogue) -> PatternView:
         leaves=tuple(_leaves(pattern, words)),
         map=pattern.map,
         bar=pattern.bar,
+        measured=f"pattern.bar.measure{_bars(pattern)}",
         samples=tuple(Sample(figure, words.rich(key)) for key, figure in pattern.samples),
-        join=tuple(words.rich(f"pattern.join.{number}") for number in range(1, 5)),
+        join=(
+            words.rich(f"pattern.join.1{_bars(pattern)}"),
+            *(words.rich(f"pattern.join.{number}") for number in range(2, 5)),
+        ),
         pieces=tuple(words.rich(key) for key in _pieces(subject, pattern)),
         whole=whole,
         sheet=(max(whole.width + 2 * WHOLE_EDGE, WHOLE_LEAST), whole.height + WHOLE_BAND + WHOLE_EDGE + FOOT),
     )
+
+
+def _bars(pattern: Pattern) -> str:
+    """What a key of a sentence about the bar ends in."""
+    return ".inches" if pattern.inch_bar else ""
 
 
 def _leaves(pattern: Pattern, words: Catalogue) -> Iterator[Leaf]:

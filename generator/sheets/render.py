@@ -109,7 +109,7 @@ def _joined(pieces: Iterable[tuple[bool, Markup]]) -> Markup:
     found: list[Markup] = []
     for aside, run in groupby(pieces, key=lambda piece: piece[0]):
         inside = Markup("").join(piece for _, piece in run)
-        found.append(Markup('<span class="beside">{}</span>').format(inside) if aside else inside)
+        found.append(Markup('<span class="second-unit">{}</span>').format(inside) if aside else inside)
     return Markup("").join(found)
 
 

@@ -16,6 +16,7 @@ from generator.plan.outlook import PACES, Outlook, chains
 from generator.plan.pair import PairPlan, Turn
 from generator.sheets import last, narrow, origin
 from generator.sheets.document import Subject
+from generator.sheets.formatting import numbers_of
 from generator.sheets.packing import Block
 from generator.sheets.why import phrase
 from generator.sheets.wording import Catalogue, Sentence
@@ -391,7 +392,7 @@ def _minutes(minutes: float, words: Catalogue) -> str:
 
 
 def _listed(numbers: Iterable[int]) -> str:
-    return ", ".join(map(str, sorted(set(numbers)))) or "–"
+    return numbers_of(sorted(set(numbers))) or "–"
 
 
 def _slug(pace: Pace) -> str:

@@ -15,12 +15,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
-from generator.base.edition import ENGLISH, ORDINARY
+from generator.base.edition import ENGLISH, ORDINARY, Edition, Form, Voice
 from generator.base.errors import PressError, ProofError
 from generator.base.words import PLACEHOLDER
+from generator.examine import examine
 from generator.figures.glance import PLACES
 from generator.figures.model import BADGE
-from generator.pipeline import sketch
+from generator.pipeline import print_fitting, sketch
 from generator.plan.build import load_technique
 from generator.plan.facts import domain
 from generator.plan.glance import glance
@@ -240,6 +241,9 @@ def left_out(document: Document, subject: Subject) -> list[str]:
         "tools": 'class="tools"' in html,
         "key": 'class="key"' in html,
         "second-pictures": html.count('class="picture"') == len(glance(subject.plan).pictured),
+        "use": 'class="use"' in html,
+        "maker": 'class="maker"' in html or subject.size.maker is None,
+        "first-pictures": 'class="cell"' in html,
         **{part: names[0] in html for part, names in shown(subject).notes},
     }
     return [part for part in GIVES_UP if not there[part]]
@@ -258,6 +262,16 @@ def test_what_has_no_room_goes_in_the_stated_order_and_what_counts_stays() -> No
     assert heights(rest.html, subject.drawings)[WHOLE] > ROOM - 1
     for kept in ('class="hazards"', 'class="stop"', 'class="five"', 'class="sure"', 'class="losses"'):
         assert kept in document.html
+
+
+def test_pictures_of_first_steps_go_last_where_words_alone_have_room() -> None:
+    """Slipway 45, whose 29 steps in German and in inches are too high for one side with pictures."""
+    work = examine(data_folder("recipes") / "slipway-45.yaml").work("45")
+    assert work is not None
+    for paper in ("A4", "Letter"):
+        form = Form("Letter" if paper == "Letter" else "A4", stated=True)
+        fitting = print_fitting("crib-sheet", sketch(work, Edition(Voice("de", "inch"), form)))
+        assert (fitting.form.paper, fitting.note) == (paper, "")
 
 
 def test_where_everything_fits_nothing_is_left_out() -> None:

@@ -20,7 +20,7 @@ from generator.base.edition import Units, Voice
 from generator.base.units import LengthError, parse_length
 from generator.base.words import on_the_line
 from generator.measures.inches import STEPS, chains, inches_of, tolerance_in_inches
-from generator.measures.measure import Measure, Measures, Rounding, Ruler
+from generator.measures.measure import Measure, Measures, Rounding, Ruler, Unit
 from generator.press.checks.numbers import untraceable_numbers
 from generator.sheets.formatting import (
     fraction,
@@ -30,6 +30,7 @@ from generator.sheets.formatting import (
     quantity,
     quantity_within,
     small_fraction,
+    told,
     tolerances,
 )
 from generator.sheets.render import rich
@@ -167,6 +168,41 @@ def test_the_unit_is_named_as_cldr_has_it() -> None:
 def test_one_length_is_told_as_the_voice_wishes(units: Units, text: str) -> None:
     cloth = Measure("any", "Any", 1151.6, 1155.0, "mm", "", "", rounding="up", ruler="eighths")
     assert quantity(cloth, Voice("en", units)) == text
+
+
+def bought(mm: float, rounding: Rounding, unit: Unit = "mm") -> Measure:
+    """A length that is bought: of cloth, of tape, of a roll."""
+    exact = mm / 1000 if unit == "m" else mm
+    return Measure("any", "Any", exact, exact, unit, "", "", rounding=rounding, ruler="feet")
+
+
+@pytest.mark.parametrize(
+    ("mm", "rounding", "text"),
+    # 10 m / 304.8 mm = 32.808 ft; 4700 / 304.8 = 15.420; 304.8 × 10 is ten feet; 3000 mm = 118.11 in.
+    [
+        (10_000.0, "down", "32¾ ft"),
+        (10_000.0, "up", "33 ft"),
+        (4700.0, "up", "15½ ft"),
+        (3048.0, "down", "10 ft"),
+        (3048.0, "up", "10 ft"),
+        (3000.0, "down", "118 in"),
+        (3000.0, "up", "118⅛ in"),
+        (20.0, "down", "¾ in"),
+    ],
+)
+def test_what_is_bought_by_the_length_is_told_in_feet_from_ten_feet_on(
+    mm: float, rounding: Rounding, text: str
+) -> None:
+    assert told(bought(mm, rounding), INCHES)[0].text == text
+    assert told(bought(mm, rounding, "m"), INCHES)[0].text == text
+
+
+@given(st.integers(3048, 100_000), st.sampled_from(("up", "down")))
+def test_feet_are_never_short_of_what_is_needed_nor_more_than_there_is(mm: int, rounding: Rounding) -> None:
+    inches = only(bought(float(mm), rounding))
+    off, noise = inches * INCH - mm, Fraction(1, 1000)
+    assert inches % 3 == 0
+    assert (-noise <= off < 3 * INCH) if rounding == "up" else (-3 * INCH < off <= noise)
 
 
 def test_lengths_that_share_a_unit_are_told_together() -> None:

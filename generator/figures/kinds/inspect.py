@@ -272,7 +272,9 @@ def _seam_detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
     out = -1.0 if left else 1.0
     step = STEP * shown(job, "seam_step")
     roll = min(5.0, STEP * job.shade.wire)
-    under, over = y + 2.0, y + 2.0 + step
+    # A fraction stands above the rims within the circle: they lie lower for it.
+    under = y + 2.0 + min(2.6, wider(job, "seam_step"))
+    over = under + step
     with inset(canvas, centre, DETAIL):
         with canvas.group("detail", "start-end"):
             canvas.area(

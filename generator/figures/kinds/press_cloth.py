@@ -14,7 +14,7 @@ from generator.figures.insets import inset, link
 from generator.figures.iron import IRON, flat_iron
 from generator.figures.labels import Label
 from generator.figures.model import Job, Picture
-from generator.figures.numbers import say, shown, text
+from generator.figures.numbers import say, shown, text, wider
 from generator.figures.pens import (
     BENCH,
     BROKEN_OFF,
@@ -127,7 +127,8 @@ def _bow(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
     """A cross thread beside the set square's edge, from above: how far it may bow away."""
     x, y = centre
     out = -1.0 if left else 1.0
-    edge, away = y + 1.0, ENLARGED * shown(job, "bow")
+    # A fraction stands above the edge within the circle: the edge lies lower for it.
+    edge, away = y + 1.0 + min(3.2, wider(job, "bow")), ENLARGED * shown(job, "bow")
     with inset(canvas, centre, DETAIL):
         with canvas.group("detail", "threads"):
             for k in range(8):

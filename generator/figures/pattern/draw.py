@@ -19,6 +19,7 @@ from generator.figures.pattern.paint import (
 )
 from generator.figures.pattern.pieces import piece_figures
 from generator.figures.pattern.tiles import laid_out
+from generator.measures.full_scale import INCH_BAR_MM
 from generator.measures.measure import Measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.shade import Shade
@@ -40,9 +41,18 @@ def map_room(paper: Paper) -> tuple[float, float]:
 
 
 def draw_pattern(
-    size: SizeRecipe, shade: Shade, measures: Measures, words: Words, paper: Paper = PAPERS["A4"]
+    size: SizeRecipe,
+    shade: Shade,
+    measures: Measures,
+    words: Words,
+    paper: Paper = PAPERS["A4"],
+    *,
+    inches: bool = False,
 ) -> Pattern:
-    """Everything full-scale of one size. Raises FigureError where a name has no room."""
+    """Everything full-scale of one size; ``inches``: with a bar for a rule in inches.
+
+    Raises FigureError where a name has no room.
+    """
 
     def say(key: str, **values: object) -> str:
         return words.say(key, title=size.title, size=size.name, **values)
@@ -66,7 +76,7 @@ def draw_pattern(
         paper=paper,
         leaves=tuple(leaves),
         map=map_figure(grids, say, *map_room(paper)),
-        bar=bar_figure(say),
+        bar=bar_figure(say, inches=inches),
         samples=tuple(
             (f"pattern.line.{layer or 'join'}", sample_figure(layer, say))
             for layer in SAMPLES
@@ -76,4 +86,5 @@ def draw_pattern(
         svg=cutter_svg(sheet, whole, BORDER, say),
         small=frozenset(piece.name for piece in pieces),
         panels=shade.panels,
+        inch_bar=INCH_BAR_MM if inches else None,
     )

@@ -161,6 +161,8 @@ class Pattern:
     """Names of the strips and small pieces."""
     panels: int = 1
     """How many panels the pattern serves for."""
+    inch_bar: float | None = None
+    """Length of the bar for a rule in inches, mm; None: there is none."""
 
     @property
     def figures(self) -> tuple[Figure, ...]:

@@ -18,6 +18,7 @@ from generator.figures.pattern.names import Names
 from generator.figures.pattern.tiles import LEAD, TAB, Grid, Tile, neighbour
 from generator.figures.pens import BENCH, INK, RULE, SOFT, THIN, Pen
 from generator.figures.svg import Passport, write_svg
+from generator.measures.full_scale import BAR, INCH_BAR, INCH_BAR_MM
 
 Say = Callable[..., str]
 
@@ -28,8 +29,10 @@ ARM, RING = 3.5, 1.8
 """Half a registration cross and the radius of its circle, mm."""
 NAME, STRIP_WORDS = 14.0, 3.0
 """Letters of a tile's name and of what stands in its strips, mm to the em."""
-BAR, BAR_HEIGHT = 100.0, 1.6
-"""The calibration bar, mm."""
+BAR_HEIGHT, BAR_RISE = 1.6, 3.4
+"""The calibration bar and its ticks, mm."""
+INCHES_HIGH, INCHES_RISE, INCHES_APART = 1.3, 1.6, 0.4
+"""The same of each of two bars, one for millimetres and one for inches, and the paper between them, mm."""
 
 
 def lines_on(
@@ -224,20 +227,36 @@ def whole_figure(canvas: Canvas, say: Say) -> Figure:
     return Figure("pattern-whole", 0, svg, canvas.width, canvas.height, alt)
 
 
-def bar_figure(say: Say) -> Figure:
-    """The calibration bar: one filled strip, as long as it says, with a tick at each tenth."""
-    height = 5.0
-    canvas = Canvas(BAR, height, view="pattern", scale=1.0)
+def bar_figure(say: Say, *, inches: bool = False) -> Figure:
+    """The calibration bar: one filled strip, as long as it says, with a tick at each tenth.
+
+    ``inches``: below it a second one for a rule in inches, with a tick at each half inch.
+    """
+    high, rise = (INCHES_HIGH, INCHES_RISE) if inches else (BAR_HEIGHT, BAR_RISE)
+    below = INCHES_APART + high + INCHES_RISE if inches else 0.0
+    wide = INCH_BAR_MM if inches else BAR
+    canvas = Canvas(wide, rise + high + below, view="pattern", scale=1.0)
     with canvas.group("context", "bar"):
-        canvas.area(box(0, height - BAR_HEIGHT, BAR, height), INK)
+        canvas.area(box(0, rise, BAR, rise + high), INK)
         for k in range(11):
-            x = min(max(BAR * k / 10, 0.125), BAR - 0.125)
-            rise = 0.0 if k % 5 == 0 else 1.4
-            canvas.area(box(x - 0.125, rise, x + 0.125, height - BAR_HEIGHT), INK)
-    alt = say("alt.pattern-bar")
-    return Figure(
-        "pattern-bar", 0, write_svg(canvas, Passport("pattern-bar", "bar", 0, alt)), BAR, height, alt
-    )
+            top = 0.0 if k % 5 == 0 else 0.4 * rise
+            canvas.area(_tick(BAR, k / 10, top, rise), INK)
+    if inches:
+        top = rise + high + INCHES_APART
+        halves = round(2 * INCH_BAR)
+        with canvas.group("context", "inch-bar"):
+            canvas.area(box(0, top, wide, top + high), INK)
+            for k in range(halves + 1):
+                end = canvas.height if k % 2 == 0 else canvas.height - 0.4 * INCHES_RISE
+                canvas.area(_tick(wide, k / halves, top + high, end), INK)
+    alt = say("alt.pattern-bar.inches" if inches else "alt.pattern-bar")
+    svg = write_svg(canvas, Passport("pattern-bar", "bar", 0, alt))
+    return Figure("pattern-bar", 0, svg, wide, canvas.height, alt)
+
+
+def _tick(wide: float, share: float, top: float, bottom: float) -> BaseGeometry:
+    x = min(max(wide * share, 0.125), wide - 0.125)
+    return box(x - 0.125, top, x + 0.125, bottom)
 
 
 def sample_figure(layer: Layer | None, say: Say) -> Figure:

@@ -1,4 +1,4 @@
-"""A full-scale document is printed at full size, and each page has the bar that proves it."""
+"""A full-scale document is printed at full size, and each page has the bar or bars that prove it."""
 
 from __future__ import annotations
 
@@ -42,5 +42,6 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
         for box in boxes
         if 0 < (box.top - box.bottom) * MM_PER_POINT < _THIN
     ]
-    if not any(abs(width - wish.bar) <= _SLACK for width in wide):
-        yield sheet.fault(f"there is no bar of {wish.bar:g} mm", REPORT)
+    for bar in (wish.bar, wish.inch_bar):
+        if bar is not None and not any(abs(width - bar) <= _SLACK for width in wide):
+            yield sheet.fault(f"there is no bar of {bar:g} mm", REPORT)

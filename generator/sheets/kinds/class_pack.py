@@ -16,7 +16,7 @@ from generator.sheets.cards import Caution, caution
 from generator.sheets.class_buying import BuyingView, buying_view, layout_numbers
 from generator.sheets.class_run import RunView, run_view
 from generator.sheets.document import Subject
-from generator.sheets.formatting import quantity, sentence_case
+from generator.sheets.formatting import numbers_of, quantity, sentence_case
 from generator.sheets.last import all_faults
 from generator.sheets.packing import Block
 from generator.sheets.wording import Catalogue, Sentence
@@ -253,7 +253,9 @@ def _cue(name: str, part: Part, subject: Subject, words: Catalogue) -> Cue:
         clock=quantity(part.start, words.voice),
         minutes=quantity(part.minutes, words.voice),
         say=words.rich(key if words.has(key) else "class.cue.any"),
-        others=words.rich("class.cue.others", count=len(others), numbers=_listed(others)) if others else (),
+        others=words.rich("class.cue.others", count=len(others), numbers=numbers_of(others))
+        if others
+        else (),
         steps=tuple(
             CueStep(
                 step.number,
@@ -291,12 +293,8 @@ def _risks(plans: Iterable[Plan], words: Catalogue) -> Iterator[Risk]:
         told = caution(words, name)
         adult = any(step.adult for step in steps.values())
         who = words.say("class.risk.adult" if adult else "class.risk.all")
-        at = words.say("class.risk.steps", who=who, count=len(steps), numbers=_listed(sorted(steps)))
+        at = words.say("class.risk.steps", who=who, count=len(steps), numbers=numbers_of(sorted(steps)))
         yield Risk(told.hazard, told.consequence, at, told.avoid)
-
-
-def _listed(numbers: Iterable[int]) -> str:
-    return ", ".join(str(number) for number in numbers)
 
 
 def _faults(subject: Subject, words: Catalogue) -> Iterator[FaultCard]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from generator.base.errors import Fault, RecipeError
+from generator.base.errors import Fault, NoRoomForRecipeError
 from generator.figures.model import slot_named
 from generator.plan.facts import ADULT_TOOLS
 from generator.plan.model import Step
@@ -128,7 +128,7 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
 def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout]:
     """From measured heights to pages, as the recipe's kits are folded.
 
-    What it gives raises RecipeError where one sheet has no room for this shade's steps.
+    What it gives raises NoRoomForRecipeError where one sheet has no room for this shade's steps.
     """
     kits = subject.size.kits
     make = _one_sheet if kits is not None and kits.format == "folded" else _booklet
@@ -198,7 +198,7 @@ def _one_sheet(kind: Kind, subject: Subject, heights: Mapping[str, float]) -> La
         "format: booklet for this shade",
         "write kits: {format: booklet}",
     )
-    raise RecipeError([fault])
+    raise NoRoomForRecipeError([fault])
 
 
 TAILS = (1, 2)
