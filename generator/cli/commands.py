@@ -74,6 +74,7 @@ def rimfold(debug: bool) -> None:
     show_default=True,
     help="Folder for the documents.",
 )
+@click.option("--anew", is_flag=True, help="Make everything again, even what has not changed.")
 def make(
     recipes: Sequence[Path],
     sizes: Sequence[str],
@@ -86,10 +87,12 @@ def make(
     duplex: bool | None,
     tone: Tone | None,
     out: Path,
+    anew: bool,
 ) -> int:
     """Print the sheets of one or more recipes.
 
-    Language, units, paper, print and tone are those of the recipe, unless an option says otherwise.
+    Language, units, paper, print and tone are those of the recipe, unless an option says otherwise. What an
+    earlier call has made from the same is not made again.
     """
     from generator import build
     from generator.jobs import Job, jobs_for, printed_otherwise
@@ -112,7 +115,7 @@ def make(
         click.echo(line, err=True)
     with Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
-        for index, (job, made) in enumerate(build.make_all(jobs, out, wishes), 1):
+        for index, (job, made) in enumerate(build.make_all(jobs, out, wishes, anew=anew), 1):
             if isinstance(made, RimfoldError):
                 progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)
@@ -121,6 +124,8 @@ def make(
                 more = [str(path) for path in made.drawings]
                 if made.steps:
                     more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
+                if not made.changed:
+                    more.append("unchanged")
                 progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
                 for note in made.notes:
                     click.echo(f"{job.name}: {note}")

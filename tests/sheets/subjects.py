@@ -103,8 +103,8 @@ class Texts(HTMLParser):
 
     @property
     def text(self) -> str:
-        """All words, one space between."""
-        return re.sub(r"\s+", " ", " ".join(self.words))
+        """All words, one space between; places where a line may end are no words."""
+        return re.sub(r"\s+", " ", " ".join(self.words).replace("\u200b", ""))
 
     def ids(self) -> list[str]:
         """Every id, in order."""

@@ -22,6 +22,7 @@ from tests.record.quick import RECIPE, quick_recipe
 ROOT = Path(__file__).parents[2]
 ODD_DAY = Path(__file__).parent / "odd_day.py"
 MAKE = (sys.executable, "-m", "generator", "make", "recipes/quick.yaml", "--out", "out")
+ANEW = (*MAKE, "--anew")
 
 
 @dataclass
@@ -244,7 +245,7 @@ def test_python_asks_for_no_network_and_no_other_program_either(second: Place) -
 
 def test_a_killed_worker_is_told_in_words_and_what_stood_there_stays(first: Place) -> None:
     before = first.files("25") | first.files("20")
-    process = first.start(MAKE)
+    process = first.start(ANEW)
     until(lambda: process.poll() is not None or len(workers(process.pid)) == min(2, os.cpu_count() or 1))
     # Not while another is only starting: that one's own words would stand in between.
     time.sleep(4.0)
@@ -258,7 +259,7 @@ def test_a_killed_worker_is_told_in_words_and_what_stood_there_stays(first: Plac
 
 
 def test_workers_end_with_the_command_that_started_them(first: Place) -> None:
-    process = first.start(MAKE)
+    process = first.start(ANEW)
     until(lambda: process.poll() is not None or len(workers(process.pid)) == min(2, os.cpu_count() or 1))
     orphans = workers(process.pid)
     time.sleep(1.0)
@@ -269,7 +270,7 @@ def test_workers_end_with_the_command_that_started_them(first: Place) -> None:
 
 
 def test_one_who_stops_the_command_is_told_so_and_nothing_else(first: Place) -> None:
-    process = first.start(MAKE)
+    process = first.start(ANEW)
     until(lambda: process.poll() is not None or workers(process.pid))
     time.sleep(1.0)
     # As a terminal does on Ctrl-C: to every process of the command.
