@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 
 from generator.base.errors import NoRoomError
@@ -60,17 +60,23 @@ def _one_column(
         if not kind.lower:
             return _held(arrange(whole, placed, kind.rooms, kind.most_pages), kind, subject)
         parts, low = lowered(whole, placed, kind.rooms, _gains(kind, subject))
-        layout = _held(arrange(whole, parts, kind.rooms, kind.most_pages), kind, subject)
+        layout = _held(arrange(whole, parts, kind.rooms, kind.most_pages), kind, subject, low)
         return replace(layout, redrawn=dict.fromkeys(sorted(low), kind.lower))
 
     return arranged
 
 
-def _held(layout: Layout, kind: Kind, subject: Subject) -> Layout:
-    """The layout, if each card stands whole on a page. What may go on on the next page is not asked."""
+def _held(layout: Layout, kind: Kind, subject: Subject, low: Collection[str] = ()) -> Layout:
+    """The layout, if each card stands whole on a page. What may go on on the next page is not asked.
+
+    Nor is a card of ``low``, if its words alone find room: beside a lower figure they stand in other places,
+    and the card is often lower than was reckoned. Whether it stands whole is seen on the finished page, by
+    the proof.
+    """
     for step in subject.plan.steps:
-        over = layout.over.get(card_id(step))
-        if over is not None:
+        over = layout.over.get(card_id(step), 0.0)
+        figure = subject.figure_of(step).height if card_id(step) in low else 0.0
+        if over > figure:
             name = f"{subject.size.title} {subject.size.name}"
             raise NoRoomError(
                 f"step {step.number} in the {kind.name} of {name} is {over:.0f} mm higher than a page; take "

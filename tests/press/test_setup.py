@@ -55,4 +55,4 @@ def test_the_scripts_can_be_read_and_name_no_address(script: str) -> None:
 
 def test_the_checks_run_the_readme_s_test_command_exactly() -> None:
     lines = (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
-    assert "bash .ci/setup && .venv/bin/pytest" in lines
+    assert "bash .ci/setup && .venv/bin/pytest -n auto --dist loadfile" in lines
