@@ -70,20 +70,24 @@ class Examined:
         return next((work for work in self.works if work.size.name == name), None)
 
 
-def examine(path: Path, text: str | None = None, *, alone: bool = False) -> Examined:
+def examine(
+    path: Path, text: str | None = None, *, alone: bool = False, only: str | None = None
+) -> Examined:
     """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
 
-    ``alone``: its class is left out, since it is somebody's shade in another recipe's class. Raises
+    ``alone``: its class is left out, since it is somebody's shade in another recipe's class. ``only``: no
+    other size is looked at (all, where none is called so), nor its kits. Raises
     RecipeError for what does not read clean; GeometryError with the faults of all sizes for shades that
     cannot or must not be made; TechniqueError for a technique that cannot be used, or has no words; KitError
     for a list of parts that cannot be used, or for kits that do not fit it; ClassError for a class that
     cannot be held so.
     """
     recipe = read_recipe(path, outlines()) if text is None else parse_recipe(text, path, outlines())
-    ways = _Ways(path.parent, recipe.sizes)
+    sizes = [size for size in recipe.sizes if size.name == only] or recipe.sizes
+    ways = _Ways(path.parent, sizes)
     first = recipe.sizes[0]
     listed = None
-    if recipe.kits:
+    if recipe.kits and only is None:
         from generator.plan.kit import kit_faults
         from generator.plan.kit_list import load_kit
 
@@ -91,7 +95,7 @@ def examine(path: Path, text: str | None = None, *, alone: bool = False) -> Exam
         wrong = kit_faults(first, listed, all_parts(ways.techniques.values()))
         if wrong:
             raise KitError(wrong)
-    works, warnings = ways.worked_out(recipe.sizes, listed)
+    works, warnings = ways.worked_out(sizes, listed)
     warnings = [*recipe.warnings, *warnings]
     if listed:
         from generator.plan.kit import kit_notes

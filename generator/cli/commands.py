@@ -14,6 +14,7 @@ from generator import __version__
 from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.console import Progress, each
+from generator.cli.page import page
 from generator.cli.proof_report import proof
 from generator.cli.quick import quick
 
@@ -301,6 +302,7 @@ def schema() -> int:
     return 0
 
 
+rimfold.add_command(page)
 rimfold.add_command(proof)
 rimfold.add_command(quick)
 

@@ -1,0 +1,77 @@
+"""The addresses of the page and who answers them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+from starlette.types import ASGIApp
+
+from generator.base.assets import languages
+from generator.base.errors import RimfoldError
+from generator.page import bench, edit, start
+from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
+from generator.page.guard import Guard
+from generator.page.html import LANGUAGE, page, static_file
+from generator.page.prints import Prints, routes as print_routes
+
+YEAR = 365 * 24 * 3600
+
+
+def application(folder: Path, out: Path, port: int, secret: str) -> ASGIApp:
+    """The page over the recipes of ``folder``; what is printed goes to ``out``."""
+    app = Starlette(
+        routes=[
+            Route("/", start.cards),
+            Route("/new", start.create, methods=["POST"]),
+            Route("/sample/{name}", start.take_sample, methods=["POST"]),
+            Route("/language", _language, methods=["POST"]),
+            Route("/static/{name}", _static),
+            *edit.ROUTES,
+            *bench.ROUTES,
+            *print_routes(),
+        ],
+        exception_handlers={RimfoldError: _told, HTTPException: _missing},
+    )
+    app.state.recipes = RecipeFolder(folder)
+    app.state.prints = Prints(out)
+    return Guard(app, port, secret)
+
+
+async def _language(request: Request) -> Response:
+    form = await request.form()
+    answer = RedirectResponse(_back(request), status_code=303)
+    chosen = str(form.get("language", ""))
+    if chosen in languages():
+        answer.set_cookie(LANGUAGE, chosen, max_age=YEAR, httponly=True, samesite="strict")
+    return answer
+
+
+def _back(request: Request) -> str:
+    """The page that a form was sent from, as a path here."""
+    origin = f"http://{request.headers.get('host', '')}"
+    path = request.headers.get("referer", "").removeprefix(origin)
+    return path if path.startswith("/") and not path.startswith("//") else "/"
+
+
+async def _static(request: Request) -> Response:
+    found = await run_in_threadpool(static_file, request.path_params["name"])
+    if found is None:
+        raise HTTPException(404)
+    data, kind = found
+    return Response(data, media_type=kind, headers={"cache-control": "private, max-age=3600"})
+
+
+async def _told(request: Request, error: Exception) -> Response:
+    status = 404 if isinstance(error, NotThereError) else 409 if isinstance(error, ChangedMeanwhileError) else 400
+    return await run_in_threadpool(lambda: page(request, "fault.html", status=status, told=str(error)))
+
+
+async def _missing(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 404
+    return await run_in_threadpool(lambda: page(request, "fault.html", status=status, told=""))

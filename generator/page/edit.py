@@ -1,0 +1,245 @@
+"""One shade: its form, what it looks like while somebody types, and its file, saved as soon as it holds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from generator.base.assets import languages
+from generator.base.edition import Voice
+from generator.page import form, shaping
+from generator.page.fields import UNITS
+from generator.page.folder import ChangedMeanwhileError, State
+from generator.page.html import language_of, page
+from generator.page.look import Look, Place, Said, accept, look, place_of_said
+from generator.page.shapes import sketches
+from generator.page.start import recipes_of
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What was sent: the fields, the text that they were shown for, and what they make of it."""
+
+    fields: Mapping[str, str]
+    base: str
+    state: State
+    text: str
+
+    @property
+    def stale(self) -> bool:
+        """Whether the file is no longer what the form was made from."""
+        return self.base != self.state.digest
+
+
+async def shade(request: Request) -> Response:
+    """GET /shade/NAME"""
+    return await run_in_threadpool(_shade, request)
+
+
+def _shade(request: Request) -> Response:
+    state = recipes_of(request).read(_name(request))
+    return _whole(request, state.digest, state.text)
+
+
+async def attempt(request: Request) -> Response:
+    """POST /shade/NAME/try: what the form makes of the shade; nothing is written."""
+    fields = await _fields(request)
+    return await run_in_threadpool(_attempt, request, fields)
+
+
+def _attempt(request: Request, fields: Mapping[str, str]) -> Response:
+    typed = _typed(request, fields)
+    seen = _look(request, typed.text, fields.get("size"))
+    return _parts(request, typed, seen, saved="")
+
+
+async def change(request: Request) -> Response:
+    """POST /shade/NAME/change: the same, and saved if ``rimfold check`` would accept it."""
+    fields = await _fields(request)
+    return await run_in_threadpool(_change, request, fields)
+
+
+def _change(request: Request, fields: Mapping[str, str]) -> Response:
+    typed = _typed(request, fields)
+    seen = _look(request, typed.text, fields.get("size"))
+    if typed.stale:
+        return _parts(request, typed, seen, saved="stale")
+    if typed.text == typed.state.text:
+        return _parts(request, typed, seen, saved="")
+    seen, saved, state = _saved(request, typed.state.digest, typed.text, seen)
+    typed = Typed(fields, state.digest if state else typed.base, state or typed.state, typed.text)
+    return _parts(request, typed, seen, saved=saved)
+
+
+async def act(request: Request) -> Response:
+    """POST /shade/NAME/do: a button of the form; the page is shown anew."""
+    fields = await _fields(request)
+    return await run_in_threadpool(_act, request, fields)
+
+
+def _act(request: Request, fields: Mapping[str, str]) -> Response:
+    name, folder = _name(request), recipes_of(request)
+    typed = _typed(request, fields)
+    action, _, about = fields.get("do", "").partition(":")
+    if action in ("undo", "redo"):
+        step = folder.undo if action == "undo" else folder.redo
+        step(name, typed.base)
+        return _back(request)
+    if action == "keep":
+        # The reader has seen that the file is another one by now, and wants what stands in the form.
+        typed = Typed(fields, typed.state.digest, typed.state, typed.text)
+    if typed.stale:
+        raise ChangedMeanwhileError(f"{name} has changed on the disk since this page was shown")
+    text = typed.text
+    if action == "text":
+        text = fields.get("text", "").replace("\r\n", "\n")
+    elif action in shaping.ACTIONS:
+        text = shaping.ACTIONS[action](text, about)
+    seen = _look(request, text, fields.get("size"))
+    seen, saved, state = _saved(request, typed.state.digest, text, seen)
+    if state is not None:
+        return _back(request)
+    return _whole(request, typed.base, text, seen, saved)
+
+
+def _saved(
+    request: Request, base: str, text: str, seen: Look
+) -> tuple[Look, str, State | None]:
+    """Write a text if the whole recipe is good: what is seen then, what to say of it, what is on the disk."""
+    if not seen.good:
+        return seen, "held", None
+    name, folder = _name(request), recipes_of(request)
+    examined, said = accept(folder.path(name), text)
+    if examined is None:
+        return Look(None, said), "held", None
+    return seen, "saved", folder.save(name, base, text)
+
+
+def _whole(
+    request: Request, base: str, text: str, seen: Look | None = None, saved: str = ""
+) -> Response:
+    name, folder = _name(request), recipes_of(request)
+    seen = seen or _look(request, text, request.query_params.get("size"))
+    return page(
+        request,
+        "shade.html",
+        status=200 if not saved == "held" else 422,
+        tab="shade",
+        name=name,
+        text=text,
+        base=base,
+        look=seen,
+        saved=saved,
+        sections=form.shown(text),
+        sizes=form.sizes(text),
+        size=seen.work.size.name if seen.work else "",
+        outlines=sketches(),
+        outline=_outline(text),
+        unshown=form.unshown(text),
+        listed=_Lists(text),
+        units=UNITS,
+        spoken=languages(),
+        can=folder.can(name),
+        **_told(seen, text),
+    )
+
+
+def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
+    name, folder = _name(request), recipes_of(request)
+    return page(
+        request,
+        "parts.html",
+        name=name,
+        base=typed.base if saved != "saved" else typed.state.digest,
+        look=seen,
+        saved=saved,
+        can=folder.can(name),
+        names=[each for each in form.form_values(typed.text) if each.startswith(form.VALUE)],
+        text=typed.text,
+        **_told(seen, typed.text),
+    )
+
+
+def _told(seen: Look, text: str) -> dict[str, object]:
+    """What is said, at the field that it is about, and what no field is about."""
+    names = set(form.form_values(text))
+    beside: dict[str, list[Said]] = {}
+    above: list[Said] = []
+    for said in seen.said:
+        name = place_of_said(said, names)
+        (beside.setdefault(name, []) if name else above).append(said)
+    return {"beside": beside, "above": above}
+
+
+@dataclass(frozen=True)
+class _Lists:
+    """The lists of a recipe that a form shows row by row."""
+
+    text: str
+
+    def rows(self, *place: str) -> tuple[Mapping[str, str], ...]:
+        """The plain values of each entry of a list, by their dotted names within it."""
+        return form.entries(self.text, place)
+
+    def pairs(self, *place: str) -> dict[str, str]:
+        """The plain values of a mapping."""
+        return {
+            at[-1]: value
+            for at, value in form.values(self.text).items()
+            if at[:-1] == place
+        }
+
+    def value(self, *place: str) -> str:
+        """One value, or nothing."""
+        return form.values(self.text).get(place, "")
+
+    @property
+    def has_class(self) -> bool:
+        """Whether the recipe has one."""
+        return any(at[0] == "class" for at in form.values(self.text))
+
+    @property
+    def has_kits(self) -> bool:
+        """Whether the recipe counts boxes."""
+        return any(at[0] == "kits" for at in form.values(self.text))
+
+
+def _outline(text: str) -> str:
+    found = {size.outline for size in form.sizes(text) if not size.tapered}
+    return found.pop() if len(found) == 1 else ""
+
+
+def _look(request: Request, text: str, size: str | None) -> Look:
+    path = recipes_of(request).path(_name(request))
+    return look(path, text, size, Voice(language_of(request)))
+
+
+def _typed(request: Request, fields: Mapping[str, str]) -> Typed:
+    state = recipes_of(request).read(_name(request))
+    return Typed(fields, fields.get("base", ""), state, form.filled(state.text, fields))
+
+
+async def _fields(request: Request) -> Mapping[str, str]:
+    async with request.form(max_files=0, max_fields=5000) as sent:
+        return {name: value for name, value in sent.items() if isinstance(value, str)}
+
+
+def _back(request: Request) -> Response:
+    return RedirectResponse(f"/shade/{_name(request)}", status_code=303)
+
+
+def _name(request: Request) -> str:
+    return str(request.path_params["name"])
+
+
+ROUTES = [
+    Route("/shade/{name}", shade),
+    Route("/shade/{name}/try", attempt, methods=["POST"]),
+    Route("/shade/{name}/change", change, methods=["POST"]),
+    Route("/shade/{name}/do", act, methods=["POST"]),
+]

@@ -1,0 +1,85 @@
+"""Templates of the page become HTML; words come from the catalogues of the sheets."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from generator.base.assets import data_folder, font_files, languages
+from generator.base.edition import REFERENCE, Voice
+from generator.page.fields import Field
+from generator.sheets.wording import load_words
+
+LANGUAGE = "rimfold-language"
+"""The cookie that says which language the reader has chosen."""
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(data_folder("templates") / "page"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters["drawing"] = drawing
+    return environment
+
+
+def drawing(svg: str) -> Markup:
+    """A drawing of ours, put into the page as it is."""
+    return Markup(svg[svg.index("<svg") :]) if svg else Markup("")  # noqa: S704 - made by the figures room
+
+
+def language_of(request: Request) -> str:
+    """The language that was chosen on the page, or the first that the browser asks for, or English."""
+    known = languages()
+    chosen = request.cookies.get(LANGUAGE, "")
+    if chosen in known:
+        return chosen
+    for part in request.headers.get("accept-language", "").split(","):
+        code = part.partition(";")[0].strip().partition("-")[0].lower()
+        if code in known:
+            return code
+    return REFERENCE
+
+
+def page(request: Request, template: str, *, status: int = 200, **values: object) -> HTMLResponse:
+    """A page, or parts of one, in the reader's language."""
+    voice = Voice(language_of(request))
+    words = load_words(voice)
+
+    def say(key: str, **given: object) -> str:
+        return words.say(f"browser.{key}", **given)
+
+    def described(field: Field) -> str:
+        if voice.language == REFERENCE or not words.has(f"browser.help.{field.key}"):
+            return field.help
+        return words.say(f"browser.help.{field.key}")
+
+    text = (
+        _environment()
+        .get_template(template)
+        .render(say=say, help=described, words=words, language=voice.language, languages=languages(), **values)
+    )
+    return HTMLResponse(text, status_code=status)
+
+
+@cache
+def static_file(name: str) -> tuple[bytes, str] | None:
+    """A file that pages load, and its type; None for one that there is not."""
+    fonts = {f"{weight}.ttf": path for weight, path in font_files().items()}
+    folder = data_folder("templates") / "page" / "static"
+    kinds = {".css": "text/css", ".js": "text/javascript", ".ttf": "font/ttf", ".svg": "image/svg+xml"}
+    path: Path | None = fonts.get(name)
+    if path is None:
+        path = next((each for each in sorted(folder.iterdir()) if each.name == name), None)
+    if path is None or path.suffix not in kinds:
+        return None
+    return path.read_bytes(), kinds[path.suffix]

@@ -1,0 +1,183 @@
+"""What a recipe's text makes of one size, for the side of the page: its picture, five numbers, time and cost.
+
+Or, where the text does not hold, what is wrong and at which of its values.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.base.edition import Edition, Voice
+from generator.base.errors import ClassError, FigureError, InputError, RimfoldError
+from generator.base.spans import Span
+from generator.examine import Examined, examine
+from generator.lesson.outcome import outcome, refuse_late
+from generator.lesson.single import cost_of
+from generator.pipeline import outline_of
+from generator.plan.work import Work
+from generator.recipe import nodes
+from generator.sheets.cards import plan_minutes, text_of
+from generator.sheets.formatting import duration
+from generator.sheets.kinds.crib_sheet import five_numbers
+from generator.sheets.wording import load_words
+
+Place = tuple[str, ...]
+"""Keys from the top of a recipe inwards; a place in a list is its number."""
+PICTURED = "step-sheet"
+"""The kind of document whose picture of the whole is shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """Something that a maker should know of a recipe, and the value that it is about."""
+
+    place: Place
+    text: str
+    wrong: bool
+    """Whether the recipe cannot be used so; else it is a warning."""
+
+
+@dataclass(frozen=True)
+class Look:
+    """One size as it would be made."""
+
+    work: Work | None
+    """None where it cannot be made."""
+    said: tuple[Said, ...]
+    numbers: tuple[tuple[str, str], ...] = ()
+    """Name and value of the five numbers."""
+    picture: str = ""
+    """SVG."""
+    first: str = ""
+    practised: str = ""
+    """Time of the work, in words."""
+    cost: str = ""
+    """What its things cost, with the currency; nothing where the list of prices does not tell."""
+
+    @property
+    def good(self) -> bool:
+        """Whether it can be made."""
+        return self.work is not None
+
+
+def look(path: Path, text: str, size: str | None, voice: Voice) -> Look:
+    """Measure, judge and plan one size of a recipe's text, as if it stood at ``path``.
+
+    Without a size that it has, its first. Nothing is raised: what is wrong is told.
+    """
+    try:
+        examined = examine(path, text, alone=True, only=size or "")
+    except InputError as error:
+        return Look(None, _said(error, text, path))
+    work = examined.works[0]
+    said = tuple(
+        Said(place_of(text, path, warning.span), warning.text, wrong=False) for warning in examined.warnings
+    )
+    words = load_words(voice).bound(work.plan, work.measures)
+    numbers = tuple(
+        (text_of(number.name), f"{text_of(number.value)}{number.unit}")
+        for number in five_numbers(work.measures, words)
+    )
+    return Look(
+        work,
+        said,
+        numbers,
+        _picture(work, voice),
+        duration(plan_minutes(work.plan)),
+        duration(plan_minutes(work.plan, practised=True)),
+        _cost(work, path.parent),
+    )
+
+
+def accept(path: Path, text: str) -> tuple[Examined | None, tuple[Said, ...]]:
+    """What ``rimfold check`` says of a text: the whole recipe, its kits and its class, or what is wrong."""
+    try:
+        examined = examine(path, text)
+        if examined.roster:
+            refuse_late(outcome(examined.roster))
+    except InputError as error:
+        return None, _said(error, text, path)
+    return examined, ()
+
+
+def place_of(text: str, path: Path, span: Span) -> Place:
+    """The value at a place in the text, or the nearest one that encloses it."""
+    best: Place = ()
+    for place, at in _places(text, path):
+        if at.order <= span.order and at.line == span.line:
+            best = place
+        if at.order == span.order:
+            return place
+    return best
+
+
+def place_of_said(said: Said, names: Collection[str]) -> str:
+    """The name of the form's field that something is said of, or nothing where no field is that."""
+    for end in range(len(said.place), 0, -1):
+        name = "/".join(("v", *said.place[:end]))
+        if name in names:
+            return name
+    return ""
+
+
+def values(text: str) -> Mapping[Place, str]:
+    """Every plain value of a text, as it is written there."""
+    root = nodes.parse_document(text, "").root
+    return {place: node.text for place, node in _walk(root, ()) if isinstance(node, nodes.Scalar)}
+
+
+def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
+    found = []
+    for fault in error.faults:
+        own = fault.span.file in ("", str(path))
+        place = place_of(text, path, fault.span) if own else ()
+        words = f"{fault.wrong}; expected {fault.expected}; {fault.fix}"
+        found.append(Said(place, words if own else str(fault), wrong=True))
+    return tuple(dict.fromkeys(found))
+
+
+def _places(text: str, path: Path) -> Iterator[tuple[Place, Span]]:
+    """Every value with the places of its key and of itself, in reading order."""
+    root = nodes.parse_document(text, str(path)).root
+    found = [(place, node.span) for place, node in _walk(root, ()) if place]
+    found += [(place, span) for place, span in _keys(root, ())]
+    return iter(sorted(found, key=lambda each: each[1].order))
+
+
+def _walk(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, nodes.Node]]:
+    if node is None:
+        return
+    yield inside, node
+    if isinstance(node, nodes.Mapping):
+        for entry in node:
+            yield from _walk(entry.node, (*inside, entry.key))
+    elif isinstance(node, nodes.Sequence):
+        for at, item in enumerate(node.items):
+            yield from _walk(item, (*inside, str(at)))
+
+
+def _keys(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, Span]]:
+    if isinstance(node, nodes.Mapping):
+        for entry in node:
+            yield (*inside, entry.key), entry.key_span
+            yield from _keys(entry.node, (*inside, entry.key))
+    elif isinstance(node, nodes.Sequence):
+        for at, item in enumerate(node.items):
+            yield from _keys(item, (*inside, str(at)))
+
+
+def _picture(work: Work, voice: Voice) -> str:
+    try:
+        return outline_of(work, PICTURED, Edition(voice)).figures[0].svg
+    except FigureError:
+        return ""
+
+
+def _cost(work: Work, folder: Path) -> str:
+    try:
+        money, currency = cost_of(work, folder)
+    except (ClassError, RimfoldError):
+        return ""
+    return f"{money:.2f} {currency}"

@@ -1,0 +1,29 @@
+"""Pages of a finished file as pictures, for looking at them before they are printed."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pypdfium2 as pdfium
+
+from generator.base.errors import UsageError
+
+WIDEST = 1600
+"""Pixels: a page is looked at, not printed from."""
+
+
+def page_picture(path: Path, number: int, width: int) -> bytes:
+    """One page, counted from 1, as PNG of so many pixels across. Raises UsageError for a page that is not there."""
+    try:
+        with pdfium.PdfDocument(path) as file:
+            if not 1 <= number <= len(file):
+                raise UsageError(f"{path.name} has {len(file)} pages; there is no page {number}")
+            page = file[number - 1]
+            scale = min(max(width, 40), WIDEST) / page.get_width()
+            picture = page.render(scale=scale).to_pil()
+    except (OSError, pdfium.PdfiumError) as error:
+        raise UsageError(f"{path.name} cannot be shown; make it again") from error
+    out = io.BytesIO()
+    picture.save(out, "PNG")
+    return out.getvalue()
