@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import traceback
 import webbrowser
 from pathlib import Path
 
@@ -38,8 +39,16 @@ def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
         if opened:
             webbrowser.open(address)
 
+    context = click.get_current_context()
+
+    def report(error: Exception) -> None:
+        if context.find_root().params.get("debug"):
+            traceback.print_exception(error)
+        else:
+            click.echo(f"something went wrong inside: {type(error).__name__}; rimfold --debug page says where", err=True)
+
     try:
-        serve(folder, out or folder / "out", told, port or 0)
+        serve(folder, out or folder / "out", told, port or 0, report)
     except OSError as error:
         raise UsageError(f"the page cannot answer at port {port}: {error.strerror}; leave --port out") from error
     except KeyboardInterrupt:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from starlette.applications import Starlette
@@ -23,8 +24,10 @@ from generator.page.prints import Prints, routes as print_routes
 YEAR = 365 * 24 * 3600
 
 
-def application(folder: Path, out: Path, port: int, secret: str) -> ASGIApp:
-    """The page over the recipes of ``folder``; what is printed goes to ``out``."""
+def application(
+    folder: Path, out: Path, port: int, secret: str, report: Callable[[Exception], None] = lambda error: None
+) -> ASGIApp:
+    """The page over the recipes of ``folder``; what is printed goes to ``out``. ``report`` gets faults of our own."""
     app = Starlette(
         routes=[
             Route("/", start.cards),
@@ -40,7 +43,7 @@ def application(folder: Path, out: Path, port: int, secret: str) -> ASGIApp:
     )
     app.state.recipes = RecipeFolder(folder)
     app.state.prints = Prints(out)
-    return Guard(app, port, secret)
+    return Guard(app, port, secret, report)
 
 
 async def _language(request: Request) -> Response:

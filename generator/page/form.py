@@ -117,7 +117,13 @@ def form_values(text: str) -> dict[str, str]:
     """What a form holds for a text, by the names of its fields."""
     found: dict[str, str] = {}
     known = values(text)
-    everything = [each for fields in shown(text).values() for each in fields]
+    there = {place[0] for place in known}
+    everything = [
+        each
+        for name, fields in shown(text).items()
+        if name not in ("kits", "class") or name in there
+        for each in fields
+    ]
     for size in sizes(text):
         everything += size.fields
         everything += [each for _, _, fields in size.ends for each in fields]
@@ -125,7 +131,8 @@ def form_values(text: str) -> dict[str, str]:
         found[each.name] = each.value
         if each.field.sort == "length":
             found[each.unit_name] = each.unit
-    for place in (*OTHERS, *_listed_places(known)):
+    others = (place for place in OTHERS if place[0] != "class" or "class" in there)
+    for place in (*others, *_listed_places(known)):
         found[named(VALUE, place)] = known.get(place, "")
     return found
 

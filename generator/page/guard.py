@@ -9,6 +9,7 @@ long to be a recipe.
 from __future__ import annotations
 
 import secrets
+from collections.abc import Callable
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -38,8 +39,12 @@ class TooLongError(Exception):
 class Guard:
     """Lets in what comes from the page, and says what else is wrong, before any of it is read."""
 
-    def __init__(self, app: ASGIApp, port: int, secret: str) -> None:
+    def __init__(
+        self, app: ASGIApp, port: int, secret: str, report: Callable[[Exception], None] = lambda error: None
+    ) -> None:
+        """``report`` gets what went wrong inside."""
         self.app = app
+        self.report = report
         self.host = f"127.0.0.1:{port}"
         self.cookie = f"rimfold-{port}"
         self.secret = secret
@@ -54,10 +59,24 @@ class Guard:
         if refused is not None:
             await refused(scope, receive, _guarded(send))
             return
+        begun = False
+
+        async def watched(message: Message) -> None:
+            nonlocal begun
+            begun = True
+            await send(message)
+
         try:
-            await self.app(scope, _counted(receive), _guarded(send))
+            await self.app(scope, _counted(receive), _guarded(watched))
         except TooLongError:
             await _told(413, "this is longer than a recipe can be")(scope, receive, _guarded(send))
+        except Exception as error:
+            # A fault of our own: nobody at a bench can read a traceback.
+            self.report(error)
+            if not begun:
+                await _told(500, "this went wrong inside Rimfold; your files are as they were")(
+                    scope, receive, _guarded(send)
+                )
 
     def _refused(self, scope: Scope) -> Response | None:
         headers, method = Headers(scope=scope), scope["method"]

@@ -17,7 +17,7 @@ LINE = 4096
 """Lines are not broken anew."""
 
 
-def changed(text: str, values: Mapping[Place, str | None]) -> str:
+def changed(text: str, wished: Mapping[Place, str | None]) -> str:
     """The text with some values: what is None goes, and a section that becomes empty with it.
 
     A value is written as text, number or truth, so that a reader takes it for what was typed. What has the
@@ -25,7 +25,7 @@ def changed(text: str, values: Mapping[Place, str | None]) -> str:
     """
     root, yaml = _load(text)
     known = values(text)
-    for path, value in values.items():
+    for path, value in wished.items():
         if value is None:
             _remove(root, path)
         elif known.get(path) != value:

@@ -15,7 +15,13 @@ from generator.page.guard import ENTRY
 LOOPBACK = "127.0.0.1"
 
 
-def serve(folder: Path, out: Path, told: Callable[[str], None], port: int = 0) -> None:
+def serve(
+    folder: Path,
+    out: Path,
+    told: Callable[[str], None],
+    port: int = 0,
+    report: Callable[[Exception], None] = lambda error: None,
+) -> None:
     """Answer until the process is stopped. ``told`` gets the address to open as soon as it answers.
 
     Raises OSError where the port is taken.
@@ -26,7 +32,7 @@ def serve(folder: Path, out: Path, told: Callable[[str], None], port: int = 0) -
         listening.bind((LOOPBACK, port))
         taken = listening.getsockname()[1]
         config = uvicorn.Config(
-            application(folder, out, taken, secret),
+            application(folder, out, taken, secret, report),
             log_level="error",
             access_log=False,
             server_header=False,
