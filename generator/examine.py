@@ -70,9 +70,7 @@ class Examined:
         return next((work for work in self.works if work.size.name == name), None)
 
 
-def examine(
-    path: Path, text: str | None = None, *, alone: bool = False, only: str | None = None
-) -> Examined:
+def examine(path: Path, text: str | None = None, *, alone: bool = False, only: str | None = None) -> Examined:
     """Read, shape, measure, judge and plan every size of a recipe; ``text`` is read in the file's place.
 
     ``alone``: its class is left out, since it is somebody's shade in another recipe's class. ``only``: no

@@ -13,8 +13,18 @@ from generator.base.errors import UsageError
 
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path), default=Path(), metavar="[FOLDER]")
-@click.option("--out", type=click.Path(path_type=Path), metavar="FOLDER", help="Folder for the documents.  [default: FOLDER/out]")
-@click.option("--port", type=click.IntRange(1024, 65535), metavar="NUMBER", help="A port of your choice; left out, one that is free.")
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Folder for the documents.  [default: FOLDER/out]",
+)
+@click.option(
+    "--port",
+    type=click.IntRange(1024, 65535),
+    metavar="NUMBER",
+    help="A port of your choice; left out, one that is free.",
+)
 @click.option("--open/--no-open", "opened", default=True, help="Open the browser, or only say the address.")
 def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
     """Make shades, see them and print them in the browser, on this machine alone.
@@ -45,12 +55,17 @@ def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
         if context.find_root().params.get("debug"):
             traceback.print_exception(error)
         else:
-            click.echo(f"something went wrong inside: {type(error).__name__}; rimfold --debug page says where", err=True)
+            click.echo(
+                f"something went wrong inside: {type(error).__name__}; rimfold --debug page says where",
+                err=True,
+            )
 
     try:
         serve(folder, out or folder / "out", told, port or 0, report)
     except OSError as error:
-        raise UsageError(f"the page cannot answer at port {port}: {error.strerror}; leave --port out") from error
+        raise UsageError(
+            f"the page cannot answer at port {port}: {error.strerror}; leave --port out"
+        ) from error
     except KeyboardInterrupt:
         pass
     return 0

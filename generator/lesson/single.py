@@ -27,8 +27,8 @@ ALONE = {
 def cost_of(work: Work, folder: Path) -> tuple[float, str]:
     """Money for all that one shade uses up, in whole packs where packs are not kept, and its currency.
 
-    Prices are those of the list that the recipe's class names, in ``folder`` beside it, or of the house. Raises
-    ClassError where the list cannot be used, or a panel, cloth or tape does not come out of what it has.
+    Prices are those of the list that the recipe's class names, beside it in ``folder``, or of the house.
+    Raises ClassError where the list cannot be used, or a panel, cloth or tape does not come out of it.
     """
     size = work.size
     named = size.taught.stock if size.taught else ALONE["stock"]

@@ -19,7 +19,8 @@ from generator.page import bench, edit, start
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
 from generator.page.guard import Guard
 from generator.page.html import LANGUAGE, page, static_file
-from generator.page.prints import Prints, routes as print_routes
+from generator.page.prints import Prints
+from generator.page.prints import routes as print_routes
 
 YEAR = 365 * 24 * 3600
 
@@ -27,7 +28,10 @@ YEAR = 365 * 24 * 3600
 def application(
     folder: Path, out: Path, port: int, secret: str, report: Callable[[Exception], None] = lambda error: None
 ) -> ASGIApp:
-    """The page over the recipes of ``folder``; what is printed goes to ``out``. ``report`` gets faults of our own."""
+    """The page over the recipes of ``folder``; what is printed goes to ``out``.
+
+    ``report`` gets faults of our own.
+    """
     app = Starlette(
         routes=[
             Route("/", start.cards),
@@ -71,10 +75,12 @@ async def _static(request: Request) -> Response:
 
 
 async def _told(request: Request, error: Exception) -> Response:
-    status = 404 if isinstance(error, NotThereError) else 409 if isinstance(error, ChangedMeanwhileError) else 400
-    return await run_in_threadpool(lambda: page(request, "fault.html", status=status, told=str(error)))
+    status = (
+        404 if isinstance(error, NotThereError) else 409 if isinstance(error, ChangedMeanwhileError) else 400
+    )
+    return await run_in_threadpool(lambda: page(request, "fault.html", {"told": str(error)}, status=status))
 
 
 async def _missing(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 404
-    return await run_in_threadpool(lambda: page(request, "fault.html", status=status, told=""))
+    return await run_in_threadpool(lambda: page(request, "fault.html", {"told": ""}, status=status))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from starlette.concurrency import run_in_threadpool
@@ -23,13 +23,15 @@ from generator.page.html import language_of, page
 from generator.page.start import recipes_of
 from generator.pipeline import illustrate, subject_of
 from generator.plan.work import Work
-from generator.recipe.read import parse_recipe
 from generator.sheets.cards import StageView, stages, text_of
 from generator.sheets.class_run import run_view
 from generator.sheets.context import wording
 from generator.sheets.last import all_faults
 from generator.sheets.why import why
 from generator.sheets.wording import Catalogue, load_words
+
+Shower = Callable[[Examined], Mapping[str, object]]
+"""What a tab shows of a recipe, for its template."""
 
 
 @dataclass(frozen=True)
@@ -99,13 +101,17 @@ def _lesson(request: Request) -> Response:
         course = class_numbers(examined.roster)
         words = _words(examined.roster.guests[0].work, request)
         plans = list({id(guest.work.plan): guest.work.plan for guest in examined.roster.guests}.values())
-        return {"run": run_view(course, plans, words), "roster": examined.roster, "end": _end(examined.roster)}
+        return {
+            "run": run_view(course, plans, words),
+            "roster": examined.roster,
+            "end": _end(examined.roster),
+        }
 
     return _tab(request, "class", shown, alone=False)
 
 
 async def what_if(request: Request) -> Response:
-    """POST /shade/NAME/what-if: when the class would end with other people, tools or tables; nothing is written."""
+    """POST /shade/NAME/what-if: when the class would end with other people, tools or places."""
     async with request.form(max_files=0, max_fields=200) as sent:
         asked = {name: value for name, value in sent.items() if isinstance(value, str)}
     return await run_in_threadpool(_what_if, request, asked)
@@ -116,9 +122,9 @@ def _what_if(request: Request, asked: Mapping[str, str]) -> Response:
         examined = _examined(request, alone=False)
         if examined.roster is None:
             raise UsageError("this recipe has no class")
-        return page(request, "what-if.html", end=_end(examined.roster, asked), told="")
+        return page(request, "what-if.html", {"end": _end(examined.roster, asked), "told": ""})
     except RimfoldError as error:
-        return page(request, "what-if.html", end=None, told=str(error))
+        return page(request, "what-if.html", {"end": None, "told": str(error)})
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,14 +140,19 @@ class End:
 def _end(roster: Roster, asked: Mapping[str, str] | None = None) -> End:
     """The end of a class, or of one with other counts: ``people``, ``places``, ``tool/…``."""
     setup = roster.setup
-    wished = {key: int(value) for key, value in (asked or {}).items() if value.isdecimal() and 0 < int(value) <= 40}
+    wished = {
+        key: int(value) for key, value in (asked or {}).items() if value.isdecimal() and 0 < int(value) <= 40
+    }
     people = wished.get("people", len(setup.members))
     members = tuple(setup.members[at % len(setup.members)] for at in range(people))
     tools = {tool: wished.get(f"tool/{tool}", count) for tool, count in setup.tools.items()}
     other = replace(setup, members=members, tools=tools, stations=wished.get("places", setup.stations))
     ahead = outlook(other.lesson, roster.taught.seed)
     begin = roster.taught.start
-    waits = sorted(((name, round(minutes)) for name, minutes in ahead.waits.items() if minutes >= 1), key=lambda each: -each[1])
+    waits = sorted(
+        ((name, round(minutes)) for name, minutes in ahead.waits.items() if minutes >= 1),
+        key=lambda each: -each[1],
+    )
     return End(
         _clock(begin + ahead.last),
         _clock(begin + ahead.last_p80),
@@ -154,20 +165,17 @@ def _clock(minutes: float) -> str:
     return "{:02d}:{:02d}".format(*clock(minutes))
 
 
-def _tab(request: Request, tab: str, shown: object, *, alone: bool) -> Response:
+def _tab(request: Request, tab: str, shown: Shower, *, alone: bool) -> Response:
     name = str(request.path_params["name"])
-    text = recipes_of(request).read(name).text
     values: dict[str, object] = {"told": ()}
     try:
         examined = _examined(request, alone=alone)
-        assert callable(shown)
         values |= shown(examined)
         values |= {"title": examined.recipe.title, "sizes": [size.name for size in examined.recipe.sizes]}
     except RimfoldError as error:
         values = {"told": tuple(str(error).splitlines()), "title": name, "sizes": []}
-    return page(
-        request, f"{tab}.html", tab=tab, name=name, text_of=text_of, size=request.query_params.get("size", ""), **values
-    )
+    values |= {"tab": tab, "name": name, "text_of": text_of, "size": request.query_params.get("size", "")}
+    return page(request, f"{tab}.html", values)
 
 
 def _examined(request: Request, *, alone: bool) -> Examined:

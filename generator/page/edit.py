@@ -10,13 +10,12 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from generator.base.assets import languages
 from generator.base.edition import Voice
 from generator.page import form, shaping
 from generator.page.fields import UNITS
 from generator.page.folder import ChangedMeanwhileError, State
 from generator.page.html import language_of, page
-from generator.page.look import Look, Place, Said, accept, look, place_of_said
+from generator.page.look import Look, Said, accept, look, place_of_said, values
 from generator.page.shapes import sketches
 from generator.page.start import recipes_of
 
@@ -72,8 +71,13 @@ def _change(request: Request, fields: Mapping[str, str]) -> Response:
     if typed.text == typed.state.text:
         return _parts(request, typed, seen, saved="")
     seen, saved, state = _saved(request, typed.state.digest, typed.text, seen)
+    named = form.size_names(typed.state.text)
     typed = Typed(fields, state.digest if state else typed.base, state or typed.state, typed.text)
-    return _parts(request, typed, seen, saved=saved)
+    answer = _parts(request, typed, seen, saved=saved)
+    if state is not None and named != form.size_names(state.text):
+        # The fields of a size are called after it.
+        answer.headers["hx-refresh"] = "true"
+    return answer
 
 
 async def act(request: Request) -> Response:
@@ -107,9 +111,7 @@ def _act(request: Request, fields: Mapping[str, str]) -> Response:
     return _whole(request, typed.base, text, seen, saved)
 
 
-def _saved(
-    request: Request, base: str, text: str, seen: Look
-) -> tuple[Look, str, State | None]:
+def _saved(request: Request, base: str, text: str, seen: Look) -> tuple[Look, str, State | None]:
     """Write a text if the whole recipe is good: what is seen then, what to say of it, what is on the disk."""
     if not seen.good:
         return seen, "held", None
@@ -120,49 +122,41 @@ def _saved(
     return seen, "saved", folder.save(name, base, text)
 
 
-def _whole(
-    request: Request, base: str, text: str, seen: Look | None = None, saved: str = ""
-) -> Response:
+def _whole(request: Request, base: str, text: str, seen: Look | None = None, saved: str = "") -> Response:
     name, folder = _name(request), recipes_of(request)
     seen = seen or _look(request, text, request.query_params.get("size"))
-    return page(
-        request,
-        "shade.html",
-        status=200 if not saved == "held" else 422,
-        tab="shade",
-        name=name,
-        text=text,
-        base=base,
-        look=seen,
-        saved=saved,
-        sections=form.shown(text),
-        sizes=form.sizes(text),
-        size=seen.work.size.name if seen.work else "",
-        outlines=sketches(),
-        outline=_outline(text),
-        unshown=form.unshown(text),
-        listed=_Lists(text),
-        units=UNITS,
-        spoken=languages(),
-        can=folder.can(name),
-        **_told(seen, text),
-    )
+    shown = {
+        "tab": "shade",
+        "name": name,
+        "text": text,
+        "base": base,
+        "look": seen,
+        "saved": saved,
+        "sections": form.shown(text),
+        "sizes": form.sizes(text),
+        "size": seen.work.size.name if seen.work else "",
+        "outlines": sketches(),
+        "outline": _outline(text),
+        "unshown": form.unshown(text),
+        "listed": _Lists(text),
+        "units": UNITS,
+        "can": folder.can(name),
+    }
+    return page(request, "shade.html", shown | _told(seen, text), status=422 if saved == "held" else 200)
 
 
 def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     name, folder = _name(request), recipes_of(request)
-    return page(
-        request,
-        "parts.html",
-        name=name,
-        base=typed.base if saved != "saved" else typed.state.digest,
-        look=seen,
-        saved=saved,
-        can=folder.can(name),
-        names=[each for each in form.form_values(typed.text) if each.startswith(form.VALUE)],
-        text=typed.text,
-        **_told(seen, typed.text),
-    )
+    shown = {
+        "name": name,
+        "base": typed.base if saved != "saved" else typed.state.digest,
+        "look": seen,
+        "saved": saved,
+        "can": folder.can(name),
+        "names": [each for each in form.form_values(typed.text) if each.startswith(form.VALUE)],
+        "text": typed.text,
+    }
+    return page(request, "parts.html", shown | _told(seen, typed.text))
 
 
 def _told(seen: Look, text: str) -> dict[str, object]:
@@ -188,25 +182,21 @@ class _Lists:
 
     def pairs(self, *place: str) -> dict[str, str]:
         """The plain values of a mapping."""
-        return {
-            at[-1]: value
-            for at, value in form.values(self.text).items()
-            if at[:-1] == place
-        }
+        return {at[-1]: value for at, value in values(self.text).items() if at[:-1] == place}
 
     def value(self, *place: str) -> str:
         """One value, or nothing."""
-        return form.values(self.text).get(place, "")
+        return values(self.text).get(place, "")
 
     @property
     def has_class(self) -> bool:
         """Whether the recipe has one."""
-        return any(at[0] == "class" for at in form.values(self.text))
+        return any(at[0] == "class" for at in values(self.text))
 
     @property
     def has_kits(self) -> bool:
         """Whether the recipe counts boxes."""
-        return any(at[0] == "kits" for at in form.values(self.text))
+        return any(at[0] == "kits" for at in values(self.text))
 
 
 def _outline(text: str) -> str:

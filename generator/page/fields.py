@@ -22,7 +22,13 @@ SECTIONS = (
 TOP = ("title", "technique", "use", "link", "units", "tone", "paper")
 KITS = ("lot", "edition", "link", "format", "parts")
 IN_CLASS = ("start", "length", "skill", "cloth", "swap", "blades", "adult", "adults", "seed", "stock")
-INNER = (("covering", "repeat"), ("panel", "supplied"), ("kits", "overlap"), ("class", "break"), ("class", "costs"))
+INNER = (
+    ("covering", "repeat"),
+    ("panel", "supplied"),
+    ("kits", "overlap"),
+    ("class", "break"),
+    ("class", "costs"),
+)
 """Sections that stand within another."""
 
 
@@ -62,7 +68,9 @@ def sections() -> Mapping[str, tuple[Field, ...]]:
     for name in SECTIONS:
         found[name] = tuple(_of_section((name,)))
     for name, keys in (("kits", KITS), ("class", IN_CLASS)):
-        found[name] = tuple(field for field in _of_section((name,)) if field.place[1] in keys or len(field.place) > 2)
+        found[name] = tuple(
+            field for field in _of_section((name,)) if field.place[1] in keys or len(field.place) > 2
+        )
     return found
 
 
@@ -70,7 +78,9 @@ def sections() -> Mapping[str, tuple[Field, ...]]:
 def dimensions() -> Mapping[str, tuple[Field, ...]]:
     """The fields of a size by outline, without its place: ``diameter`` of a circle."""
     size = schema()["$defs"]["SizeLayer"]["properties"]
-    return {name: tuple(_fields((), {key: size[key] for key in keys.all})) for name, keys in outlines().items()}
+    return {
+        name: tuple(_fields((), {key: size[key] for key in keys.all})) for name, keys in outlines().items()
+    }
 
 
 @cache

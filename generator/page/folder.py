@@ -54,7 +54,7 @@ class RecipeFolder:
         return sorted(path.name for path in found if self._inside(path))
 
     def path(self, name: str) -> Path:
-        """Where a recipe lies. Raises NotThereError for a name that is none, or that leads out of the folder."""
+        """Where a recipe lies. Raises NotThereError for a name that is none, or leads out of the folder."""
         path = self.folder / name
         if not _NAME.fullmatch(name) or not self._inside(path):
             raise NotThereError(f"there is no recipe {name[:80]} in this folder")

@@ -16,7 +16,12 @@ VALUE, UNIT, NAME = "v", "u", "n"
 """What a form's field holds of a place: its value, the unit of that, or the name of the place itself."""
 ENDS = ("bottom", "top")
 _LENGTH = re.compile(r"(?P<number>-?\s*[0-9][0-9 ./]*?)\s*(?P<unit>mm|cm|m|in)?")
-OTHERS: tuple[Place, ...] = (("outline",), ("makers", "ages", "0"), ("makers", "ages", "1"), ("class", "people"))
+OTHERS: tuple[Place, ...] = (
+    ("outline",),
+    ("makers", "ages", "0"),
+    ("makers", "ages", "1"),
+    ("class", "people"),
+)
 """Values that a form has in ways of its own."""
 ROWS = (
     ("name",), ("size",), ("recipe",), ("cloth", "name"), ("cloth", "width"), ("cloth", "length"),
@@ -83,7 +88,8 @@ def shown(text: str) -> Mapping[str, tuple[Shown, ...]]:
     """All plain fields by section, with the values of a text."""
     known = values(text)
     return {
-        name: tuple(_shown(field, field.place, known) for field in fields) for name, fields in sections().items()
+        name: tuple(_shown(field, field.place, known) for field in fields)
+        for name, fields in sections().items()
     }
 
 
@@ -138,7 +144,7 @@ def form_values(text: str) -> dict[str, str]:
 
 
 def filled(text: str, posted: Mapping[str, str]) -> str:
-    """The text with what a form says otherwise than the text does. Fields that no form of it has are passed over.
+    """The text with what a form says otherwise. Fields that no form of it has are passed over.
 
     Raises UsageError of the round trip for a text that cannot be kept.
     """
@@ -157,12 +163,19 @@ def filled(text: str, posted: Mapping[str, str]) -> str:
             value = f"{value} {unit}"
         wished[at] = value or None
     changed = round_trip.changed(text, wished) if wished else text
+    for old, new in _new_names(posted):
+        names = size_names(changed)
+        if old in names and new not in names:
+            changed = round_trip.renamed(changed, ("sizes", old), new)
+    return changed
+
+
+def _new_names(posted: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """Sizes that are called otherwise in a form: old and new name."""
     for name, typed in posted.items():
         what, *place = name.split(SEPARATOR)
-        if what == NAME and tuple(place[:1]) == ("sizes",) and len(place) == 2 and typed.strip() not in ("", place[1]):
-            if place[1] in size_names(changed) and typed.strip() not in size_names(changed):
-                changed = round_trip.renamed(changed, tuple(place), typed.strip())
-    return changed
+        if what == NAME and len(place) == 2 and place[0] == "sizes" and typed.strip() not in ("", place[1]):
+            yield place[1], typed.strip()
 
 
 def entries(text: str, place: Place) -> tuple[Mapping[str, str], ...]:
@@ -224,5 +237,7 @@ def _ends(place: Place, known: Mapping[Place, str]) -> Iterator[tuple[str, str, 
     for end in ENDS:
         inside = (*place, end)
         outline = known.get((*inside, "outline"), "")
-        fields = tuple(_shown(field, (*inside, *field.place), known) for field in dimensions().get(outline, ()))
+        fields = tuple(
+            _shown(field, (*inside, *field.place), known) for field in dimensions().get(outline, ())
+        )
         yield end, outline, fields

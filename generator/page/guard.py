@@ -1,9 +1,9 @@
 """Who may talk to the page: only the browser that was opened with the secret, from the page itself.
 
-What is held off: a page elsewhere that sends forms here (its Origin is another; OWASP *Cross-Site Request Forgery
-Prevention Cheat Sheet*, verifying origin, from memory), a name elsewhere that is made to point to this machine
-(its Host is another: DNS rebinding), other programs on the machine that do not know the secret, and texts too
-long to be a recipe.
+What is held off: a page elsewhere that sends forms here (its Origin is another; OWASP *Cross-Site Request
+Forgery Prevention Cheat Sheet*, verifying origin, from memory), a name elsewhere that is made to point to
+this machine (its Host is another: DNS rebinding), other programs on the machine that do not know the secret, and
+texts too long to be a recipe.
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ class Guard:
         self.secret = secret
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Refuse, or hand on to the page; with every answer go the rules that the browser keeps."""
         if scope["type"] != "http":
             # The server's own start and end; sockets of another kind are not served.
             if scope["type"] == "lifespan":

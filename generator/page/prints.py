@@ -1,4 +1,4 @@
-"""Printing from the page: what is asked for, made in the background, told while it is made, and handed out."""
+"""Printing from the page: documents made in the background, told of while they are, and handed out."""
 
 from __future__ import annotations
 
@@ -34,6 +34,8 @@ KEPT = 40
 """So many runs are remembered."""
 PATIENCE = 20.0
 """Seconds after which a word is sent, though nothing has happened."""
+KINDS = {".pdf": "application/pdf", ".txt": "text/plain; charset=utf-8", ".svg": "image/svg+xml"}
+"""What a browser shows by itself; all else is kept as a file."""
 THUMB = 360
 """Pixels across a page's small picture."""
 
@@ -78,7 +80,9 @@ class Prints:
         self.out = out.resolve()
         self._runs: OrderedDict[str, Run] = OrderedDict()
 
-    def start(self, recipe: str, path: Path, sizes: Sequence[str], kinds: Sequence[str], wishes: Wishes) -> Run:
+    def start(
+        self, recipe: str, path: Path, sizes: Sequence[str], kinds: Sequence[str], wishes: Wishes
+    ) -> Run:
         """Begin to make documents. Raises RimfoldError where the recipe, or what is asked for, cannot be."""
         examined = examine(path)
         chosen = [work for work in examined.works if not sizes or work.size.name in sizes]
@@ -141,10 +145,9 @@ def _choose(request: Request, told: Sequence[str] = (), status: int = 200) -> Re
     except RimfoldError as error:
         kinds = []
         values["told"] = (*told, *str(error).splitlines())
-    return page(
-        request, "print.html", status=status, tab="print", name=name, kinds=kinds, spoken=languages(), papers=list(PAPERS),
-        print_sizes=PRINT_SIZES, units=UNITS, tones=TONES, **values,
-    )  # fmt: skip
+    values |= {"tab": "print", "name": name, "kinds": kinds, "spoken": languages(), "papers": list(PAPERS)}
+    values |= {"print_sizes": PRINT_SIZES, "units": UNITS, "tones": TONES}
+    return page(request, "print.html", values, status=status)
 
 
 async def begin(request: Request) -> Response:
@@ -186,7 +189,7 @@ def _begin(request: Request, form: FormData) -> Response:
 async def show(request: Request) -> Response:
     """GET /print/ID"""
     run = _run(request)
-    return await run_in_threadpool(lambda: page(request, "run.html", **_shown(run)))
+    return await run_in_threadpool(lambda: page(request, "run.html", _shown(run)))
 
 
 async def events(request: Request) -> Response:
@@ -199,7 +202,7 @@ async def _events(request: Request, run: Run) -> AsyncIterator[str]:
     while not await request.is_disconnected():
         if run.state != told:
             told = run.state
-            body = bytes(page(request, "progress.html", **_shown(run)).body).decode()
+            body = bytes(page(request, "progress.html", _shown(run)).body).decode()
             data = "".join(f"data: {line}\n" for line in body.splitlines())
             yield f"event: {'over' if run.over else 'progress'}\n{data}\n"
             if told[2]:
@@ -225,10 +228,15 @@ async def thumb(request: Request) -> Response:
 async def fetch(request: Request) -> Response:
     """GET /print/ID/FILE: the file itself, to open, or with ``?save`` to keep."""
     path = _file(request)
-    kind = {".pdf": "application/pdf", ".txt": "text/plain; charset=utf-8", ".svg": "image/svg+xml"}.get(path.suffix)
+    kind = {".pdf": "application/pdf", ".txt": "text/plain; charset=utf-8", ".svg": "image/svg+xml"}.get(
+        path.suffix
+    )
     way = "attachment" if "save" in request.query_params or kind is None else "inline"
     return FileResponse(
-        path, media_type=kind or "application/octet-stream", filename=f"{_stem(path)}", content_disposition_type=way
+        path,
+        media_type=kind or "application/octet-stream",
+        filename=f"{_stem(path)}",
+        content_disposition_type=way,
     )
 
 

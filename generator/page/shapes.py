@@ -19,7 +19,7 @@ USUAL: Mapping[str, tuple[str, str]] = {
     "corner_radius": ("", "3 cm"),
     "sides": ("", "6"),
 }
-"""Name's part and value of a dimension; every other is that of a middling shade. Common practice, no source."""
+"""Name's part and value of a dimension; every other is that of a middling shade (no rule, a beginning)."""
 MIDDLING = ("30", "30 cm")
 
 
@@ -39,7 +39,9 @@ class Sketch:
 def sketches() -> Mapping[str, Sketch]:
     """Every outline that shapes know, in the order in which they are offered: round ones first."""
     found = [_sketch(name) for name in outlines()]
-    return {each.outline: each for each in sorted(found, key=lambda each: (len(each.dimensions), each.outline))}
+    return {
+        each.outline: each for each in sorted(found, key=lambda each: (len(each.dimensions), each.outline))
+    }
 
 
 def usual(key: str) -> str:

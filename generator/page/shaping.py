@@ -10,12 +10,16 @@ from generator.page.form import ENDS, size_names, split
 from generator.page.look import Place, values
 from generator.page.shapes import usual
 
+ACROSS = ("diameter", "length", "side", "across_flats")
+"""How wide a shade is, by what its outline calls it."""
+OVAL = 2 / 3
+"""Width of a shade that becomes oval, as a share of its length (a beginning, no rule)."""
 NARROWER = 0.6
 """The upper ring of a shade that becomes tapered, as a share of the lower one (a beginning, no rule)."""
 
 
 def outlined(text: str, outline: str) -> str:
-    """The recipe with another outline for all sizes: dimensions that both have stay, others begin as usual."""
+    """The recipe with another outline for all sizes: what both have stays, the rest begins as usual."""
     if outline not in outlines():
         return text
     wished: dict[Place, str | None] = {("outline",): outline}
@@ -24,12 +28,12 @@ def outlined(text: str, outline: str) -> str:
     every = {key for each in outlines().values() for key in each.all}
     for name in size_names(text):
         place: Place = ("sizes", name)
-        across = [known[(*place, key)] for key in ("diameter", "length", "side", "across_flats") if (*place, key) in known]
+        across = [known[(*place, key)] for key in ACROSS if (*place, key) in known]
         if (*place, "outline") in known:
             wished[*place, "outline"] = None
         for key in keys:
             if (*place, key) not in known:
-                wished[*place, key] = across[0] if across and key in ("diameter", "length", "side", "across_flats") else usual(key)
+                wished[*place, key] = _begun(key, across)
         for key in every - set(keys):
             if (*place, key) in known:
                 wished[*place, key] = None
@@ -40,6 +44,13 @@ def outlined(text: str, outline: str) -> str:
             wished[*place, "slant"] = None
             wished[*place, "height"] = known[(*place, "slant")]
     return round_trip.changed(text, wished)
+
+
+def _begun(key: str, across: list[str]) -> str:
+    """A dimension that a size did not have, to begin with."""
+    if across and key in ACROSS:
+        return across[0]
+    return _scaled(across[0], OVAL) if across and key == "width" else usual(key)
 
 
 def tapered(text: str) -> str:
@@ -95,7 +106,9 @@ def with_class(text: str) -> str:
         ("class", "length"): "4 h",
     }
     text = round_trip.changed(text, wished)
-    return round_trip.appended(text, ("class", "tables"), {"length": "180 cm", "depth": "75 cm", "count": "4"})
+    return round_trip.appended(
+        text, ("class", "tables"), {"length": "180 cm", "depth": "75 cm", "count": "4"}
+    )
 
 
 def with_kits(text: str) -> str:
@@ -138,7 +151,9 @@ ACTIONS: Mapping[str, Callable[[str, str], str]] = {
     "list-people": lambda text, _: with_people_listed(text),
     "add-person": lambda text, _: with_entry(text, ("class", "people"), {"size": size_names(text)[0]}),
     "remove-person": lambda text, at: round_trip.without(text, ("class", "people", at)),
-    "add-table": lambda text, _: with_entry(text, ("class", "tables"), {"length": "180 cm", "depth": "75 cm"}),
+    "add-table": lambda text, _: with_entry(
+        text, ("class", "tables"), {"length": "180 cm", "depth": "75 cm"}
+    ),
     "remove-table": lambda text, at: round_trip.without(text, ("class", "tables", at)),
     "add-tool": lambda text, tool: round_trip.changed(text, {("class", "tools", tool): "2"}),
     "remove-tool": lambda text, tool: round_trip.without(text, ("class", "tools", tool)),

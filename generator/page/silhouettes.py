@@ -38,7 +38,7 @@ def picture_of(shade: Shade) -> str:
     left, low, right, high = body.bounds
     pad = MARGIN * max(right - left, high - low)
     view = f"{left - pad:.1f} {-high - pad:.1f} {right - left + 2 * pad:.1f} {high - low + 2 * pad:.1f}"
-    hull = list(body.exterior.coords) if isinstance(body, Polygon) else []
+    hull = [(x, y) for x, y, *_ in body.exterior.coords] if isinstance(body, Polygon) else []
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" class="silhouette" aria-hidden="true">'
         f'<path class="body" d="{_path(hull)}"/><path class="rim" d="{_path(rims["top"])}"/></svg>'

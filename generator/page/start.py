@@ -58,15 +58,14 @@ async def cards(request: Request) -> Response:
 def _cards(request: Request) -> Response:
     folder = recipes_of(request)
     samples = RecipeFolder(data_folder("recipes"))
-    return page(
-        request,
-        "start.html",
-        own=[_card(folder, name) for name in folder.names()],
-        samples=[card_of(name, samples.read(name).text, samples) for name in samples.names()],
-        outlines=sketches(),
-        folder=str(folder.folder),
-        same=folder.folder == samples.folder,
-    )
+    shown = {
+        "own": [_card(folder, name) for name in folder.names()],
+        "samples": [card_of(name, samples.read(name).text, samples) for name in samples.names()],
+        "outlines": sketches(),
+        "folder": str(folder.folder),
+        "same": folder.folder == samples.folder,
+    }
+    return page(request, "start.html", shown)
 
 
 def _card(folder: RecipeFolder, name: str) -> RecipeCard:

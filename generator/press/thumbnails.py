@@ -14,7 +14,10 @@ WIDEST = 1600
 
 
 def page_picture(path: Path, number: int, width: int) -> bytes:
-    """One page, counted from 1, as PNG of so many pixels across. Raises UsageError for a page that is not there."""
+    """One page, counted from 1, as PNG of so many pixels across.
+
+    Raises UsageError for a page that is not there.
+    """
     try:
         with pdfium.PdfDocument(path) as file:
             if not 1 <= number <= len(file):
