@@ -14,9 +14,9 @@ from generator.base.edition import Edition, Voice
 from generator.base.errors import RimfoldError, UsageError
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
-from generator.examine import Examined, examine
+from generator.examine import Examined
 from generator.figures.cut_layout import cut_figures
-from generator.lesson.pack import class_numbers
+from generator.lesson.pack import ClassNumbers, class_numbers
 from generator.lesson.roster import Roster, clock
 from generator.lesson.runs import outlook
 from generator.page.html import language_of, page
@@ -96,18 +96,43 @@ async def lesson(request: Request) -> Response:
 
 def _lesson(request: Request) -> Response:
     def shown(examined: Examined) -> Mapping[str, object]:
-        if examined.roster is None:
-            return {"run": None, "roster": None}
-        course = class_numbers(examined.roster)
-        words = _words(examined.roster.guests[0].work, request)
-        plans = list({id(guest.work.plan): guest.work.plan for guest in examined.roster.guests}.values())
-        return {
-            "run": run_view(course, plans, words),
-            "roster": examined.roster,
-            "end": _end(examined.roster),
-        }
+        roster = examined.roster
+        return {"roster": roster, "end": _end(roster) if roster else None}
 
     return _tab(request, "class", shown, alone=False)
+
+
+async def run_sheet(request: Request) -> Response:
+    """GET /shade/NAME/run: the run sheet of the class, which takes some seconds to work out."""
+    return await run_in_threadpool(_run_sheet, request)
+
+
+def _run_sheet(request: Request) -> Response:
+    try:
+        examined = _examined(request, alone=False)
+        if examined.roster is None:
+            raise UsageError("this recipe has no class")
+        course = _course(examined.roster)
+        words = _words(examined.roster.guests[0].work, request)
+        plans = list({id(guest.work.plan): guest.work.plan for guest in examined.roster.guests}.values())
+        shown = {"run": run_view(course, plans, words), "told": (), "text_of": text_of}
+    except RimfoldError as error:
+        shown = {"run": None, "told": tuple(str(error).splitlines()), "text_of": text_of}
+    return page(request, "run-sheet.html", shown)
+
+
+_courses: dict[int, ClassNumbers] = {}
+COURSES = 8
+
+
+def _course(roster: Roster) -> ClassNumbers:
+    """The class by the clock; a recipe that was worked out before has the same roster, and the same course."""
+    found = _courses.get(id(roster))
+    if found is None or found.roster is not roster:
+        if len(_courses) >= COURSES:
+            _courses.clear()
+        found = _courses[id(roster)] = class_numbers(roster)
+    return found
 
 
 async def what_if(request: Request) -> Response:
@@ -179,8 +204,7 @@ def _tab(request: Request, tab: str, shown: Shower, *, alone: bool) -> Response:
 
 
 def _examined(request: Request, *, alone: bool) -> Examined:
-    folder, name = recipes_of(request), str(request.path_params["name"])
-    return examine(folder.path(name), folder.read(name).text, alone=alone)
+    return recipes_of(request).examined(str(request.path_params["name"]), alone=alone)
 
 
 def _chosen(request: Request, examined: Examined) -> Work:
@@ -195,5 +219,6 @@ ROUTES = [
     Route("/shade/{name}/steps", steps),
     Route("/shade/{name}/cutting", cutting),
     Route("/shade/{name}/class", lesson),
+    Route("/shade/{name}/run", run_sheet),
     Route("/shade/{name}/what-if", what_if, methods=["POST"]),
 ]

@@ -10,10 +10,13 @@ from pathlib import Path
 from threading import RLock
 
 from generator.base.errors import UsageError
+from generator.examine import Examined, examine
 from generator.press.publish import publish
 from generator.recipe.source import BYTE_LIMIT
 
 _NAME = re.compile(r"[A-Za-z0-9_-][A-Za-z0-9._-]{0,80}\.yaml")
+EXAMINED = 12
+"""So many recipes are kept as they were worked out."""
 UNDO_LIMIT = 200
 """So many states of a recipe are kept to go back to."""
 
@@ -46,6 +49,7 @@ class RecipeFolder:
     def __init__(self, folder: Path) -> None:
         self.folder = folder.resolve()
         self._past: dict[str, _Past] = {}
+        self._examined: dict[tuple[object, ...], Examined] = {}
         self._lock = RLock()
 
     def names(self) -> list[str]:
@@ -81,6 +85,25 @@ class RecipeFolder:
         if len(data) > BYTE_LIMIT:
             raise UsageError(f"{name} is too long for a recipe")
         return State(text, sha256(data).hexdigest())
+
+    def examined(self, name: str, *, alone: bool = False) -> Examined:
+        """A recipe up to its plan, as it stands on the disk; worked out again only if something has changed.
+
+        Raises NotThereError, and what ``examine`` raises.
+        """
+        state = self.read(name)
+        key = (name, state.digest, alone, self._stamp())
+        if key not in self._examined:
+            found = examine(self.path(name), state.text, alone=alone)
+            self._examined[key] = found
+            while len(self._examined) > EXAMINED:
+                self._examined.pop(next(iter(self._examined)))
+        return self._examined[key]
+
+    def _stamp(self) -> int:
+        """Changes when any file does that a recipe may name beside it."""
+        found = [hash((path.name, path.stat().st_mtime_ns)) for path in self.folder.rglob("*.yaml")]
+        return hash(tuple(sorted(found)))
 
     def create(self, name: str, text: str) -> State:
         """A new recipe. Raises UsageError where a file has that name already, WriteError."""

@@ -2,8 +2,8 @@
 
 What is held off: a page elsewhere that sends forms here (its Origin is another; OWASP *Cross-Site Request
 Forgery Prevention Cheat Sheet*, verifying origin, from memory), a name elsewhere that is made to point to
-this machine (its Host is another: DNS rebinding), other programs on the machine that do not know the secret, and
-texts too long to be a recipe.
+this machine (its Host is another: DNS rebinding), other programs on the machine that do not know the secret,
+and texts too long to be a recipe.
 """
 
 from __future__ import annotations
