@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from generator.base.edition import Edition, Voice
 from generator.base.errors import RimfoldError, UsageError
+from generator.base.units import round_nearest
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.examine import Examined
@@ -126,7 +127,7 @@ COURSES = 8
 
 
 def _course(roster: Roster) -> ClassNumbers:
-    """The class by the clock; a recipe that was worked out before has the same roster, and the same course."""
+    """The class by the clock; a recipe that was worked out before has the same roster and course."""
     found = _courses.get(id(roster))
     if found is None or found.roster is not roster:
         if len(_courses) >= COURSES:
@@ -159,7 +160,8 @@ class End:
     usual: str
     eight_of_ten: str
     in_time: bool
-    waits: tuple[tuple[str, int], ...]
+    waits: tuple[tuple[str, str, int], ...]
+    """For what, what the recipe calls it, minutes; tools first that keep people longest."""
 
 
 def _end(roster: Roster, asked: Mapping[str, str] | None = None) -> End:
@@ -179,10 +181,10 @@ def _end(roster: Roster, asked: Mapping[str, str] | None = None) -> End:
         key=lambda each: -each[1],
     )
     return End(
-        _clock(begin + ahead.last),
-        _clock(begin + ahead.last_p80),
+        _clock(round_nearest(begin + ahead.last, 1.0)),
+        _clock(round_nearest(begin + ahead.last_p80, 1.0)),
         ahead.last_p80 <= roster.room + 1e-9,
-        tuple((roster.called.get(name, name.replace("-", " ")), minutes) for name, minutes in waits[:4]),
+        tuple((name, roster.called.get(name, ""), minutes) for name, minutes in waits[:4]),
     )
 
 
