@@ -9,7 +9,7 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp
 
@@ -17,7 +17,7 @@ from generator.base.assets import languages
 from generator.base.errors import RimfoldError
 from generator.page import bench, edit, start
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
-from generator.page.guard import Guard
+from generator.page.guard import BROKEN, TOO_LONG, Guard, TooLongError
 from generator.page.html import LANGUAGE, page, static_file
 from generator.page.prints import Prints
 from generator.page.prints import routes as print_routes
@@ -43,7 +43,12 @@ def application(
             *bench.ROUTES,
             *print_routes(),
         ],
-        exception_handlers={RimfoldError: _told, HTTPException: _missing},
+        exception_handlers={
+            RimfoldError: _told,
+            HTTPException: _missing,
+            TooLongError: _too_long,
+            Exception: _broken,
+        },
     )
     app.state.recipes = RecipeFolder(folder)
     app.state.prints = Prints(out)
@@ -84,3 +89,12 @@ async def _told(request: Request, error: Exception) -> Response:
 async def _missing(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 404
     return await run_in_threadpool(lambda: page(request, "fault.html", {"told": ""}, status=status))
+
+
+async def _too_long(request: Request, error: Exception) -> Response:
+    return PlainTextResponse(TOO_LONG, status_code=413)
+
+
+async def _broken(request: Request, error: Exception) -> Response:
+    # A fault of our own; the guard hears of it too.
+    return PlainTextResponse(BROKEN, status_code=500)

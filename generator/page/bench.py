@@ -20,6 +20,7 @@ from generator.figures.cut_layout import cut_figures
 from generator.lesson.pack import ClassNumbers, class_numbers
 from generator.lesson.roster import Roster, clock
 from generator.lesson.runs import outlook
+from generator.page.folder import NotThereError
 from generator.page.html import language_of, page
 from generator.page.start import recipes_of
 from generator.pipeline import illustrate, subject_of
@@ -160,8 +161,8 @@ class End:
     usual: str
     eight_of_ten: str
     in_time: bool
-    waits: tuple[tuple[str, str, int], ...]
-    """For what, what the recipe calls it, minutes; tools first that keep people longest."""
+    waits: tuple[tuple[str, int], ...]
+    """For what, by its name in the technique, and how many minutes; the longest first."""
 
 
 def _end(roster: Roster, asked: Mapping[str, str] | None = None) -> End:
@@ -184,7 +185,7 @@ def _end(roster: Roster, asked: Mapping[str, str] | None = None) -> End:
         _clock(round_nearest(begin + ahead.last, 1.0)),
         _clock(round_nearest(begin + ahead.last_p80, 1.0)),
         ahead.last_p80 <= roster.room + 1e-9,
-        tuple((name, roster.called.get(name, ""), minutes) for name, minutes in waits[:4]),
+        tuple(waits[:4]),
     )
 
 
@@ -199,6 +200,8 @@ def _tab(request: Request, tab: str, shown: Shower, *, alone: bool) -> Response:
         examined = _examined(request, alone=alone)
         values |= shown(examined)
         values |= {"title": examined.recipe.title, "sizes": [size.name for size in examined.recipe.sizes]}
+    except NotThereError:
+        raise
     except RimfoldError as error:
         values = {"told": tuple(str(error).splitlines()), "title": name, "sizes": []}
     values |= {"tab": tab, "name": name, "text_of": text_of, "size": request.query_params.get("size", "")}

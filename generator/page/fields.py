@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
+from generator.base.assets import data_folder
 from generator.examine import outlines
 from generator.page.look import Place
 from generator.recipe.fields import LENGTH_PATTERN, SHIFTED_PATTERN
@@ -30,6 +31,15 @@ INNER = (
     ("class", "costs"),
 )
 """Sections that stand within another."""
+
+
+def _techniques() -> tuple[str, ...]:
+    folder = data_folder("recipes") / "techniques"
+    return tuple(sorted(path.stem for path in folder.glob("*.yaml")))
+
+
+KNOWN: Mapping[Place, Callable[[], tuple[str, ...]]] = {("technique",): _techniques}
+"""Values that are names of files of ours; a file of one's own may be named too, and stays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +134,8 @@ def _field(place: Place, node: Mapping[str, Any]) -> Field | None:
     whole = next((each for each in options if each.get("type") == "integer"), None)
     if "enum" in node and True in node["enum"]:
         return Field(place, "truth", told, usual=usual)
+    if place in KNOWN:
+        return Field(place, "choice", told, KNOWN[place](), usual)
     if "enum" in node:
         return Field(place, "choice", told, tuple(map(str, node["enum"])), usual)
     if node.get("pattern") in (LENGTH_PATTERN, SHIFTED_PATTERN):

@@ -21,6 +21,8 @@ OTHERS: tuple[Place, ...] = (
     ("makers", "ages", "0"),
     ("makers", "ages", "1"),
     ("class", "people"),
+    ("class", "ages", "0"),
+    ("class", "ages", "1"),
 )
 """Values that a form has in ways of its own."""
 ROWS = (

@@ -32,6 +32,10 @@ SECURITY = {
 }
 
 
+TOO_LONG = "this is longer than a recipe can be\n"
+BROKEN = "this went wrong inside Rimfold; your files are as they were\n"
+
+
 class TooLongError(Exception):
     """A form is longer than any form of this page."""
 
@@ -60,24 +64,11 @@ class Guard:
         if refused is not None:
             await refused(scope, receive, _guarded(send))
             return
-        begun = False
-
-        async def watched(message: Message) -> None:
-            nonlocal begun
-            begun = True
-            await send(message)
-
         try:
-            await self.app(scope, _counted(receive), _guarded(watched))
-        except TooLongError:
-            await _told(413, "this is longer than a recipe can be")(scope, receive, _guarded(send))
+            await self.app(scope, _counted(receive), _guarded(send))
         except Exception as error:
-            # A fault of our own: nobody at a bench can read a traceback.
+            # Told already, in words: nobody at a bench can read a traceback.
             self.report(error)
-            if not begun:
-                await _told(500, "this went wrong inside Rimfold; your files are as they were")(
-                    scope, receive, _guarded(send)
-                )
 
     def _refused(self, scope: Scope) -> Response | None:
         headers, method = Headers(scope=scope), scope["method"]
@@ -95,7 +86,7 @@ class Guard:
             return _told(403, "this was sent from another page")
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > BODY_LIMIT:
-            return _told(413, "this is longer than a recipe can be")
+            return _told(413, TOO_LONG.strip())
         return None
 
     def _entered(self, scope: Scope) -> Response:

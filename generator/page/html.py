@@ -66,11 +66,25 @@ def page(
             return field.help
         return words.say(f"browser.help.{field.key}")
 
+    def choice_of(name: str) -> str:
+        # A name that says all by itself, such as a paper's, has no other.
+        return words.say(f"browser.choice.{name}") if words.has(f"browser.choice.{name}") else name
+
+    def called(name: str) -> str:
+        """What people wait for or share, whether named as the technique does or as the recipe."""
+        key = name.replace(" ", "-")
+        for known in (f"browser.class.of.{key}", f"tool.{key}"):
+            if words.has(known):
+                return words.say(known)
+        return name
+
     text = (
         _environment()
         .get_template(template)
         .render(
             say=say,
+            choice_of=choice_of,
+            called=called,
             help=described,
             words=words,
             language=voice.language,

@@ -9,24 +9,22 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.base.edition import Edition, Voice
+from generator.base.edition import Voice
 from generator.base.errors import ClassError, FigureError, InputError, RimfoldError
 from generator.base.spans import Span
 from generator.examine import Examined, examine
+from generator.figures.silhouette import silhouette
 from generator.lesson.outcome import outcome, refuse_late
 from generator.lesson.single import cost_of
-from generator.pipeline import outline_of
 from generator.plan.work import Work
 from generator.recipe import nodes
 from generator.sheets.cards import plan_minutes, text_of
-from generator.sheets.formatting import duration
+from generator.sheets.formatting import duration, money
 from generator.sheets.kinds.crib_sheet import five_numbers
 from generator.sheets.wording import load_words
 
 Place = tuple[str, ...]
 """Keys from the top of a recipe inwards; a place in a list is its number."""
-PICTURED = "step-sheet"
-"""The kind of document whose picture of the whole is shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +85,7 @@ def look(path: Path, text: str, size: str | None, voice: Voice) -> Look:
         _picture(work, voice),
         duration(plan_minutes(work.plan)),
         duration(plan_minutes(work.plan, practised=True)),
-        _cost(work, path.parent),
+        _cost(work, path.parent, voice),
     )
 
 
@@ -169,15 +167,16 @@ def _keys(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, Span]
 
 
 def _picture(work: Work, voice: Voice) -> str:
+    words = load_words(voice).bound(work.plan, work.measures)
     try:
-        return outline_of(work, PICTURED, Edition(voice)).figures[0].svg
+        return silhouette(work.size, work.shade, work.measures, words, work.plan).svg
     except FigureError:
         return ""
 
 
-def _cost(work: Work, folder: Path) -> str:
+def _cost(work: Work, folder: Path, voice: Voice) -> str:
     try:
-        money, currency = cost_of(work, folder)
+        amount, currency = cost_of(work, folder)
     except (ClassError, RimfoldError):
         return ""
-    return f"{money:.2f} {currency}"
+    return money(amount, currency, voice)

@@ -25,6 +25,7 @@ from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import HandsError, RimfoldError
 from generator.examine import examine
 from generator.jobs import Job, jobs_for, printed_otherwise
+from generator.page.folder import NotThereError
 from generator.page.html import page
 from generator.page.start import recipes_of
 from generator.press.thumbnails import page_picture
@@ -142,6 +143,8 @@ def _choose(request: Request, told: Sequence[str] = (), status: int = 200) -> Re
             for kind in document_kinds().values()
             if (recipe.kits or not kind.of_kits) and (recipe.taught or not kind.of_class)
         ]
+    except NotThereError:
+        raise
     except RimfoldError as error:
         kinds = []
         values["told"] = (*told, *str(error).splitlines())

@@ -112,7 +112,7 @@ class Kits(Section):
     edition: Line | None = None
     """Edition of what is printed for the box, as its maker counts."""
     format: Literal["booklet", "folded"]
-    """booklet: A5 pages, stitched; folded: one A4 sheet folded to A6."""
+    """booklet: small pages, stitched; folded: one sheet, folded twice."""
     spares: dict[PartName, Spares] = Field(default_factory=dict)
     """Extra pieces of a part in each box, by the part's name."""
     cautions: Cautions = ()

@@ -74,7 +74,7 @@ class Panel(Section):
     thickness: LengthOrZero
     """Thickness of the sheet."""
     margin: LengthOrZero
-    """Width of the fabric margin that is turned over each ring; 0: none, the edges are trimmed flush."""
+    """Width of the cloth margin that is turned over each ring; zero: none, the edges are trimmed flush."""
     overlap: Length
     """How far the ends lap over one another at the seam."""
     kiss_cut: YesNo
@@ -93,7 +93,7 @@ class Ring(Section):
     wire: Length
     """Diameter of the wire."""
     struts: Struts
-    """Number of arms of the fitter ring."""
+    """Number of struts of the fitter ring."""
     recess: LengthOrZero
     """How far the lamp-holder hole is set back inside the shade."""
     spacing: Literal["arc", "angle"]
@@ -187,7 +187,7 @@ class Printing(Section):
     """How the pages look."""
 
     size: PrintSize
-    """Lettering: normal; large: 18 points; larger: 24 points."""
+    """Lettering: normal; large: eighteen points; larger: twenty-four points."""
     grey: YesNo
     """Printed in greys alone."""
     duplex: YesNo

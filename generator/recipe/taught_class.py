@@ -125,7 +125,7 @@ class Rest(Section):
     """The break in the middle of a class."""
 
     minutes: GateMinutes
-    """How long it is; 0 min: there is none."""
+    """How long it is; zero: there is none."""
     after: PartName
     """The stage of the work after which it stands."""
 

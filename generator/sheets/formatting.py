@@ -15,7 +15,7 @@ from functools import cache
 
 from babel import Locale
 from babel.lists import format_list
-from babel.numbers import format_decimal, format_percent, parse_pattern
+from babel.numbers import format_currency, format_decimal, format_percent, parse_pattern
 from babel.units import format_unit
 
 from generator.base.edition import Voice
@@ -239,6 +239,11 @@ def share(value: float, voice: Voice) -> str:
 def listed(parts: Iterable[str], voice: Voice) -> str:
     """``283, 567 and 850`` as the language joins a list."""
     return format_list(list(parts), locale=locale_of(voice.language))
+
+
+def money(amount: float, currency: str, voice: Voice) -> str:
+    """An amount with its currency (ISO 4217), as the language writes it: ``€24.46``, ``24,46 €``."""
+    return format_currency(amount, currency, locale=locale_of(voice.language))
 
 
 def held(text: str) -> str:

@@ -1,4 +1,4 @@
-"""Only the browser that was opened with the secret is answered, and only what the page itself sends is done."""
+"""Only the browser that was opened with the secret is answered; only what the page itself sends is done."""
 
 from __future__ import annotations
 
@@ -70,7 +70,9 @@ def test_a_name_elsewhere_that_points_here_is_refused(served: Served, host: str 
     assert served.ask("GET", "/", headers={"Host": host}).status in (400, 421)
 
 
-@pytest.mark.parametrize("origin", [None, "null", "http://evil.example", "http://127.0.0.1:1", "https://127.0.0.1"])
+@pytest.mark.parametrize(
+    "origin", [None, "null", "http://evil.example", "http://127.0.0.1:1", "https://127.0.0.1"]
+)
 @pytest.mark.parametrize("path", CHANGING)
 def test_a_form_of_another_page_changes_nothing(served: Served, path: str, origin: str | None) -> None:
     before = files(served)
@@ -92,7 +94,8 @@ def test_there_are_no_other_ways_of_asking(served: Served, method: str) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["../secret.yaml", "..%2Fsecret.yaml", "%2e%2e%2fsecret.yaml", "/etc/passwd", "%2Fetc%2Fpasswd", "link.yaml",
+    ["../secret.yaml", "..%2Fsecret.yaml", "%2e%2e%2fsecret.yaml",
+     "/etc/passwd", "%2Fetc%2Fpasswd", "link.yaml",
      "..", ".hidden.yaml", "net-loft.yaml%00.yaml", "out/x.yaml", "C:%5Cx.yaml", "a" * 300 + ".yaml"],
 )  # fmt: skip
 def test_no_name_leads_out_of_the_folder(served: Served, name: str) -> None:

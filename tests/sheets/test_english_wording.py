@@ -59,6 +59,9 @@ GIVEN |= {
     "packs", "people", "saves", "scale", "then", "tool", "wait", "who",
 }  # fmt: skip
 
+# What the page in the browser counts and names.
+GIVEN |= {"part", "of", "total", "done", "least", "most"}
+
 # One name for one thing: what the glossary calls otherwise.
 OTHER_NAMES = (
     "fabric", "material", "textile", "covering", "blank", "lining", "backing", "hoop", "spoke", "arm",
