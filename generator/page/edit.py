@@ -152,6 +152,7 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
         "base": typed.base if saved != "saved" else typed.state.digest,
         "look": seen,
         "saved": saved,
+        "unsaved": typed.text != typed.state.text,
         "can": folder.can(name),
         "names": [each for each in form.form_values(typed.text) if each.startswith(form.VALUE)],
         "text": typed.text,

@@ -1,0 +1,85 @@
+"""No failure in axe, in every light and language; nothing is lost at twice the size or on a tablet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+from tests.page.browser import windows
+from tests.page.served import Served, serve
+
+PAGES = (
+    "/", "/shade/pier-drum.yaml", "/shade/beacon-50.yaml", "/shade/pier-drum.yaml/steps",
+    "/shade/pier-drum.yaml/cutting", "/shade/pier-drum.yaml/class", "/shade/pier-drum.yaml/print",
+    "/shade/none.yaml",
+)  # fmt: skip
+LOOKS: tuple[dict[str, Any], ...] = (
+    {"color_scheme": "light"},
+    {"color_scheme": "dark"},
+    {"color_scheme": "light", "contrast": "more"},
+    {"color_scheme": "dark", "contrast": "more"},
+    {"forced_colors": "active"},
+)
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    with serve(tmp_path_factory.mktemp("seen") / "shades", "pier-drum", "beacon-50") as page:
+        yield page
+
+
+def failures(page: Page) -> list[str]:
+    """What axe finds, a line each."""
+    found = Axe().run(page).response["violations"]
+    return [f"{each['id']}: {node['html'][:160]}" for each in found for node in each["nodes"]]
+
+
+def opened(page: Page, address: str) -> None:
+    page.goto(address)
+    page.wait_for_load_state("networkidle")
+    page.evaluate("() => document.querySelectorAll('details').forEach(each => { each.open = true })")
+
+
+@pytest.mark.parametrize("look", LOOKS, ids=lambda look: "-".join(look.values()))
+def test_no_page_fails_axe(served: Served, look: dict[str, Any]) -> None:
+    with windows(served, **look) as (page,):
+        for path in PAGES:
+            opened(page, served.origin + path)
+            assert failures(page) == [], path
+
+
+@pytest.mark.parametrize("language", ["de", "fr", "es"])
+def test_no_page_fails_axe_in_another_language(served: Served, language: str) -> None:
+    with windows(served, locale=language) as (page,):
+        for path in ("/", "/shade/pier-drum.yaml", "/shade/pier-drum.yaml/print"):
+            opened(page, served.origin + path)
+            assert page.locator("html").get_attribute("lang") == language
+            assert failures(page) == [], path
+
+
+@pytest.mark.parametrize("size", [(640, 450), (768, 1024), (390, 800)], ids=["200%", "tablet", "telephone"])
+def test_nothing_is_wider_than_the_window(served: Served, size: tuple[int, int]) -> None:
+    """WCAG 2.2, 1.4.10: at 200 % of 1280 pixels, on a tablet held upright, on a telephone."""
+    with windows(served, viewport={"width": size[0], "height": size[1]}) as (page,):
+        for path in PAGES:
+            opened(page, served.origin + path)
+            wide = page.evaluate("() => document.documentElement.scrollWidth")
+            assert wide <= size[0], path
+
+
+def test_targets_are_large(served: Served) -> None:
+    """WCAG 2.2, 2.5.5: what is pressed is 44 pixels high, save links within a text."""
+    with windows(served) as (page,):
+        for path in PAGES[:2]:
+            opened(page, served.origin + path)
+            small = page.evaluate(
+                "() => [...document.querySelectorAll('main button, main select, main input:not([type=hidden])"
+                ":not([type=radio]):not([type=checkbox]), main summary')]"
+                ".filter(e => e.offsetParent && e.getBoundingClientRect().height < 44)"
+                ".map(e => e.outerHTML.slice(0, 120))"
+            )
+            assert small == [], path
