@@ -53,7 +53,7 @@ def put_word_breaks(document: Any, pdf: Any, numbered: dict[bytes, Any]) -> None
             page, mark = places[one]
             after.setdefault(page, set()).add(mark)
     fonts = document.fonts.values()
-    spaces = {font.hash.encode(): b"<%04x>" % glyph for font in fonts if (glyph := _space(font)) is not None}
+    spaces = {font.hash.encode(): b"%04x" % glyph for font in fonts if (glyph := _space(font)) is not None}
     for page, marks in after.items():
         _append(numbered[numbered[page]["Contents"]].stream, marks, spaces)
 
@@ -132,10 +132,10 @@ def _append(operators: list[Any], marks: set[int], spaces: dict[bytes, bytes]) -
 def _with_space(shown: bytes, font: bytes, size: bytes, spaces: dict[bytes, bytes]) -> bytes:
     drawn = shown.removesuffix(b"] TJ")
     if font in spaces:
-        # Some that the engine stripped from its text it draws nevertheless.
-        there = drawn.rstrip(_KERNING).endswith(spaces[font])
-        return shown if there else drawn + spaces[font] + b"] TJ"
+        # Some that the engine stripped from its text it draws nevertheless. A glyph has four digits.
+        there = drawn.rstrip(_KERNING).endswith(spaces[font] + b">")
+        return shown if there else drawn + b"<" + spaces[font] + b">] TJ"
     # A face that no space was drawn in: any other has one. Each piece names its font anew.
     for other, space in spaces.items():
-        return shown + b"\n/" + other + b" " + size + b" Tf\n[" + space + b"] TJ"
+        return shown + b"\n/" + other + b" " + size + b" Tf\n[<" + space + b">] TJ"
     return shown

@@ -62,6 +62,14 @@ def test_a_word_of_a_face_without_a_space_is_parted_too() -> None:
     assert told_of("<p><b>Rim</b><br><b>Seam</b></p>")[0].split() == ["Rim", "Seam"]
 
 
+@settings(max_examples=10)
+@given(words=WORDS, bold=st.sets(st.integers(0, 29)))
+def test_no_space_is_told_twice(words: list[str], bold: set[int]) -> None:
+    """Some spaces the engine strips from its text but draws: those before something bold at a line's end."""
+    shown = [f"<b>{word} </b>" if number in bold else f"{word} " for number, word in enumerate(words)]
+    assert "  " not in told_of(f"<p>{''.join(shown)}</p>")[0]
+
+
 def test_texts_that_are_none_of_each_other_stay_as_they_are() -> None:
     assert told_of("<p>Rim</p><p>Seam</p>") == ["Rim", "Seam"]
 
