@@ -9,6 +9,7 @@ import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Any
 
 import pikepdf
 
@@ -38,7 +39,7 @@ def told(pdf: bytes) -> Told:
         words = {
             (number, mark): text for number, page in enumerate(file.pages) for mark, text in _drawn(page)
         }
-        pages = {page.objgen: number for number, page in enumerate(file.pages)}
+        pages: dict[Any, int] = {page.objgen: number for number, page in enumerate(file.pages)}
         return _told(file.Root.StructTreeRoot.K[0], words, pages)
 
 
@@ -48,7 +49,7 @@ def texts(pdf: bytes) -> list[tuple[str, str]]:
     return [(each.name, "" if each.name == "Figure" else each.words) for each in found]
 
 
-def _told(tag: pikepdf.Object, words: dict[tuple[int, int], str], pages: dict[tuple[int, int], int]) -> Told:
+def _told(tag: pikepdf.Object, words: dict[tuple[int, int], str], pages: dict[Any, int]) -> Told:
     found = Told(str(tag.S)[1:], page=pages[tag.Pg.objgen] if "/Pg" in tag else 0)
     for kid in tag.get("/K", []):
         if isinstance(kid, pikepdf.Dictionary):
@@ -63,8 +64,9 @@ def _told(tag: pikepdf.Object, words: dict[tuple[int, int], str], pages: dict[tu
 def _drawn(page: pikepdf.Page) -> Iterator[tuple[int, str]]:
     """Each marked text of a page."""
     mark, text, signs = -1, "", dict[int, str]()
-    for operands, operator in pikepdf.parse_content_stream(page):
-        name = str(operator)
+    for each in pikepdf.parse_content_stream(page):
+        operands: Any = each.operands
+        name = str(each.operator)
         if name == "BDC":
             mark, text = int(operands[1].get("/MCID", -1)), ""
         elif name == "EMC":
