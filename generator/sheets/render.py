@@ -25,6 +25,8 @@ _BREAK = Markup("\u200b")
 _WHOLE = "\u00a0"
 LONG = 40
 """A sentence with so many letters may end on a line below its first."""
+NAME = 24
+"""A name with a hyphen and no more letters is not broken there."""
 PAIR = 18
 """Its last two words stay together if they have no more letters: one short word alone on a line is hard to find."""
 
@@ -137,12 +139,17 @@ def _group(group: list[Segment]) -> Markup:
 
 def _piece(segment: Segment) -> Markup:
     if segment.measure is None:
-        if segment.name is not None and any(sign.isdigit() for sign in segment.text):
+        if segment.name is not None and _stands_whole(segment.text):
             return Markup('<span class="m">{}</span>').format(segment.text)
         return escape(segment.text)
     if segment.aside:
         return Markup('<span class="m" data-measure="{}">{}</span>').format(segment.measure, segment.text)
     return Markup('<b class="m" data-measure="{}">{}</b>').format(segment.measure, segment.text)
+
+
+def _stands_whole(text: str) -> bool:
+    """Whether a value that was filled in keeps to one line: a number, or the name of a recipe, ``pier-drum``."""
+    return any(sign.isdigit() for sign in text) or ("-" in text and " " not in text and len(text) <= NAME)
 
 
 def millimetres(length: float) -> str:
