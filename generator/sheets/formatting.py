@@ -30,8 +30,8 @@ _DIGITS = "#0.##"
 _PLAIN = "#0.####"
 """Four figures stand together, as on a rule: 1155."""
 GROUPED_FROM = 10_000.0
-"""From here on figures stand in threes with a thin space between (SI brochure, 9th edition, section 5.4.4; from
-memory), in every language: a comma or a point between them is read as a decimal sign."""
+"""From here on figures stand in threes, a thin space between them (SI brochure, 9th edition, section 5.4.4;
+from memory), in every language: a comma or a point there is read as a decimal sign."""
 _THIN = "\u202f"
 _THREES = re.compile(r"(?<=\d)(?=(?:\d{3})+(?!\d))(?<![.,]\d)(?<![.,]\d\d)(?<![.,]\d\d\d)")
 _MONEY = "#0.00"

@@ -36,7 +36,12 @@ def larger(kind: Kind, form: Form) -> Iterator[Form]:
     """The same on each larger paper that a document is laid out for, the usual one first."""
     for paper in kind.papers:
         sheet = PAPERS.get(paper)
-        if sheet and sheet != form.sheet and sheet.width >= form.sheet.width and sheet.height >= form.sheet.height:
+        if (
+            sheet
+            and sheet != form.sheet
+            and sheet.width >= form.sheet.width
+            and sheet.height >= form.sheet.height
+        ):
             yield replace(form, paper=sheet.name)
 
 

@@ -28,7 +28,7 @@ LONG = 40
 NAME = 24
 """A name with a hyphen and no more letters is not broken there."""
 PAIR = 18
-"""Its last two words stay together if they have no more letters: one short word alone on a line is hard to find."""
+"""Its last two words stay together if they have no more letters: one short word alone is hard to find."""
 
 
 def render(template: str, context: Mapping[str, object]) -> str:
@@ -95,7 +95,7 @@ def plain(sentence: Sentence) -> str:
 
 
 def _ended(sentence: Sentence) -> Sentence:
-    """The same with its last two words on one line. No line more comes of it, since only a word moves down."""
+    """The same with its last two words on one line. No line more comes of it: only a word moves down."""
     if sum(len(segment.text) for segment in sentence) < LONG or sentence[-1].measure is not None:
         return sentence
     before, _, last = sentence[-1].text.rpartition(" ")
@@ -148,7 +148,7 @@ def _piece(segment: Segment) -> Markup:
 
 
 def _stands_whole(text: str) -> bool:
-    """Whether a value that was filled in keeps to one line: a number, or the name of a recipe, ``pier-drum``."""
+    """Whether a value that was filled in keeps to one line: a number, or a recipe's name, ``pier-drum``."""
     return any(sign.isdigit() for sign in text) or ("-" in text and " " not in text and len(text) <= NAME)
 
 

@@ -24,9 +24,10 @@ def measure(shown: Value, unit: Unit = "mm") -> Measure:
 
 
 @pytest.mark.parametrize(
-    ("value", "written"), [(1155.0, "1155"), (0.35, "0.35"), (3.5, "3.5"), (0.0, "0"), (12345.0, "12\u202f345")]
+    ("value", "written"),
+    [(1155.0, "1155"), (0.35, "0.35"), (3.5, "3.5"), (0.0, "0"), (12345.0, "12\u202f345")],
 )
-def test_a_number_has_no_trailing_zeros_and_no_comma_or_point_among_its_thousands(value: float, written: str) -> None:
+def test_a_number_has_no_trailing_zeros_and_no_sign_among_its_thousands(value: float, written: str) -> None:
     assert number(value, ENGLISH) == written
 
 
