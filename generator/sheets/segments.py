@@ -89,7 +89,7 @@ def kept_together(pieces: list[Segment]) -> Iterator[Segment]:
 
 
 def after_colon(sentence: Sentence, voice: Voice) -> Sentence:
-    """The same behind a colon: its first word stands small. A German noun keeps its letter, and so does PVC."""
+    """The same behind a colon: its first word stands small. German keeps its letter, and PVC does."""
     if voice.language == "de" or not sentence or sentence[0].name is not None:
         return sentence
     first = sentence[0].text

@@ -76,8 +76,7 @@ class Totals:
 
 def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
     """What the template names."""
-    packed = _packed(subject.batch)
-    pages = tuple(_page(work, subject, words) for work in packed)
+    pages = tuple(_page(work, subject, words) for work in subject.batch)
     kits = subject.size.kits
     longest = max(len(page.rows) for page in pages)
     return {
@@ -85,13 +84,8 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "lot": kits.lot if kits else None,
         "name": subject.size.title,
         "pages": pages,
-        "totals": _totals(packed, subject, words) if len(pages) > 1 else None,
+        "totals": _totals(subject, words) if len(pages) > 1 else None,
     }
-
-
-def _packed(works: tuple[Work, ...]) -> tuple[Work, ...]:
-    """Sizes of which there are boxes. All of them if nothing at all is packed: the list then says so."""
-    return tuple(work for work in works if work.kit and work.kit.boxes.value) or works
 
 
 def _paper(form: Form, rows: int) -> str:
@@ -174,10 +168,10 @@ def _name(part: KitPart, words: Catalogue) -> str:
     return packing(part.called, words) if part.called else words.say(f"{part.kind}.{part.name}")
 
 
-def _totals(packed: tuple[Work, ...], subject: Subject, words: Catalogue) -> Totals:
-    lot = batch_lot(packed)
+def _totals(subject: Subject, words: Catalogue) -> Totals:
+    lot = batch_lot(subject.batch)
     own = words.bound(subject.plan, lot.measures)
-    sizes = tuple(work.size.name for work in packed)
+    sizes = tuple(work.size.name for work in subject.batch)
     columns = len(sizes) <= MOST_COLUMNS
     return Totals(
         title=own.rich("pick.all"),
