@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from shapely import box
 
+from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.dimensions import dimension
@@ -23,14 +24,22 @@ HEAD_SIZE = 3.4
 
 
 def room_plan(room: Room, words: Words) -> Figure:
-    """The drawing. Places are numbered as people stand in the list; a free place has no number."""
-    scale = 1.0 / room.scale.value
+    """The drawing. Places are numbered as people stand in the list; a free place has no number.
+
+    Raises FigureError where places in large print would stand on one another.
+    """
+    # It is drawn for a smaller page, then made larger as a whole.
+    scale = 1.0 / (room.scale.value * room.enlarged)
+    if room.enlarged != 1.0:
+        _apart(room, scale)
     width, height = room.width * scale + 2 * SIDE, room.height * scale + HEAD + FOOT
     canvas = Canvas(round(width, 2), round(height, 2), view="plan", scale=scale)
     people = iter(range(1, round(room.people.value) + 1))
     for number, table in enumerate(room.tables, 1):
         _table(canvas, table, number, scale, words, people)
     _dimensions(canvas, room, scale, words)
+    if room.enlarged != 1.0:
+        canvas.magnify(room.enlarged)
     alt = words.say("alt.room-plan")
     svg = write_svg(canvas, Passport(NAME, NAME, 0, alt, language=words.language))
     shown = tuple(
@@ -51,7 +60,7 @@ def _table(
             canvas.line([(at, y), (at, y + deep)], THIN)
         if table.sides > 1:
             canvas.line([(x, y + deep / 2), (x + wide, y + deep / 2)], THIN)
-    reach = max(HEAD_SIZE + 0.8, SEAT / 2 * scale)
+    reach = _reach(scale)
     for side in range(table.sides):
         for place in range(table.along):
             centre = (x + wide * (place + 0.5) / table.along, y + deep + reach if side == 0 else y - reach)
@@ -62,6 +71,19 @@ def _table(
                 with canvas.group("label", f"person-{who}"):
                     base = (centre[0], centre[1] + 0.35 * EM)
                     canvas.letters(base, words.number(who), weight=700, anchor="middle", fill=INK)
+
+
+def _reach(scale: float) -> float:
+    """How far in front of a table somebody's place is drawn, mm."""
+    return max(HEAD_SIZE + 0.8, SEAT / 2 * scale)
+
+
+def _apart(room: Room, scale: float) -> None:
+    """Refuse a plan so small that its places would touch: beside one another, or across a way."""
+    along = min(table.length / table.along for table in room.tables) * scale
+    across = (2 * SEAT + room.way.value) * scale - 2 * _reach(scale)
+    if min(along, across) < 2 * HEAD_SIZE:
+        raise FigureError("the plan of the room is too small for the numbers of its places in this print")
 
 
 def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
