@@ -9,7 +9,8 @@ from shapely import box
 from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
-from generator.figures.dimensions import dimension
+from generator.figures.dimensions import BESIDE_HEADS, dimension
+from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.figures.numbers import length as told
 from generator.figures.pens import BENCH, EM, INK, NEW, PVC_INSIDE, SOFT, THIN, WHITE
@@ -19,6 +20,10 @@ from generator.lesson.room import SEAT, Room, Standing
 NAME = "room-plan"
 HEAD, SIDE, FOOT = 9.0, 9.0, 6.0
 """Paper above, at the left and below for dimensions, mm."""
+ASIDE, EDGE = 5.4, 0.6
+"""From a table to a value beside its dimension; from that to the edge of the paper at least, mm."""
+ABOVE = 2.0
+"""A dimension above the tables' edges, mm."""
 HEAD_SIZE = 3.4
 """Radius of somebody's place on paper, mm: a number must stand in it."""
 
@@ -101,18 +106,32 @@ def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
             canvas, (x, inside), (x + wide, inside), told(words, length),
             measure=length.id, value=length.value, offset=0,
         )  # fmt: skip
+        value = told(words, depth)
+        # Lying beside its line it must end on the paper; in large print it may have to stand along it.
+        level = room.enlarged == 1.0 or text_width(value, EM) <= x - ASIDE - EDGE
         dimension(
-            canvas, (x, y), (x, y + deep), told(words, depth),
-            measure=depth.id, value=depth.value, across=(-1.0, 0.0), offset=4.2, level=True,
+            canvas, (x, y), (x, y + deep), value,
+            measure=depth.id, value=depth.value, across=(-1.0, 0.0), offset=4.2, level=level,
         )  # fmt: skip
-    first = room.tables[0]
-    end, y = SIDE + (first.x + first.length) * scale, HEAD + (first.y + first.depth / 2) * scale
-    if len(room.tables) > 1 and room.tables[1].y == first.y:
-        other = room.tables[1]
-        dimension(
-            canvas, (end, y), (SIDE + other.x * scale, y), told(words, room.way),
-            measure=room.way.id, value=room.way.value, offset=0,
-        )  # fmt: skip
-        with canvas.group("label", "way"):
-            middle = (end + SIDE + other.x * scale) / 2
-            canvas.letters((middle, y + 1.6 + 0.66 * EM), words.say("label.way"), anchor="middle", fill=SOFT)
+    if len(room.tables) > 1 and room.tables[1].y == room.tables[0].y:
+        _way(canvas, room, scale, words)
+
+
+def _way(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
+    """Between the first two tables. What is wider stands past their edges, between the places."""
+    first, other = room.tables[:2]
+    end, start = SIDE + (first.x + first.length) * scale, SIDE + other.x * scale
+    top, foot = HEAD + first.y * scale, HEAD + (first.y + first.depth) * scale
+    aside = min(table.length * scale / table.along / 2 - HEAD_SIZE for table in (first, other)) - EDGE
+    value, word = told(words, room.way), words.say("label.way")
+    usual, least = room.enlarged == 1.0, start - end - EDGE
+    inside = usual or text_width(value, EM) <= least
+    y = (top + foot) / 2 if inside else top
+    dimension(
+        canvas, (end, y), (start, y), value,
+        measure=room.way.id, value=room.way.value, offset=0.0 if inside else ABOVE,
+        over=BESIDE_HEADS if usual else -EDGE if inside else 2 * aside,
+    )  # fmt: skip
+    base = (top + foot) / 2 if usual or text_width(word, EM) <= least else foot
+    with canvas.group("label", "way"):
+        canvas.letters(((end + start) / 2, base + 1.6 + 0.66 * EM), word, anchor="middle", fill=SOFT)

@@ -21,7 +21,7 @@ PLAN_WIDTH, PLAN_HEIGHT = 246.0, 96.0
 """Paper for the tables on a page that lies across, mm."""
 MARGINS, SIDES = 32.0, 18.0
 """Of an upright page, both together; paper beside the tables for dimensions in normal print, mm."""
-WORDS = 80.0
+WORDS = 74.0
 """What stands above the drawing on an upright page, with margins and dimensions, in normal print, mm."""
 
 
