@@ -88,7 +88,7 @@ def room_of(roster: Roster, form: Form = USUAL) -> Room:
     single = [placed for placed in roster.tables for _ in range(placed.table.count)]
     best = min(
         (_rows(roster, columns) for columns in range(1, len(single) + 1)),
-        key=lambda laid: _scale(*laid[1:], plot),
+        key=lambda laid: _scale(laid[1], laid[2], plot),
     )
     tables, width, height = best
     kinds = tuple(
