@@ -18,7 +18,7 @@ from generator.cutting.rows import Paper, Stretch
 from generator.figures.canvas import Canvas, Point
 from generator.figures.cut_legend import FOOT, paint, signs
 from generator.figures.cut_rows import RowPainter, Sides
-from generator.figures.dimensions import dimension
+from generator.figures.dimensions import BESIDE_HEADS, dimension
 from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.figures.numbers import length as told
@@ -41,6 +41,8 @@ LEFT, HEAD = 14.0, 9.0
 """Paper for dimensions at the left of a row and above it, mm."""
 MILLIMETRES, LEFT_MORE = 6.6, 3.8
 """What a value at the left of a row has room for; how much further right the row may begin for it, mm."""
+SHORTEST, MOST_OVER = 5.0, 8.0
+"""A line that has room for its heads; how much wider than its line a value above a row may be, mm."""
 GAP = 6.0
 """Paper for a note below a row, mm."""
 TONES = (CLOTH_FACE, PVC_INSIDE, CLOTH_BACK, BENCH)
@@ -291,15 +293,19 @@ class _Sheet:
         return Figure(name, 0, svg, self.canvas.width, self.canvas.height, alt, shown)
 
     def _dimension(self, start: Point, end: Point, measure: Measure, across: Point, offset: float) -> None:
+        text = self.look.length(measure)
+        # Above a row there is paper on both sides of a short one.
+        over = min(text_width(text, EM) - SHORTEST, MOST_OVER) if across[1] else BESIDE_HEADS
         dimension(
             self.canvas,
             start,
             end,
-            self.look.length(measure),
+            text,
             measure=measure.id,
             value=measure.value,
             across=across,
             offset=offset,
+            over=over,
             level=True,
         )
         self.shown.append(measure.id)
