@@ -6,6 +6,7 @@ import re
 from functools import cache
 from html.parser import HTMLParser
 from itertools import pairwise
+from pathlib import Path
 
 import page as checker
 import pypdfium2
@@ -14,6 +15,7 @@ from PIL import ImageChops
 
 from generator.base.assets import data_folder
 from generator.base.edition import ENGLISH, LETTERS, UNITS, Edition, Form, PrintSize, Voice
+from generator.base.errors import FigureError
 from generator.examine import Examined, examine
 from generator.figures.room_plan import room_plan
 from generator.lesson.room import room_of
@@ -24,6 +26,7 @@ from generator.press.sheet import Sheet
 from generator.sheets.compose import compose
 from generator.sheets.wording import load_words
 from tests.figures.drawings import words as lettering
+from tests.lesson.classes import CLASS, class_of
 
 SAMPLES = ("ferry-square", "pier-drum")
 LARGE, LARGER = Form("A4", "large", grey=True, duplex=True), Form("A4", "larger")
@@ -224,3 +227,16 @@ def test_on_the_plan_of_the_room_no_value_leaves_the_paper_or_lies_on_another(
             assert right <= figure.width
             assert bottom <= figure.height
             assert not any(one.intersects(other) for other in boxes[k + 1 :])
+
+
+def test_a_room_whose_places_would_touch_in_large_print_is_refused_so_that_smaller_print_is_tried(
+    tmp_path: Path,
+) -> None:
+    old = "[{length: 180 cm, depth: 75 cm, count: 4}]"
+    many = class_of(tmp_path, CLASS.replace(old, "[{length: 3 m, depth: 1 m, count: 12}]"))
+    words = load_words(ENGLISH)
+    for form in FORMS:
+        with pytest.raises(FigureError, match="plan of the room"):
+            room_plan(room_of(many, form), words)
+    assert room_plan(room_of(many, Form()), words).width > 0
+    assert room_plan(room_of(many, Form("A3", "large")), words).width > 0
