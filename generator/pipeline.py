@@ -206,7 +206,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     cut = batch_numbers(cut_batch(drawn.batch), form) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
-    course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
+    by_clock = bool(kind) and document_kind(kind or "").by_clock
+    course = class_numbers(drawn.roster, form) if drawn.roster and by_clock else None
     if course is not None:
         figures += (room_plan(course.room, drawn.words), *cut_figures(course.buying.cutting, drawn.words))
         cut = course.buying.cutting
