@@ -14,6 +14,7 @@ from generator import __version__
 from generator.base.edition import UNITS
 from generator.base.errors import UsageError
 from generator.cli.chosen import chosen, named
+from generator.cli.completion import completion
 from generator.cli.console import each
 from generator.cli.make import make
 from generator.cli.options import JSON, RECIPE, RECIPES, SIZE
@@ -36,6 +37,14 @@ def rimfold(debug: bool) -> None:
     Only numbers: rimfold quick circle 35cm --height 22cm
     Begin with:   rimfold new my-shade.yaml
     Then print:   rimfold make my-shade.yaml
+
+    \b
+    Exit codes:
+      0  all is well
+      1  something else stopped the work: a full disk, a page that failed
+         its proof, a fault of the program, Ctrl-C
+      2  a recipe, a file that it names, or the command line is at fault
+      3  verify found a file that is changed, missing or out of date
     """
 
 
@@ -207,6 +216,7 @@ def schema() -> int:
     return 0
 
 
+rimfold.add_command(completion)
 rimfold.add_command(make)
 rimfold.add_command(proof)
 rimfold.add_command(quick)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TypeVar
 
@@ -11,6 +11,27 @@ import click
 from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS
 
 Decorated = TypeVar("Decorated", bound=Callable[..., object])
+
+
+def _beginning(begun: str, known: Iterable[str]) -> list[str]:
+    return [name for name in known if name.startswith(begun)]
+
+
+def _documents() -> list[str]:
+    """Kinds of documents, by the names of their templates."""
+    from generator.base.assets import data_folder
+
+    return sorted(path.stem for path in (data_folder("templates") / "documents").glob("*.html"))
+
+
+def _next_language(begun: str) -> list[str]:
+    """Languages behind those that are there already."""
+    from generator.base.assets import languages
+
+    before, comma, last = begun.rpartition(",")
+    given = before.split(",")
+    return [before + comma + name for name in _beginning(last, languages()) if name not in given]
+
 
 RECIPES = click.argument(
     "recipes", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="RECIPE..."
@@ -25,12 +46,14 @@ DOCUMENT = click.option(
     "documents",
     multiple=True,
     metavar="KIND",
+    shell_complete=lambda context, parameter, begun: _beginning(begun, _documents()),
     help="Which document; if left out, all that are not made only on request.",
 )
 LANG = click.option(
     "--lang",
     "spoken",
     metavar="LANG,LANG",
+    shell_complete=lambda context, parameter, begun: _next_language(begun),
     help="Languages of the documents, such as en,de.",
 )
 UNIT = click.option("--units", type=click.Choice(UNITS), help="Millimetres, inches, or both.")
@@ -52,6 +75,15 @@ OUT = click.option(
     show_default=True,
     help="Folder for the documents.",
 )
+EVENTS = click.option(
+    "--json", "as_json", is_flag=True, help="Tell it in JSON, one event a line, and nothing else."
+)
+WATCH = click.option(
+    "--watch",
+    is_flag=True,
+    help="Go on, and make again what comes from a file that is saved; Ctrl-C ends it.",
+)
+OPEN = click.option("--open", "open_made", is_flag=True, help="Open what was made.")
 ANEW = click.option("--anew", is_flag=True, help="Make everything again, even what has not changed.")
 
 _OF_MAKE = (
@@ -67,6 +99,9 @@ _OF_MAKE = (
     TONE,
     OUT,
     ANEW,
+    WATCH,
+    OPEN,
+    EVENTS,
 )
 """In the order in which ``--help`` tells them."""
 
