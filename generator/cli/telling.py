@@ -54,6 +54,9 @@ class Teller(Protocol):
     def saved(self, files: Sequence[Path]) -> None:
         """Somebody has saved files, and what comes from them is made again."""
 
+    def summed_up(self, line: str) -> None:
+        """What was saved, and what came of it, in a line."""
+
     def end(self, tally: Tally) -> None:
         """The round is through."""
 
@@ -67,13 +70,14 @@ class People:
     def __init__(self) -> None:
         self.brief = False
         self._progress = Progress()
-        self._known: set[Line] = set()
+        self._before: set[Line] = set()
+        self._told: set[Line] = set()
 
     def told(self, line: Line) -> None:
-        """Warnings go to the error stream."""
-        if self.brief and line in self._known:
+        """Warnings go to the error stream. In a later round what the one before it told is known."""
+        self._told.add(line)
+        if self.brief and line in self._before:
             return
-        self._known.add(line)
         (self._progress.complain if line.warning else self._progress.say)(line.text)
 
     def begin(self, names: Sequence[str], to_make: int) -> None:
@@ -106,6 +110,11 @@ class People:
     def end(self, tally: Tally) -> None:
         """What came of it stands there already."""
         self.close()
+        self._before, self._told = self._told, set()
+
+    def summed_up(self, line: str) -> None:
+        """Always, even if it is the same as the one before."""
+        self._progress.say(line)
 
     def close(self) -> None:
         """The bar goes."""
@@ -163,6 +172,10 @@ class Events:
         """The sums."""
         seconds = round(tally.seconds, 3)
         _say("end", made=tally.new, kept=tally.kept, failed=tally.failed, seconds=seconds)
+
+    def summed_up(self, line: str) -> None:
+        """As any line."""
+        _say("told", line=line)
 
     def close(self) -> None:
         """Every event is told when it happens."""

@@ -130,8 +130,7 @@ class _Watched:
             own = absolute(recipe)
             parts = [self._what(recipe, good.get(recipe, b""))] if own in saved else []
             parts += [f"{path.name} changed" for path in saved if path in before[recipe] and path != own]
-            line = f"{recipe.name}: {', '.join(parts)}; {outcome(found.recipes[recipe])}"
-            self.teller.told(Line(line, warning=False))
+            self.teller.summed_up(f"{recipe.name}: {', '.join(parts)}; {outcome(found.recipes[recipe])}")
 
     def _round(self, request: Request) -> Round:
         """Make some recipes. Raises HandsError if whoever made pages was ended."""

@@ -61,6 +61,8 @@ class Listener:
 
     def saved(self, files: Sequence[Path]) -> None: ...
 
+    def summed_up(self, line: str) -> None: ...
+
     def end(self, tally: Tally) -> None:
         self.ends.append(tally)
 

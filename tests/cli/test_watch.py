@@ -124,6 +124,8 @@ def test_what_is_saved_is_made_again_with_a_line_each_until_ctrl_c(watch: Watch,
 
     replace(recipe, "rimfold: 1", "rimfold: 1  # a note")
     assert running.line() == "quick.yaml: no value changed; none of 16 files is new"
+    replace(recipe, "# a note", "# another note")
+    assert running.line() == "quick.yaml: no value changed; none of 16 files is new"
 
     replace(recipe, "watts: 6", "wats: 6")
     assert "“wats” is not a key" in running.complaint()
@@ -184,6 +186,27 @@ def test_a_wish_that_nobody_can_meet_ends_it_at_once(watch: Watch) -> None:
     running = watch("--document", "no-such-kind")
     assert "no-such-kind" in running.complaint()
     assert running.process.wait(PATIENCE) == 2
+
+
+def test_a_warning_is_told_when_it_comes_and_not_again_until_it_has_gone(
+    watch: Watch, tmp_path: Path
+) -> None:
+    recipe = tmp_path / "quick.yaml"
+    lamp = "lamp: {diameter: 60 mm, kind: LED, watts: 6}"
+    running = watch("--size", "20")
+    running.line()
+    replace(recipe, lamp, "# no lamp")
+    assert ": warning: no lamp" in running.complaint()
+    running.line()
+    replace(recipe, "height: 160 mm", "height: 170 mm")
+    assert running.line().startswith("quick.yaml: height changed; ")
+    replace(recipe, "# no lamp", lamp)
+    running.line()
+    # The next complaint comes from this save, and the one before it brought none.
+    replace(recipe, lamp, "# none at all")
+    assert ": warning: no lamp" in running.complaint()
+    running.line()
+    assert running.end() == (0, [])
 
 
 @pytest.mark.parametrize("moment", ["begin", "saved"])
