@@ -51,9 +51,12 @@ class Running:
     def _lines(stream: IO[str] | None) -> queue.Queue[str]:
         assert stream is not None
         lines: queue.Queue[str] = queue.Queue()
-        threading.Thread(
-            target=lambda: [lines.put(line.rstrip("\n")) for line in stream], daemon=True
-        ).start()
+
+        def take() -> None:
+            for line in stream:
+                lines.put(line.rstrip("\n"))
+
+        threading.Thread(target=take, daemon=True).start()
         return lines
 
     def line(self) -> str:
