@@ -72,7 +72,10 @@ class Made:
     @property
     def listed(self) -> tuple[str, ...]:
         """Each document with its pages, and its sheets of paper where both sides are printed; then texts."""
-        printed = (f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        printed = (
+            f"{path} ({pages} page{'' if pages == 1 else 's'}{_sheets_of(path, pages)})"
+            for path, pages in self.documents
+        )
         return (*printed, *map(str, self.texts))
 
 

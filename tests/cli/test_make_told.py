@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import os
+import pty
+import re
 import subprocess
 import sys
 import time
@@ -164,3 +166,33 @@ def test_few_documents_are_opened_one_by_one_and_of_many_their_folders() -> None
     assert to_open(found(AT_ONCE)) == [Path(f"out/drum/{size}/step-sheet.en.pdf") for size in range(AT_ONCE)]
     assert to_open(found(AT_ONCE + 1)) == [Path("out/drum")]
     assert to_open(found(0)) == []
+
+
+def test_on_a_terminal_a_bar_says_what_is_made_how_many_of_how_many_and_how_long_yet(tmp_path: Path) -> None:
+    quick_recipe(tmp_path)
+    terminal, inner = pty.openpty()
+    command = [sys.executable, "-m", "generator", "make", "quick.yaml", "--document", "steps-text"]
+    working = subprocess.Popen(
+        command,
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "200", "TERM": "xterm"},
+        stdout=inner,
+        stderr=subprocess.PIPE,
+    )
+    os.close(inner)
+    shown = b""
+    while True:
+        try:
+            part = os.read(terminal, 65536)
+        except OSError:  # where its other end is closed, Linux says EIO
+            break
+        if not part:
+            break
+        shown += part
+    os.close(terminal)
+    assert working.wait() == 0
+    text = re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", shown.decode())
+    assert re.search(r"0/2 (-:--:--|\d+:\d\d:\d\d) quick, size 20", text)
+    assert re.search(r"1/2 (-:--:--|\d+:\d\d:\d\d) quick, size 25", text)
+    lines = [line for line in re.split(r"[\r\n]+", text) if line.startswith("quick, size ")]
+    assert [line.partition(":")[0] for line in lines] == ["quick, size 20", "quick, size 25"]
