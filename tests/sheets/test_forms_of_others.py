@@ -8,7 +8,7 @@ from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSi
 from generator.cutting.numbers import PAPER
 from generator.figures.model import slot_named
 from generator.sheets.document import document_kind, document_kinds, formed
-from generator.sheets.forms import form_of, nearer, otherwise
+from generator.sheets.forms import form_of, larger, nearer, otherwise
 from generator.sheets.handout_pages import LOWER, Row
 from generator.sheets.style import enlarged, greyed, scaled
 
@@ -20,6 +20,15 @@ FORMS = [Form(paper.name, size, stated=True) for paper in PAPERS.values() for si
 
 def wished(paper: PaperName, size: PrintSize = "normal") -> Form:
     return Form(paper, size, stated=True)
+
+
+@pytest.mark.parametrize(
+    ("paper", "expected"), [("A5", ["A4", "A3", "Letter"]), ("A4", ["A3"]), ("Letter", ["A3"]), ("A3", [])]
+)
+def test_a_pattern_without_room_is_tried_on_each_larger_paper_the_usual_one_first(
+    paper: PaperName, expected: list[str]
+) -> None:
+    assert [form.paper for form in larger(document_kind("pattern"), wished(paper))] == expected
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: f"{form.paper}-{form.print_size}")
