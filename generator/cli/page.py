@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import traceback
-import webbrowser
 from pathlib import Path
 
 import click
@@ -47,12 +45,16 @@ def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
         click.echo(f"The page is at {address}")
         click.echo("It stays there until you press Ctrl-C here.")
         if opened:
+            import webbrowser
+
             webbrowser.open(address)
 
     context = click.get_current_context()
 
     def report(error: Exception) -> None:
         if context.find_root().params.get("debug"):
+            import traceback
+
             traceback.print_exception(error)
         else:
             click.echo(

@@ -45,7 +45,7 @@ def test_a_package_is_pinned_once_for_all_machines() -> None:
     assert len(names) == len(set(names))
 
 
-@pytest.mark.parametrize("script", ["setup", "run", "lock", "audit"])
+@pytest.mark.parametrize("script", ["setup", "run", "lock", "audit", "browser"])
 def test_the_scripts_can_be_read_and_name_no_address(script: str) -> None:
     path = ROOT / ".ci" / script
     assert subprocess.run(["bash", "-n", str(path)], check=False, timeout=20).returncode == 0
