@@ -219,7 +219,6 @@ def schema() -> int:
 
 rimfold.add_command(completion)
 rimfold.add_command(make)
-from generator.cli.page import page
 
 rimfold.add_command(proof)
 rimfold.add_command(quick)
