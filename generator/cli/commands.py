@@ -219,7 +219,7 @@ def schema() -> int:
 
 rimfold.add_command(completion)
 rimfold.add_command(make)
-
+rimfold.add_command(page)
 rimfold.add_command(proof)
 rimfold.add_command(quick)
 

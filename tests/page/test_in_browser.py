@@ -66,10 +66,7 @@ def test_a_shade_from_nothing_a_mistake_mended_and_its_sheet_printed(
         expect(page.locator("#run")).to_contain_text("All done.", timeout=PATIENCE)
         assert page.locator(".pages img").count() > 5
         page.locator(".pages img").first.scroll_into_view_if_needed()
-        page.wait_for_function(
-            "() => { const i = document.querySelector('.pages img');"
-            " return i.complete && i.naturalWidth > 100 }"
-        )
+        expect(page.locator(".pages img").first).to_have_js_property("naturalWidth", 360, timeout=PATIENCE)
         with page.expect_download() as coming:
             page.get_by_role("link", name="Keep step-sheet.en.pdf").click()
         file = served.folder / "downloaded.pdf"
