@@ -75,6 +75,9 @@ def rimfold(debug: bool) -> None:
     help="Folder for the documents.",
 )
 @click.option("--anew", is_flag=True, help="Make everything again, even what has not changed.")
+@click.option(
+    "--scheduler", metavar="ADDRESS", help="Make on the Dask cluster there, such as tcp://HOST:8786."
+)
 def make(
     recipes: Sequence[Path],
     sizes: Sequence[str],
@@ -88,6 +91,7 @@ def make(
     tone: Tone | None,
     out: Path,
     anew: bool,
+    scheduler: str | None,
 ) -> int:
     """Print the sheets of one or more recipes.
 
@@ -95,6 +99,7 @@ def make(
     earlier call has made from the same is not made again.
     """
     from generator import build
+    from generator.cluster import reached
     from generator.jobs import Job, jobs_for, printed_otherwise
 
     kinds = build.document_kinds(documents)
@@ -113,9 +118,10 @@ def make(
     worst = each(recipes, collect)
     for line in build.borrowed(jobs, wishes):
         click.echo(line, err=True)
-    with Progress(len(jobs)) as progress:
+    with reached(scheduler) as hands, Progress(len(jobs)) as progress:
         progress.say_next(jobs[0].name if jobs else "")
-        for index, (job, made) in enumerate(build.make_all(jobs, out, wishes, anew=anew), 1):
+        doing = build.make_all(jobs, out, wishes, anew=anew, hands=hands)
+        for index, (job, made) in enumerate(doing, 1):
             if isinstance(made, RimfoldError):
                 progress.fail(f"{job.name}: {made}")
                 worst = max(worst, made.exit_code)

@@ -23,6 +23,8 @@ HEAVY = {
     "segno",
     "PIL",
     "fontTools",
+    "distributed",
+    "dask",
 }
 READING = {"pydantic", "jinja2", "babel", "rich"}
 """What reads recipes, techniques and wording, and draws tables."""
@@ -87,3 +89,8 @@ def test_measures_of_a_class_that_brings_no_cloth_load_nothing_heavy(tmp_path: P
     recipe.write_text(sample + EVENING, encoding="utf-8")
     found = loaded("measures", str(recipe))
     assert sorted(found & HEAVY) == []
+
+
+def test_only_who_asks_for_other_machines_loads_what_speaks_to_them(tmp_path: Path) -> None:
+    sample = ("make", "recipes/tide-drum.yaml", "--document", "steps-text", "--out", str(tmp_path))
+    assert sorted(loaded(*sample) & {"distributed", "dask", "tornado", "msgpack"}) == []
