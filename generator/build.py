@@ -7,6 +7,7 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
 from generator import making
@@ -20,7 +21,7 @@ from generator.making import Part
 from generator.plan.work import Work
 from generator.record.inputs import installation
 from generator.record.put import put
-from generator.record.store import File, Piece, Store, key_of
+from generator.record.store import File, Piece, Role, Store, key_of
 from generator.sheets import pseudo
 from generator.sheets.catalogues import messages
 from generator.sheets.document import document_kind
@@ -30,6 +31,17 @@ MOST_NAMED = 3
 """No more missing sentences are named in a line."""
 AHEAD = 8
 """Jobs that are given away before the first is put into its place; more where more is done at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A file in its place."""
+
+    path: Path
+    role: Role
+    sha256: str
+    new: bool
+    """Whether it is another one than before."""
 
 
 @dataclass(frozen=True)
@@ -54,11 +66,16 @@ class Made:
     """How many parts of it were made; the others were kept from an earlier time."""
     changed: bool = True
     """Whether any file is another one than before."""
+    placed: tuple[Placed, ...] = ()
+    """Every file, those of figures and cards too."""
 
     @property
     def listed(self) -> tuple[str, ...]:
         """Each document with its pages, and its sheets of paper where both sides are printed; then texts."""
-        printed = (f"{path} ({pages} pages{_sheets_of(path, pages)})" for path, pages in self.documents)
+        printed = (
+            f"{path} ({pages} page{'' if pages == 1 else 's'}{_sheets_of(path, pages)})"
+            for path, pages in self.documents
+        )
         return (*printed, *map(str, self.texts))
 
 
@@ -242,5 +259,9 @@ def _put(job: Job, pieces: Sequence[Piece], out: Path, anew: int) -> Made:
         texts=tuple(home / file.name for file in named("text")),
         notes=tuple(piece.note for piece in pieces if piece.note),
         anew=anew,
-        changed=changed,
+        changed=bool(changed),
+        placed=tuple(
+            Placed(home / file.name, file.role, sha256(file.data).hexdigest(), home / file.name in changed)
+            for file in files
+        ),
     )

@@ -40,7 +40,7 @@ from generator.recipe.content import content_digest
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Kind, Subject, document_kind, kind_for
-from generator.sheets.forms import form_of, how, nearer
+from generator.sheets.forms import form_of, how, larger, nearer
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -67,6 +67,8 @@ class Drawn:
     glance: Glance | None = None
     roster: Roster | None = None
     """The class, for documents that tell of it."""
+    instead: str = ""
+    """That it is drawn for another paper than the one wished for, and why."""
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
 
     def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
@@ -204,7 +206,8 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     cut = batch_numbers(cut_batch(drawn.batch), form) if kind and document_kind(kind).cutting else None
     if cut is not None:
         figures += cut_figures(cut, drawn.words)
-    course = class_numbers(drawn.roster) if drawn.roster and kind and document_kind(kind).by_clock else None
+    by_clock = bool(kind) and document_kind(kind or "").by_clock
+    course = class_numbers(drawn.roster, form) if drawn.roster and by_clock else None
     if course is not None:
         figures += (room_plan(course.room, drawn.words), *cut_figures(course.buying.cutting, drawn.words))
         cut = course.buying.cutting
@@ -240,7 +243,26 @@ def sketch(work: Work, edition: Edition) -> Drawn:
 
 
 def trace(work: Work, edition: Edition) -> Drawn:
-    """Draw the full-scale pattern of a work. Raises FigureError where a name has no room."""
+    """Draw the full-scale pattern of a work, on larger paper where the tiles have no room for a name.
+
+    Raises FigureError where no larger paper has room either.
+    """
+    try:
+        return _traced(work, edition)
+    except FigureError as error:
+        wished = error
+    size, kind = work.size, document_kind("pattern")
+    for form in larger(kind, edition.form):
+        try:
+            drawn = _traced(work, replace(edition, form=form))
+        except FigureError:
+            continue
+        short = f"the pattern of {size.title} {size.name} has too little room on {edition.form.paper}"
+        return replace(drawn, instead=f"{short}; printed on {how(form_of(kind, form), edition.form)}")
+    raise wished
+
+
+def _traced(work: Work, edition: Edition) -> Drawn:
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(edition.voice).bound(work.plan, measures)
     inches = edition.voice.units != "metric"
@@ -309,7 +331,7 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
     known = kind_for(kind, drawn.work.size)
     wished: RimfoldError
     try:
-        return Fitted(print_document(kind, drawn), form_of(known, drawn.form))
+        return Fitted(print_document(kind, drawn), form_of(known, drawn.form), drawn.instead)
     except (NoRoomError, FigureError, ProofError) as error:
         if not _for_want_of_room(error, known, drawn.form):
             raise

@@ -12,12 +12,12 @@ import pypdfium2
 import pytest
 
 from generator.base.assets import data_folder
-from generator.base.edition import ORDINARY
+from generator.base.edition import ORDINARY, Edition, Form
 from generator.build import make_whole
 from generator.cli.run import run
 from generator.examine import Examined, examine
 from generator.jobs import jobs_for
-from generator.pipeline import gather, subject_of
+from generator.pipeline import gather, print_document, subject_of
 from generator.press.checks.numbers import untraceable_numbers
 from generator.record.verify import verify
 from generator.sheets.compose import compose
@@ -201,3 +201,11 @@ def test_a_class_is_one_job_of_its_own() -> None:
         (("class-pack",), True),
     ] or {job.kinds for job in jobs} == {("step-sheet",), ("class-pack",)}
     assert next(job.name for job in jobs if job.roster) == "pier-drum, the class"
+
+
+def test_on_larger_paper_the_pages_pass_their_proof_too() -> None:
+    found = examined("ferry-square")
+    pressed = print_document("class-pack", gather(found.works, Edition(form=Form("A3")), found.roster))
+    widths = {round(page.get_width()) for page in pypdfium2.PdfDocument(pressed.pdf)}
+    # 297 mm upright, 420 mm across, in points.
+    assert widths == {842, 1191}

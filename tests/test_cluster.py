@@ -267,3 +267,11 @@ def test_the_command_makes_on_a_cluster_what_it_makes_without_one(
     assert capfd.readouterr().err == ""
     sheet = (tmp_path / "out" / "quick" / "20" / "step-sheet.en.pdf").read_bytes()
     assert sheet == alone[1]["20/step-sheet.en.pdf"]
+
+
+def test_who_watches_is_told_that_only_this_machine_makes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    recipe = quick_recipe(tmp_path / "recipes")
+    assert run(["make", str(recipe), "--watch", "--scheduler", "127.0.0.1:8786"]) == 2
+    assert "--watch makes on this machine alone" in capsys.readouterr().err

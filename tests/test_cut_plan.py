@@ -62,8 +62,8 @@ def ferry(tmp_path: Path, kits: str) -> Path:
 def test_it_says_what_to_have() -> None:
     # 12 × (840 × 230) and 12 × (1155 × 270) on 1400: 4470 proved shortest, a twentieth over, up to 100.
     assert "Cloth: Plain linen 4700 mm 1400 mm wide. Of it 4470 mm are cut up" in said()
-    assert "Panel rolls 3 Each 10000 mm long and 300 mm wide." in said()
-    assert "Reels of tape 2 Each with 50000 mm of tape." in said()
+    assert "Panel rolls 3 Each 10 000 mm long and 300 mm wide." in said()
+    assert "Reels of tape 2 Each with 50 000 mm of tape." in said()
     assert "4470 mm of cloth give 24 pieces: 96.8% of it becomes pieces." in said()
     assert "No cuts from edge to edge need less." in said()
 

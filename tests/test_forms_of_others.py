@@ -23,6 +23,7 @@ from generator.pipeline import (
     print_fitting,
     print_sheets,
     sketch,
+    trace,
 )
 from generator.plan.work import Work
 from generator.press.reading import sheets
@@ -229,3 +230,11 @@ def test_what_is_made_otherwise_than_wished_is_told_once_for_a_recipe() -> None:
         "printed on A4 in normal print",
     )
     assert printed_otherwise(jobs, Wishes(paper="A4")) == ()
+
+
+def test_a_pattern_that_has_no_room_on_its_paper_is_printed_on_larger_paper_and_says_so() -> None:
+    slipway = examine(data_folder("recipes") / "slipway-45.yaml").works[0]
+    pattern = Read(print_fitting("pattern", trace(slipway, Edition(ENGLISH, Form("A5", stated=True)))))
+    assert {tuple(sorted(sides)) for sides in pattern.papers} == {upright("A4")}
+    assert pattern.fitted.form.paper == "A4"
+    assert pattern.fitted.note == "the pattern of Slipway 45 has too little room on A5; printed on A4"

@@ -11,25 +11,20 @@ from typing import TYPE_CHECKING
 import click
 
 from generator import __version__
-from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
-from generator.base.errors import RimfoldError, UsageError
-from generator.cli.console import Progress, each
+from generator.base.edition import UNITS
+from generator.base.errors import UsageError
+from generator.cli.chosen import chosen, named
+from generator.cli.completion import completion
+from generator.cli.console import each
+from generator.cli.make import make
+from generator.cli.options import JSON, RECIPE, RECIPES, SIZE
 from generator.cli.proof_report import proof
 from generator.cli.quick import quick
 
 if TYPE_CHECKING:
-    from generator.base.edition import PaperName, PrintSize, Tone, Units
+    from generator.base.edition import Units
     from generator.examine import Examined
     from generator.plan.work import Work
-
-RECIPES = click.argument(
-    "recipes", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="RECIPE..."
-)
-RECIPE = click.argument("recipe", type=click.Path(path_type=Path), metavar="RECIPE")
-SIZE = click.option(
-    "--size", "sizes", multiple=True, metavar="S", help="Only this size (may be given again)."
-)
-JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON, and nothing else, on the output.")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -42,101 +37,15 @@ def rimfold(debug: bool) -> None:
     Only numbers: rimfold quick circle 35cm --height 22cm
     Begin with:   rimfold new my-shade.yaml
     Then print:   rimfold make my-shade.yaml
+
+    \b
+    Exit codes:
+      0  all is well
+      1  something else stopped the work: a full disk, a page that failed
+         its proof, a fault of the program, Ctrl-C
+      2  a recipe, a file that it names, or the command line is at fault
+      3  verify found a file that is changed, missing or out of date
     """
-
-
-@rimfold.command()
-@RECIPES
-@SIZE
-@click.option(
-    "--document",
-    "documents",
-    multiple=True,
-    metavar="KIND",
-    help="Which document; if left out, all that are not made only on request.",
-)
-@click.option(
-    "--lang",
-    "spoken",
-    metavar="LANG,LANG",
-    help="Languages of the documents, such as en,de.",
-)
-@click.option("--units", type=click.Choice(UNITS), help="Millimetres, inches, or both.")
-@click.option("--paper", type=click.Choice(list(PAPERS), case_sensitive=False), help="Paper to print on.")
-@click.option("--print-size", type=click.Choice(PRINT_SIZES), help="Large print: 18 points, or 24 points.")
-@click.option("--grey/--colour", default=None, help="Print in greys alone, or in colour.")
-@click.option("--duplex/--one-side", default=None, help="Print on both sides of the paper, or on one.")
-@click.option("--tone", type=click.Choice(TONES), help="Plain words, or short ones for young learners.")
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="Folder for the documents.",
-)
-@click.option("--anew", is_flag=True, help="Make everything again, even what has not changed.")
-@click.option(
-    "--scheduler", metavar="ADDRESS", help="Make on the Dask cluster there, such as tcp://HOST:8786."
-)
-def make(
-    recipes: Sequence[Path],
-    sizes: Sequence[str],
-    documents: Sequence[str],
-    spoken: str | None,
-    units: Units | None,
-    paper: PaperName | None,
-    print_size: PrintSize | None,
-    grey: bool | None,
-    duplex: bool | None,
-    tone: Tone | None,
-    out: Path,
-    anew: bool,
-    scheduler: str | None,
-) -> int:
-    """Print the sheets of one or more recipes.
-
-    Language, units, paper, print and tone are those of the recipe, unless an option says otherwise. What an
-    earlier call has made from the same is not made again.
-    """
-    from generator import build
-    from generator.cluster import reached
-    from generator.jobs import Job, jobs_for, printed_otherwise
-
-    kinds = build.document_kinds(documents)
-    languages = build.spoken([code.strip() for code in spoken.split(",")] if spoken else [])
-    wishes = Wishes(languages, units, tone, paper, print_size, grey, duplex)
-
-    jobs: list[Job] = []
-
-    def collect(examined: Examined) -> int:
-        found = jobs_for(examined.works, _chosen(examined, sizes), kinds, examined.roster)
-        jobs.extend(found.jobs)
-        for line in (*found.skipped, *printed_otherwise(found.jobs, wishes)):
-            click.echo(line)
-        return 0
-
-    worst = each(recipes, collect)
-    for line in build.borrowed(jobs, wishes):
-        click.echo(line, err=True)
-    with reached(scheduler) as hands, Progress(len(jobs)) as progress:
-        progress.say_next(jobs[0].name if jobs else "")
-        doing = build.make_all(jobs, out, wishes, anew=anew, hands=hands)
-        for index, (job, made) in enumerate(doing, 1):
-            if isinstance(made, RimfoldError):
-                progress.fail(f"{job.name}: {made}")
-                worst = max(worst, made.exit_code)
-            else:
-                sheets = ", ".join(made.listed)
-                more = [str(path) for path in made.drawings]
-                if made.steps:
-                    more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
-                if not made.changed:
-                    more.append("unchanged")
-                progress.done(f"{job.name}: " + "; ".join([sheets, *more]))
-                for note in made.notes:
-                    click.echo(f"{job.name}: {note}")
-            progress.say_next(jobs[index].name if index < len(jobs) else "")
-    return worst
 
 
 @rimfold.command()
@@ -247,7 +156,7 @@ def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: 
 
     remnant = fit_report.remnant_of(cloth, one_way=one_way)
     fitted = fit_remnant(recipe, remnant)
-    chosen = _named(recipe, [one.size.name for one in fitted.fits], sizes)
+    chosen = named(recipe, [one.size.name for one in fitted.fits], sizes)
     fits = [one for one in fitted.fits if one.size.name in chosen]
     (fit_report.fit_json if as_json else fit_report.fit_table)(fitted, fits)
     for one in fits:
@@ -307,28 +216,15 @@ def schema() -> int:
     return 0
 
 
+rimfold.add_command(completion)
+rimfold.add_command(make)
 rimfold.add_command(proof)
 rimfold.add_command(quick)
 
 
-def _chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:
-    """The works of the sizes asked for, or all. Raises UsageError for a size that is not there."""
-    chosen = _named(examined.recipe.path, [work.size.name for work in examined.works], sizes)
-    return [work for work in examined.works if work.size.name in chosen]
-
-
-def _named(recipe: Path, known: Sequence[str], sizes: Sequence[str]) -> Sequence[str]:
-    """The names asked for, or all. Raises UsageError for one that is not there."""
-    for name in sizes:
-        if name not in known:
-            have = ", ".join(known)
-            raise UsageError(f"{recipe} has no size {name}; it has {have}; choose one of them")
-    return sizes or known
-
-
 def _printer(sizes: Sequence[str], show: Callable[[Sequence[Work]], None]) -> Callable[[Examined], int]:
     def run(examined: Examined) -> int:
-        show(_chosen(examined, sizes))
+        show(chosen(examined, sizes))
         return 0
 
     return run

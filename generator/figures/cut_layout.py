@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
@@ -14,11 +15,10 @@ from generator.cutting.model import Layout
 from generator.cutting.numbers import ClothNumbers, PieceNumbers
 from generator.cutting.roll_numbers import BatchNumbers, PanelNumbers, TapeNumbers
 from generator.cutting.rows import Paper, Stretch
-from generator.figures.arrows import open_arrow
 from generator.figures.canvas import Canvas, Point
-from generator.figures.cut_rows import BADGE, WASTE, RowPainter, Sides
-from generator.figures.dimensions import dimension
-from generator.figures.hatch import hatch
+from generator.figures.cut_legend import FOOT, paint, signs
+from generator.figures.cut_rows import RowPainter, Sides
+from generator.figures.dimensions import BESIDE_HEADS, dimension
 from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.figures.numbers import length as told
@@ -26,24 +26,23 @@ from generator.figures.pens import (
     BENCH,
     CLOTH_BACK,
     CLOTH_FACE,
-    CUTTING,
     EM,
-    INK,
     NEW,
     PVC_INSIDE,
     RING_TAPE,
     SOFT,
     THIN,
     WHITE,
-    Pen,
 )
 from generator.figures.svg import Passport, write_svg
 from generator.measures.measure import Measure
 
-LEFT, HEAD, FOOT = 14.0, 9.0, 8.6
-"""Paper for dimensions at the left of a row, above it, and for the legend, mm."""
+LEFT, HEAD = 14.0, 9.0
+"""Paper for dimensions at the left of a row and above it, mm."""
 MILLIMETRES, LEFT_MORE = 6.6, 3.8
 """What a value at the left of a row has room for; how much further right the row may begin for it, mm."""
+SHORTEST, MOST_OVER = 5.0, 8.0
+"""A line that has room for its heads; how much wider than its line a value above a row may be, mm."""
 GAP = 6.0
 """Paper for a note below a row, mm."""
 TONES = (CLOTH_FACE, PVC_INSIDE, CLOTH_BACK, BENCH)
@@ -241,12 +240,17 @@ class _Sheet:
     def __init__(self, look: _Look, rows: int, each: float, said: set[str]) -> None:
         self.look, self.said = look, said
         self.wide = look.paper.page / look.paper.enlarged
-        self.canvas = Canvas(self.wide, round(rows * each + FOOT, 2), view="plan", scale=1 / look.scale)
-        self.shown: list[str] = []
-        self.top = HEAD
         # A fraction beside a row is wider than millimetres; at the right some paper is free.
         wide = text_width(look.length(look.width), EM) - MILLIMETRES
         self.left = LEFT + min(max(0.0, wide), LEFT_MORE)
+        self.signs = signs(
+            look.words, self.left, self.wide if look.paper.enlarged != 1.0 else math.inf,
+            numbered=look.numbered, one_way=look.one_way,
+        )  # fmt: skip
+        high = rows * each + len(self.signs) * FOOT
+        self.canvas = Canvas(self.wide, round(high, 2), view="plan", scale=1 / look.scale)
+        self.shown: list[str] = []
+        self.top = HEAD
 
     def row(self, line: _Line) -> None:
         """One row with its dimensions and notes."""
@@ -279,20 +283,7 @@ class _Sheet:
 
     def legend(self) -> None:
         """What hatching and lines mean; which way the print runs."""
-        canvas, y, x = self.canvas, self.canvas.height - FOOT / 2, self.left
-        with canvas.group("label", "legend"):
-            sample = box(x, y - 2.0, x + 9.0, y + 2.0)
-            canvas.area(sample, WHITE, THIN)
-            hatch(canvas, sample, *WASTE)
-            x = self._word(x + 9.0, y, "cut-offcut")
-            canvas.line([(x, y), (x + 9.0, y)], CUTTING)
-            if self.look.numbered:
-                canvas.circle((x + 4.5, y), BADGE, WHITE, Pen(0.35, INK))
-            x = self._word(x + 9.0, y, "cut-order" if self.look.numbered else "cut-across")
-        if self.look.one_way:
-            open_arrow(canvas, (x, y), (x + 14.0, y), part="print-up")
-            with canvas.group("label", "print-up"):
-                self._word(x + 14.0, y, "print-up")
+        paint(self.canvas, self.signs, self.look.words, self.left, numbered=self.look.numbered)
 
     def figure(self, name: str, alt: str, extra: Sequence[str]) -> Figure:
         """The finished drawing; ``extra`` are measures of its notes."""
@@ -302,23 +293,22 @@ class _Sheet:
         return Figure(name, 0, svg, self.canvas.width, self.canvas.height, alt, shown)
 
     def _dimension(self, start: Point, end: Point, measure: Measure, across: Point, offset: float) -> None:
+        text = self.look.length(measure)
+        # Above a row there is paper on both sides of a short one.
+        over = min(text_width(text, EM) - SHORTEST, MOST_OVER) if across[1] else BESIDE_HEADS
         dimension(
             self.canvas,
             start,
             end,
-            self.look.length(measure),
+            text,
             measure=measure.id,
             value=measure.value,
             across=across,
             offset=offset,
+            over=over,
             level=True,
         )
         self.shown.append(measure.id)
-
-    def _word(self, x: float, y: float, noun: str) -> float:
-        text = self.look.words.say(f"label.{noun}")
-        self.canvas.letters((x + 1.6, y + 0.33 * EM), text)
-        return x + 1.6 + text_width(text, EM) + 6.0
 
 
 _ANCHORS: Mapping[str, Literal["start", "end"]] = {"start": "start", "end": "end"}

@@ -26,6 +26,10 @@ def _head(tip: Point, along: Point) -> Polygon:
     return Polygon([tip, add(foot, side, HEAD_WIDTH / 2), add(foot, side, -HEAD_WIDTH / 2)])
 
 
+BESIDE_HEADS = -5.0
+"""A value with its heads beside it: so much wider than its line, mm."""
+
+
 @stamped
 def dimension(
     canvas: Canvas,
@@ -41,6 +45,7 @@ def dimension(
     outside: str = "end",
     level: bool = False,
     halo: bool = False,
+    over: float = BESIDE_HEADS,
 ) -> None:
     """Dimension between two points of the drawing.
 
@@ -48,7 +53,8 @@ def dimension(
     (negative: to the right), or along ``across`` (a direction on paper). Where the text does not fit between
     the heads, arrows stand outside and the value on the extension past ``outside`` (``start`` or ``end``),
     or, if ``level``, lying beside the middle of the line on the side away from the part. ``halo``: the value
-    keeps off lines of other dimensions that cross there.
+    keeps off lines of other dimensions that cross there. It may be so much wider than its line as ``over``
+    says; usually it is narrower, so that it stands between the heads.
     """
     along = direction(start, end)
     away = direction((0.0, 0.0), across) if across else normal(along)
@@ -61,7 +67,7 @@ def dimension(
                 canvas.line(
                     [add(origin, away, sign * GAP), add(origin, away, offset + sign * PASS)], DIMENSION
                 )
-        if span >= width + 5:
+        if span >= width - over:
             canvas.line([a, b], DIMENSION)
             canvas.area(_head(a, (-along[0], -along[1])), INK)
             canvas.area(_head(b, along), INK)

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 
 from shapely import box
 
+from generator.base.errors import FigureError
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
-from generator.figures.dimensions import dimension
+from generator.figures.dimensions import BESIDE_HEADS, dimension
+from generator.figures.lettering import text_width
 from generator.figures.model import Figure
 from generator.figures.numbers import length as told
 from generator.figures.pens import BENCH, EM, INK, NEW, PVC_INSIDE, SOFT, THIN, WHITE
@@ -18,19 +20,31 @@ from generator.lesson.room import SEAT, Room, Standing
 NAME = "room-plan"
 HEAD, SIDE, FOOT = 9.0, 9.0, 6.0
 """Paper above, at the left and below for dimensions, mm."""
+ASIDE, EDGE = 5.4, 0.6
+"""From a table to a value beside its dimension; from that to the edge of the paper at least, mm."""
+ABOVE = 2.0
+"""A dimension above the tables' edges, mm."""
 HEAD_SIZE = 3.4
 """Radius of somebody's place on paper, mm: a number must stand in it."""
 
 
 def room_plan(room: Room, words: Words) -> Figure:
-    """The drawing. Places are numbered as people stand in the list; a free place has no number."""
-    scale = 1.0 / room.scale.value
+    """The drawing. Places are numbered as people stand in the list; a free place has no number.
+
+    Raises FigureError where places in large print would stand on one another.
+    """
+    # It is drawn for a smaller page, then made larger as a whole.
+    scale = 1.0 / (room.scale.value * room.enlarged)
+    if room.enlarged != 1.0:
+        _apart(room, scale)
     width, height = room.width * scale + 2 * SIDE, room.height * scale + HEAD + FOOT
     canvas = Canvas(round(width, 2), round(height, 2), view="plan", scale=scale)
     people = iter(range(1, round(room.people.value) + 1))
     for number, table in enumerate(room.tables, 1):
         _table(canvas, table, number, scale, words, people)
     _dimensions(canvas, room, scale, words)
+    if room.enlarged != 1.0:
+        canvas.magnify(room.enlarged)
     alt = words.say("alt.room-plan")
     svg = write_svg(canvas, Passport(NAME, NAME, 0, alt, language=words.language))
     shown = tuple(
@@ -51,7 +65,7 @@ def _table(
             canvas.line([(at, y), (at, y + deep)], THIN)
         if table.sides > 1:
             canvas.line([(x, y + deep / 2), (x + wide, y + deep / 2)], THIN)
-    reach = max(HEAD_SIZE + 0.8, SEAT / 2 * scale)
+    reach = _reach(scale)
     for side in range(table.sides):
         for place in range(table.along):
             centre = (x + wide * (place + 0.5) / table.along, y + deep + reach if side == 0 else y - reach)
@@ -62,6 +76,19 @@ def _table(
                 with canvas.group("label", f"person-{who}"):
                     base = (centre[0], centre[1] + 0.35 * EM)
                     canvas.letters(base, words.number(who), weight=700, anchor="middle", fill=INK)
+
+
+def _reach(scale: float) -> float:
+    """How far in front of a table somebody's place is drawn, mm."""
+    return max(HEAD_SIZE + 0.8, SEAT / 2 * scale)
+
+
+def _apart(room: Room, scale: float) -> None:
+    """Refuse a plan so small that its places would touch: beside one another, or across a way."""
+    along = min(table.length / table.along for table in room.tables) * scale
+    across = (2 * SEAT + room.way.value) * scale - 2 * _reach(scale)
+    if min(along, across) < 2 * HEAD_SIZE:
+        raise FigureError("the plan of the room is too small for the numbers of its places in this print")
 
 
 def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
@@ -79,18 +106,32 @@ def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
             canvas, (x, inside), (x + wide, inside), told(words, length),
             measure=length.id, value=length.value, offset=0,
         )  # fmt: skip
+        value = told(words, depth)
+        # Lying beside its line it must end on the paper; in large print it may have to stand along it.
+        level = room.enlarged == 1.0 or text_width(value, EM) <= x - ASIDE - EDGE
         dimension(
-            canvas, (x, y), (x, y + deep), told(words, depth),
-            measure=depth.id, value=depth.value, across=(-1.0, 0.0), offset=4.2, level=True,
+            canvas, (x, y), (x, y + deep), value,
+            measure=depth.id, value=depth.value, across=(-1.0, 0.0), offset=4.2, level=level,
         )  # fmt: skip
-    first = room.tables[0]
-    end, y = SIDE + (first.x + first.length) * scale, HEAD + (first.y + first.depth / 2) * scale
-    if len(room.tables) > 1 and room.tables[1].y == first.y:
-        other = room.tables[1]
-        dimension(
-            canvas, (end, y), (SIDE + other.x * scale, y), told(words, room.way),
-            measure=room.way.id, value=room.way.value, offset=0,
-        )  # fmt: skip
-        with canvas.group("label", "way"):
-            middle = (end + SIDE + other.x * scale) / 2
-            canvas.letters((middle, y + 1.6 + 0.66 * EM), words.say("label.way"), anchor="middle", fill=SOFT)
+    if len(room.tables) > 1 and room.tables[1].y == room.tables[0].y:
+        _way(canvas, room, scale, words)
+
+
+def _way(canvas: Canvas, room: Room, scale: float, words: Words) -> None:
+    """Between the first two tables. What is wider stands past their edges, between the places."""
+    first, other = room.tables[:2]
+    end, start = SIDE + (first.x + first.length) * scale, SIDE + other.x * scale
+    top, foot = HEAD + first.y * scale, HEAD + (first.y + first.depth) * scale
+    aside = min(table.length * scale / table.along / 2 - HEAD_SIZE for table in (first, other)) - EDGE
+    value, word = told(words, room.way), words.say("label.way")
+    usual, least = room.enlarged == 1.0, start - end - EDGE
+    inside = usual or text_width(value, EM) <= least
+    y = (top + foot) / 2 if inside else top
+    dimension(
+        canvas, (end, y), (start, y), value,
+        measure=room.way.id, value=room.way.value, offset=0.0 if inside else ABOVE,
+        over=BESIDE_HEADS if usual else -EDGE if inside else 2 * aside,
+    )  # fmt: skip
+    base = (top + foot) / 2 if usual or text_width(word, EM) <= least else foot
+    with canvas.group("label", "way"):
+        canvas.letters(((end + start) / 2, base + 1.6 + 0.66 * EM), word, anchor="middle", fill=SOFT)

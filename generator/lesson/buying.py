@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.base.edition import USUAL, Form
 from generator.base.units import round_up
 from generator.cutting.numbers import Book
 from generator.cutting.roll_numbers import BatchNumbers, batch_numbers
@@ -80,12 +81,12 @@ class Buying:
     """Every number of it by id, those of the cutting plan too."""
 
 
-def buying(roster: Roster) -> Buying:
-    """The list for a class.
+def buying(roster: Roster, form: Form = USUAL) -> Buying:
+    """The list for a class; in large print what is cut is drawn for pages of that form.
 
     Raises ClassError where a panel, a cloth or a tape does not come out of what the list of prices has.
     """
-    return _Shop(roster).bought()
+    return _Shop(roster).bought(form if form.large else USUAL)
 
 
 class _Shop:
@@ -98,7 +99,7 @@ class _Shop:
         self.items: list[Item] = []
         self.worth = 0.0
 
-    def bought(self) -> Buying:
+    def bought(self, form: Form) -> Buying:
         used = dict.fromkeys(thing for guest in self.roster.guests for thing in guest.work.plan.consumables)
         priced = self.roster.prices.things
         cut = cut_class(self.roster, used)
@@ -108,7 +109,7 @@ class _Shop:
             price = priced.get(thing)
             if price is not None:
                 self._counted(thing, price)
-        cutting = batch_numbers(cut.batch)
+        cutting = batch_numbers(cut.batch, form)
         listed = {thing for item in self.items for thing in item.things}
         own = {CLOTH} if not cut.batch.cloths else set()
         unpriced = tuple(thing for thing in used if thing not in listed | own)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from generator.base.edition import USUAL, Form
 from generator.lesson.buying import Buying, buying
 from generator.lesson.outcome import Outcome, outcome, refuse_late
 from generator.lesson.room import Room, room_of
@@ -39,11 +40,14 @@ class ClassNumbers:
         return self.outcome.roster
 
 
-def class_numbers(roster: Roster) -> ClassNumbers:
-    """All numbers of a class. Raises ClassError where it cannot end in time, or cannot be cut."""
+def class_numbers(roster: Roster, form: Form = USUAL) -> ClassNumbers:
+    """All numbers of a class, its drawings for pages of a form.
+
+    Raises ClassError where it cannot end in time, or cannot be cut.
+    """
     found = outcome(roster)
     refuse_late(found)
-    times, bought, room = schedule(found), buying(roster), room_of(roster)
+    times, bought, room = schedule(found), buying(roster, form), room_of(roster, form)
     saved = tuple(_minutes(f"way_{n}", "Minutes saved", way.saves) for n, way in enumerate(found.ways, 1))
     loans = tuple(
         (

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.base.edition import PAPERS, USUAL, Form
 from generator.cutting.numbers import Book
 from generator.lesson.places import Placed
 from generator.lesson.roster import Roster
@@ -17,7 +18,32 @@ SEAT = 500.0
 """What one who stands at a table takes in front of it (common practice, no source)."""
 SCALES = (15, 20, 25, 30, 40, 45, 50, 60, 75, 100, 150, 200)
 PLAN_WIDTH, PLAN_HEIGHT = 246.0, 96.0
-"""Paper for the tables, mm."""
+"""Paper for the tables on a page that lies across, mm."""
+MARGINS, SIDES = 32.0, 18.0
+"""Of an upright page, both together; paper beside the tables for dimensions in normal print, mm."""
+WORDS = 74.0
+"""What stands above the drawing on an upright page, with margins and dimensions, in normal print, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """What the plan has room for, mm on the page, and how large its lettering is there."""
+
+    width: float = PLAN_WIDTH
+    height: float = PLAN_HEIGHT
+    enlarged: float = 1.0
+    """Lettering and lines are so many times as large as usual."""
+
+
+def plot_for(form: Form) -> Plot:
+    """Across the page in normal print; in large print on a page that stands upright, as wide as it is."""
+    sheet = form.sheet
+    if not form.large:
+        return Plot(width=min(PLAN_WIDTH, PLAN_WIDTH + sheet.height - PAPERS["A4"].height))
+    by = {"large": 1.5, "larger": 2.0}[form.print_size]
+    # The columns of Letter are those of A4.
+    wide = min(sheet.width, PAPERS["A4"].width) if form.paper == "Letter" else sheet.width
+    return Plot(wide - MARGINS - SIDES * by, sheet.height - WORDS * by, by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +76,19 @@ class Room:
     places: Measure
     people: Measure
     scale: Measure
+    """Real mm to one mm on the page."""
     measures: Measures
+    enlarged: float = 1.0
+    """Lettering of the drawing is so many times as large as usual."""
 
 
-def room_of(roster: Roster) -> Room:
-    """Tables side by side in rows, at the largest scale at which they stand on the page."""
-    book = Book()
+def room_of(roster: Roster, form: Form = USUAL) -> Room:
+    """Tables side by side in rows, at the largest scale at which they stand on a page of this form."""
+    book, plot = Book(), plot_for(form)
     single = [placed for placed in roster.tables for _ in range(placed.table.count)]
     best = min(
-        (_rows(roster, columns) for columns in range(1, len(single) + 1)), key=lambda laid: _scale(*laid[1:])
+        (_rows(roster, columns) for columns in range(1, len(single) + 1)),
+        key=lambda laid: _scale(laid[1], laid[2], plot),
     )
     tables, width, height = best
     kinds = tuple(
@@ -99,11 +129,12 @@ def room_of(roster: Roster) -> Room:
         scale=book.count(
             "room_scale",
             "Scale of the plan, one to",
-            _scale(width, height),
+            _scale(width, height, plot),
             "the largest that fits",
             "ISO 5455",
         ),
         measures=book.measures,
+        enlarged=plot.enlarged,
     )
 
 
@@ -111,10 +142,10 @@ def _stated(book: Book, id_: str, label: str, length: float) -> Measure:
     return book.put(id_, label, length, "as stated", "the recipe", ruler="eighths")
 
 
-def _scale(width: float, height: float) -> int:
+def _scale(width: float, height: float, plot: Plot) -> int:
     return next(
-        (scale for scale in SCALES if width / scale <= PLAN_WIDTH and height / scale <= PLAN_HEIGHT),
-        math.ceil(max(width / PLAN_WIDTH, height / PLAN_HEIGHT) / 50) * 50,
+        (scale for scale in SCALES if width / scale <= plot.width and height / scale <= plot.height),
+        math.ceil(max(width / plot.width, height / plot.height) / 50) * 50,
     )
 
 

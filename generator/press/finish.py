@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.base.errors import PressError
+from generator.press.word_breaks import put_word_breaks
 
 POINTS_PER_PX = 0.75
 
@@ -30,8 +31,12 @@ A tag's title (``T``; ISO 32000-1, table 323, from memory) is for whoever looks 
 _TAGS = {"section": "/Sect", "div": "/Div", "ol": "/L", "ul": "/L", "dl": "/L", "p": "/P"}
 """What the engine makes of elements that may be such a part."""
 
-_MAY_GO = ("/Span", "/P", "/NonStruct")
+_MAY_GO = ("/Span", "/P", "/NonStruct", "/Div")
 """Tags that say nothing when nothing hangs on them."""
+
+_NEVER_WITHIN = ("/P", "/L")
+"""Tags that nobody writes one right within another of the same kind: there it is the engine's own wrapping (a
+block round lines, the columns of a list), and would be heard as a paragraph or a list of its own."""
 
 
 def finish(document: Any, pdf: Any, *, unscaled: bool = False) -> None:
@@ -45,7 +50,9 @@ def finish(document: Any, pdf: Any, *, unscaled: bool = False) -> None:
     _give_header_cells_a_scope(document)
     _name_parts(document, numbered)
     _say_where_margins_begin(document, pdf, numbered)
+    put_word_breaks(document, pdf, numbered)
     _prune(numbered[pdf.catalog["StructTreeRoot"]], numbered)
+    _unwrap(pdf, numbered)
     _put_figures_in_place(pdf, numbered)
     _make_furniture_artefacts(pdf, numbered)
 
@@ -148,6 +155,27 @@ def _prune(element: Any, numbered: dict[bytes, Any]) -> None:
         kept.append(kid)
     if "K" in element:
         element["K"][:] = kept
+
+
+def _unwrap(pdf: Any, numbered: dict[bytes, Any]) -> None:
+    """Let what is in a wrapping hang on what is wrapped."""
+    for element in _structure(pdf, numbered):
+        kids = element.get("K", [])
+        at = 0
+        while at < len(kids):
+            child = numbered[kids[at]] if isinstance(kids[at], bytes) else {}
+            if (
+                child.get("S") in _NEVER_WITHIN
+                and child["S"] == element.get("S")
+                # What belongs to the wrapping itself is found by its number elsewhere too.
+                and all(isinstance(kid, bytes) and "S" in numbered[kid] for kid in child["K"])
+            ):
+                for kid in child["K"]:
+                    numbered[kid]["P"] = element.reference
+                kids[at : at + 1] = child["K"]
+                child.clear()
+            else:
+                at += 1
 
 
 def _put_figures_in_place(pdf: Any, numbered: dict[bytes, Any]) -> None:

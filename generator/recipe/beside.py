@@ -8,6 +8,7 @@ from typing import Any
 
 from generator.base.assets import data_folder
 from generator.base.errors import Fault, nearest
+from generator.base.readings import will_read
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.values import Reader, ValueFault, text_of
@@ -68,12 +69,14 @@ def find_file(written: str, folder: str, noun: str, beside: Path, asked: Span) -
         home = data_folder("recipes") / folder
         path = home / f"{written}.yaml"
         if path.is_file():
+            will_read(path)
             return path
         known = sorted(file.stem for file in home.glob("*.yaml"))
         close = nearest(written, known)
         fix = f"did you mean {close}?" if close else f"use one of: {', '.join(known) or 'none yet'}"
         return Fault(asked, f"there is no {noun} {quoted(written)}", "one that is there", fix)
     path = beside / written
+    will_read(path)
     if not path.exists():
         near = [f"./{file.name}" for file in sorted(beside.glob("*.yaml"))]
         close = nearest(written, near)

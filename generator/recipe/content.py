@@ -25,19 +25,19 @@ def content_digest(size: SizeRecipe, *, kits: bool, taught: bool) -> str:
         said["taught"] = None
     if not kits and size.kits:
         said["kits"] = size.kits.model_copy(update={"count": {}})
-    return sha256(json.dumps(_plain(said), sort_keys=True).encode()).hexdigest()
+    return sha256(json.dumps(plain_of(said), sort_keys=True).encode()).hexdigest()
 
 
-def _plain(value: Any) -> Any:
+def plain_of(value: Any) -> Any:
     """A value as JSON knows it, the same for equal values."""
     if isinstance(value, BaseModel):
-        return {name: _plain(getattr(value, name)) for name in type(value).model_fields if name != "spans"}
+        return {name: plain_of(getattr(value, name)) for name in type(value).model_fields if name != "spans"}
     if isinstance(value, Mapping):
-        return {str(key): _plain(inner) for key, inner in value.items()}
+        return {str(key): plain_of(inner) for key, inner in value.items()}
     if isinstance(value, (set, frozenset)):
         return sorted(map(str, value))
     if isinstance(value, (list, tuple)):
-        return [_plain(inner) for inner in value]
+        return [plain_of(inner) for inner in value]
     if value is None or isinstance(value, (str, int, float)):
         return value
     # A value of a type of its own (a length with its unit, say) tells itself in full.

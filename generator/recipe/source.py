@@ -10,6 +10,7 @@ from os import fspath
 from pathlib import Path
 
 from generator.base.errors import FAULT_LIMIT, Fault, nearest
+from generator.base.readings import read_as, will_read
 from generator.base.spans import Span
 
 BYTE_LIMIT = 256 * 1024
@@ -51,6 +52,7 @@ def read_source(path: Path | str, noun: str) -> Source:
 
     try:
         place = Path(path)
+        will_read(place)
         if place.is_dir():
             return unreadable("this is a folder", _name_inside(place))
         if not place.exists():
@@ -64,7 +66,10 @@ def read_source(path: Path | str, noun: str) -> Source:
     except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
         reason = getattr(error, "strerror", None) or "its name cannot be used"
         return unreadable(f"this file cannot be read ({reason})", "check the name and the disk")
-    return source_of(data, file, noun)
+    source = source_of(data, file, noun)
+    if len(data) <= BYTE_LIMIT:
+        read_as(place, source.digest)
+    return source
 
 
 def source_of(data: bytes, file: str, noun: str) -> Source:

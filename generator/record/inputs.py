@@ -14,8 +14,6 @@ from typing import TYPE_CHECKING
 import generator
 from generator import __version__
 from generator.base.assets import data_folder, font_files
-from generator.recipe.beside import find_file
-from generator.recipe.read import house_file
 from generator.record.manifest import ABSENT, CHANGING, Input, Making
 
 if TYPE_CHECKING:
@@ -50,6 +48,10 @@ def making_of(work: Work, folder: Path, roster: Roster | None = None) -> Making:
 
     A file that is no longer the one that was read counts as changing. Raises OSError if one cannot be read.
     """
+    # Whether an earlier answer still holds is found without what reads recipes.
+    from generator.recipe.beside import find_file
+    from generator.recipe.read import house_file
+
     size = work.size
     recipe = Path(size.span("").file)
     below = house_file()
@@ -80,6 +82,9 @@ def making_of(work: Work, folder: Path, roster: Roster | None = None) -> Making:
 
 def _of_class(roster: Roster, folder: Path, recipe: Path) -> dict[str, Input]:
     """The list of prices, and recipes and techniques of people who make another recipe's shade."""
+    from generator.recipe.beside import find_file
+    from generator.recipe.read import house_file
+
     prices = Path(roster.prices.file)
     inputs = {"list of prices": _input(folder, prices, *_held(roster.prices.digest, prices))}
     for work in roster.works:

@@ -26,14 +26,15 @@ def put(
     files: Mapping[Path, bytes],
     of_steps: Iterable[Path] = (),
     roster: Roster | None = None,
-) -> bool:
+) -> frozenset[Path]:
     """Publish files below a recipe's folder ``home``, and say in its manifest what they were made from.
 
     ``roster`` is the class that they tell of. In the folders ``of_steps`` drawings of an earlier plan, which
     would be taken for today's, are removed.
     Other builds of this recipe wait meanwhile. The manifest comes last: a run that is cut off before leaves
     files that ``verify`` calls changed. A file that is there already stays as it is.
-    Returns whether any file is another one than before. Raises WriteError.
+    Returns what is otherwise than before: files that are new or other ones, and those removed. Raises
+    WriteError.
     """
     with folder_for(home), alone_in(home):
         new = {path: data for path, data in files.items() if not _is_there(path, data)}
@@ -50,7 +51,7 @@ def put(
             ) from error
         if not _is_there(home / NAME, text.encode()):
             publish(home / NAME, text.encode())
-        return bool(new or gone)
+        return frozenset((*new, *gone))
 
 
 def _is_there(path: Path, data: bytes) -> bool:

@@ -15,6 +15,8 @@ from generator.sheets.formatting import quantity
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 MOST_CAUTIONS = 6
+ROW = 3
+"""So many of them stand side by side."""
 WORST = ("rotary-blade", "hot-iron", "shears", "small-scissors", "snips")
 """Cautions that are read aloud before all others."""
 
@@ -42,7 +44,8 @@ class RunView:
     """The whole sheet."""
 
     line: Sentence
-    cautions: tuple[Caution, ...]
+    guards: tuple[tuple[Caution, ...], ...]
+    """Cautions for the whole class, the most dangerous first, a few together."""
     rows: tuple[Row, ...]
     notes: tuple[Sentence, ...]
     adult: Sentence
@@ -53,7 +56,7 @@ class RunView:
 
 def run_view(course: ClassNumbers, plans: Sequence[Plan], words: Catalogue) -> RunView:
     """Raises WordingError."""
-    times = course.schedule
+    times, named = course.schedule, _cautions(course)
     return RunView(
         line=words.rich(
             "class.run.line",
@@ -62,7 +65,9 @@ def run_view(course: ClassNumbers, plans: Sequence[Plan], words: Catalogue) -> R
             late=times.late,
             close=times.close,
         ),
-        cautions=tuple(caution(words, name) for name in _cautions(course)),
+        guards=tuple(
+            tuple(caution(words, name) for name in named[at : at + ROW]) for at in range(0, len(named), ROW)
+        ),
         rows=tuple(_rows(course, words)),
         notes=tuple(_notes(course, words)),
         adult=_adult(course, plans, words),

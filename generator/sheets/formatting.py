@@ -8,6 +8,7 @@ stands, which raised and lowered figures do not.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -27,7 +28,12 @@ _TERRITORY = {"en": "en_GB", "en-XA": "en_GB", "ar-XB": "en_GB"}
 """British English writes ``283, 567 and 850``, and so do the trials; other languages stand as they are."""
 _DIGITS = "#0.##"
 _PLAIN = "#0.####"
-"""No thousands separator: 1155 stands on a rule as four figures, and a comma is read as a decimal point."""
+"""Four figures stand together, as on a rule: 1155."""
+GROUPED_FROM = 10_000.0
+"""From here on figures stand in threes, a thin space between them (SI brochure, 9th edition, section 5.4.4;
+from memory), in every language: a comma or a point there is read as a decimal sign."""
+_THIN = "\u202f"
+_THREES = re.compile(r"(?<=\d)(?=(?:\d{3})+(?!\d))(?<![.,]\d)(?<![.,]\d\d)(?<![.,]\d\d\d)")
 _MONEY = "#0.00"
 """Money is told without its currency: a table names that once."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
@@ -48,8 +54,9 @@ def direction(language: str) -> str:
 
 
 def number(value: float, voice: Voice) -> str:
-    """A number without trailing zeros and without a thousands separator."""
-    return format_decimal(value, format=parse_pattern(_PLAIN), locale=locale_of(voice.language))
+    """A number without trailing zeros; five figures or more in threes: ``1155``, ``59 208``."""
+    text = format_decimal(value, format=parse_pattern(_PLAIN), locale=locale_of(voice.language))
+    return _THREES.sub(_THIN, text) if abs(value) >= GROUPED_FROM else text
 
 
 def with_unit(text: str, unit: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from generator.base.edition import PRINT_SIZES, Form, PaperName, PrintSize
+from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSize
 from generator.sheets.document import Kind, formed
 
 
@@ -30,6 +30,19 @@ def nearer(kind: Kind, form: Form) -> Iterator[Form]:
         yield replace(form, print_size=size)
     if kind.papers:
         yield replace(form, print_size="normal", paper=kind.papers[0])
+
+
+def larger(kind: Kind, form: Form) -> Iterator[Form]:
+    """The same on each larger paper that a document is laid out for, the usual one first."""
+    for paper in kind.papers:
+        sheet = PAPERS.get(paper)
+        if (
+            sheet
+            and sheet != form.sheet
+            and sheet.width >= form.sheet.width
+            and sheet.height >= form.sheet.height
+        ):
+            yield replace(form, paper=sheet.name)
 
 
 def otherwise(kind: Kind, form: Form) -> str:

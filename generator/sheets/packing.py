@@ -165,7 +165,7 @@ def pack(blocks: Sequence[Sized], room: Rooms) -> Layout:
     """
     units = list(_units(blocks))
     usable = Rooms(room.first - SPARE, room.other - SPARE)
-    best = _best(units, usable)
+    best = _best(units, usable, _gated(units, usable.other))
     return _layout(blocks, best, usable)
 
 
@@ -176,6 +176,9 @@ Unit = tuple[Sized, ...]
 class Cost(NamedTuple):
     """What is bad about a way to break pages, worst first; costs of pages add up."""
 
+    parted: int = 0
+    """Turns within work that a gate begins and that one page could hold, counted as in ``gated``. First of
+    all: work that no page holds is turned in any case, and no other is to be turned for its sake."""
     gated: int = 0
     """Turns within work that a gate begins; a turn right after the gate counts half of any other."""
     pages: int = 0
@@ -191,6 +194,7 @@ class Cost(NamedTuple):
     def plus(self, other: Cost) -> Cost:
         """Sum, part by part."""
         return Cost(
+            self.parted + other.parted,
             self.gated + other.gated,
             self.pages + other.pages,
             self.chained + other.chained,
@@ -200,7 +204,18 @@ class Cost(NamedTuple):
         )
 
 
-def _best(units: Sequence[Unit], room: Rooms) -> list[Page]:
+def _gated(units: Sequence[Unit], room: float) -> dict[str, bool]:
+    """The chains that a gate begins: whether one page holds all of each, with the heading above it."""
+    heights: dict[str, float] = {}
+    begun: set[str] = set()
+    for unit in units:
+        for chain in {sized.block.chain for sized in unit if sized.block.chain}:
+            heights[chain] = heights.get(chain, 0.0) + _height(unit)
+        begun.update(sized.block.chain for sized in unit if sized.block.gate and sized.block.chain)
+    return {chain: heights[chain] <= room for chain in begun}
+
+
+def _best(units: Sequence[Unit], room: Rooms, gated: Mapping[str, bool]) -> list[Page]:
     """Pages of least cost, the earliest found where costs are equal."""
     ends: list[tuple[Cost, list[Page]] | None] = [(Cost(), [])] + [None] * len(units)
     for start in range(len(units)):
@@ -209,7 +224,9 @@ def _best(units: Sequence[Unit], room: Rooms) -> list[Page]:
             continue
         cost, pages = reached
         for end, page in _pages_from(units, start, room.first if not pages else room.other):
-            total = cost.plus(_cost(units, start, end, page, room.first if not pages else room.other))
+            left_out = sum(map(len, units[start:end])) - len(page)
+            height = room.first if not pages else room.other
+            total = cost.plus(_cost(page, _following(units, end), left_out, height, gated))
             known = ends[end]
             if known is None or total < known[0]:
                 ends[end] = (total, [*pages, page] if page else pages)
@@ -244,22 +261,23 @@ def _may_end(page: Page, following: Unit, room: float) -> bool:
     return not following or gate or used >= FULL_ENOUGH * room or used + _height(following) > room
 
 
-def _cost(units: Sequence[Unit], start: int, end: int, page: Page, room: float) -> Cost:
+def _cost(page: Page, after: Unit, left_out: int, room: float, gated: Mapping[str, bool]) -> Cost:
     """What one page costs: its end, the wishes within it, and what stays empty."""
     inside = [sized.block for sized in page]
-    left_out = sum(len(unit) for unit in units[start:end]) - len(inside)
     unkept = sum(block.wish for block in inside[1:])
-    used, after = _height(page), _following(units, end)
+    used = _height(page)
     if not after:
         return Cost(pages=1, wishes=unkept, dropped=left_out, empty=_emptiness(used, room))
     early = used + _height(after) <= room and not after[0].block.wish
     chain = inside[-1].chain
     cut = bool(chain) and chain == after[-1].block.chain
-    gated = cut and any(sized.block.gate and sized.block.chain == chain for unit in units for sized in unit)
+    turned = (1 if inside[-1].gate else 2) if cut and chain in gated else 0
+    holds = gated.get(chain, False)
     return Cost(
-        gated=(1 if inside[-1].gate else 2) if gated else 0,
+        parted=turned if holds else 0,
+        gated=0 if holds else turned,
         pages=1,
-        chained=int(cut and not gated),
+        chained=int(cut and chain not in gated),
         wishes=unkept + int(early),
         dropped=left_out,
         empty=_emptiness(used, room),

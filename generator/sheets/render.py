@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from itertools import groupby
 
@@ -21,6 +22,13 @@ RULE_PITCH = 8.0
 NOTES_HEAD = 9.0
 """Height of the heading above the lines, mm."""
 _BREAK = Markup("\u200b")
+_WHOLE = "\u00a0"
+LONG = 40
+"""A sentence with so many letters may end on a line below its first."""
+NAME = 24
+"""A name with a hyphen and no more letters is not broken there."""
+PAIR = 18
+"""Its last two words stay together if they have no more letters: one short word alone is hard to find."""
 
 
 def render(template: str, context: Mapping[str, object]) -> str:
@@ -62,7 +70,7 @@ def rich(sentence: Sentence | str) -> Markup:
     """A sentence as markup: each number from a measure bold, named after it, and on one line."""
     if isinstance(sentence, str):
         return escape(sentence)
-    return _joined(_pieces(sentence))
+    return _joined(_pieces(_ended(sentence)))
 
 
 def narrow(sentence: Sentence | str) -> Markup:
@@ -74,7 +82,7 @@ def narrow(sentence: Sentence | str) -> Markup:
     if isinstance(sentence, str):
         return escape(sentence)
     pieces: list[tuple[bool, Markup]] = []
-    for aside, piece in _pieces(sentence):
+    for aside, piece in _pieces(_ended(sentence)):
         if pieces and pieces[-1][1].endswith(" ") and piece.startswith("<"):
             pieces.append((aside and pieces[-1][0], _BREAK))
         pieces.append((aside, piece))
@@ -84,6 +92,17 @@ def narrow(sentence: Sentence | str) -> Markup:
 def plain(sentence: Sentence) -> str:
     """A sentence's words alone, to stand within another sentence."""
     return "".join(segment.text for segment in sentence)
+
+
+def _ended(sentence: Sentence) -> Sentence:
+    """The same with its last two words on one line. No line more comes of it: only a word moves down."""
+    if sum(len(segment.text) for segment in sentence) < LONG or sentence[-1].measure is not None:
+        return sentence
+    before, _, last = sentence[-1].text.rpartition(" ")
+    fore, space, word = before.rpartition(" ")
+    if not (space and word and last) or len(word) + len(last) >= PAIR:
+        return sentence
+    return (*sentence[:-1], replace(sentence[-1], text=f"{fore} {word}{_WHOLE}{last}"))
 
 
 def _groups(sentence: Sentence) -> Iterable[list[Segment]]:
@@ -120,12 +139,17 @@ def _group(group: list[Segment]) -> Markup:
 
 def _piece(segment: Segment) -> Markup:
     if segment.measure is None:
-        if segment.name is not None and any(sign.isdigit() for sign in segment.text):
+        if segment.name is not None and _stands_whole(segment.text):
             return Markup('<span class="m">{}</span>').format(segment.text)
         return escape(segment.text)
     if segment.aside:
         return Markup('<span class="m" data-measure="{}">{}</span>').format(segment.measure, segment.text)
     return Markup('<b class="m" data-measure="{}">{}</b>').format(segment.measure, segment.text)
+
+
+def _stands_whole(text: str) -> bool:
+    """Whether a value that was filled in keeps to one line: a number, or a recipe's name, ``pier-drum``."""
+    return any(sign.isdigit() for sign in text) or ("-" in text and " " not in text and len(text) <= NAME)
 
 
 def millimetres(length: float) -> str:

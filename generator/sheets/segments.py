@@ -86,3 +86,13 @@ def kept_together(pieces: list[Segment]) -> Iterator[Segment]:
         )
         yield replace(piece, keep=True) if joint or held else piece
         held = joint
+
+
+def after_colon(sentence: Sentence, voice: Voice) -> Sentence:
+    """The same behind a colon: its first word stands small. German keeps its letter, and PVC does."""
+    if voice.language == "de" or not sentence or sentence[0].name is not None:
+        return sentence
+    first = sentence[0].text
+    if not first[1:2].islower():
+        return sentence
+    return (replace(sentence[0], text=first[:1].lower() + first[1:]), *sentence[1:])

@@ -13,7 +13,7 @@ import pytest
 
 from generator.base.assets import data_folder
 from generator.base.edition import Edition, Voice, Wishes
-from generator.cli.commands import make
+from generator.cli.make import make
 from generator.cli.proof_report import Asked, proof
 from generator.cli.run import run
 from generator.pipeline import outline_of, print_document
@@ -131,6 +131,8 @@ def test_every_wish_of_make_that_changes_numbers_can_be_told_to_proof() -> None:
         "--out",
         "--anew",
         "--scheduler",
+        "--watch",
+        "--open",
     }
 
 

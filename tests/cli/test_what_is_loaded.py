@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.record.quick import quick_recipe
+
 ROOT = Path(__file__).parents[2]
 
 HEAVY = {
@@ -26,8 +28,8 @@ HEAVY = {
     "distributed",
     "dask",
 }
-READING = {"pydantic", "jinja2", "babel", "rich"}
-"""What reads recipes, techniques and wording, and draws tables."""
+READING = {"pydantic", "jinja2", "babel", "rich", "watchfiles"}
+"""What reads recipes, techniques and wording, draws tables, and watches files."""
 
 EVENING = """
 class:
@@ -59,8 +61,9 @@ def test_the_names_asked_for_are_those_under_which_libraries_are_loaded() -> Non
     assert subprocess.run([sys.executable, "-c", code], capture_output=True).returncode == 0
 
 
-def test_help_loads_nothing_but_what_reads_the_command_line() -> None:
-    found = loaded("--help")
+@pytest.mark.parametrize("asked", [("--help",), ("make", "--help"), ("completion", "bash")])
+def test_help_loads_nothing_but_what_reads_the_command_line(asked: tuple[str, ...]) -> None:
+    found = loaded(*asked)
     assert "click" in found
     assert sorted(found & (HEAVY | READING | {"yaml"})) == []
 
@@ -94,3 +97,11 @@ def test_measures_of_a_class_that_brings_no_cloth_load_nothing_heavy(tmp_path: P
 def test_only_who_asks_for_other_machines_loads_what_speaks_to_them(tmp_path: Path) -> None:
     sample = ("make", "recipes/tide-drum.yaml", "--document", "steps-text", "--out", str(tmp_path))
     assert sorted(loaded(*sample) & {"distributed", "dask", "tornado", "msgpack"}) == []
+
+
+def test_a_recipe_that_is_not_made_anew_loads_neither_yaml_nor_what_makes_pages(tmp_path: Path) -> None:
+    recipe = quick_recipe(tmp_path)
+    make = ("make", str(recipe), "--document", "steps-text", "--size", "20", "--out", str(tmp_path / "out"))
+    assert "yaml" in loaded(*make)
+    found = loaded(*make)
+    assert sorted(found & (HEAVY | {"yaml", "jinja2", "babel", "rich", "watchfiles"})) == []

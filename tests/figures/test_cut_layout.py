@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from functools import cache
+from itertools import combinations
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from generator.base.assets import data_folder
-from generator.base.edition import ENGLISH
+from generator.base.assets import data_folder, languages
+from generator.base.edition import ENGLISH, PRINT_SIZES, Form, PrintSize, Voice
 from generator.cutting.batch import ClothPlan, cut_batch
 from generator.cutting.guillotine import cut_cloth
 from generator.cutting.model import Piece
@@ -169,3 +171,21 @@ def test_the_same_batch_gives_the_same_drawing() -> None:
     works = examine(data_folder("recipes") / "pier-drum.yaml").works
     again = {figure.id: figure.svg for figure in cut_figures(batch_numbers(cut_batch(works)), WORDS)}
     assert again == {name: figure.svg for name, figure in pier_drum()[1].items()}
+
+
+@pytest.mark.parametrize("language", languages())
+@pytest.mark.parametrize("size", PRINT_SIZES)
+def test_the_legend_of_a_cloth_with_an_up_stays_on_the_page_in_every_lettering(
+    size: PrintSize, language: str
+) -> None:
+    plan = cloth_of([("26", 1015.0, 240.0, 8)], 1370.0, turn=False)
+    numbers = cloth_numbers(Book(), plan, "cut_cloth_1", Form("A4", size))
+    words = load_words(Voice(language))
+    signs = {words.say(f"label.{noun}") for noun in ("cut-offcut", "cut-order", "print-up")}
+    for figure in cloth_figures(numbers, words, "cut-cloth-1"):
+        legend = [each for each in drawings.words(figure) if each.text in signs]
+        assert {each.text for each in legend} == signs
+        # The page has 178 mm between its margins.
+        assert all(each.box.bounds[0] >= 0 and each.box.bounds[2] <= 178.0 for each in legend)
+        assert all(each.box.bounds[3] <= figure.height for each in legend)
+        assert not any(a.box.intersects(b.box) for a, b in combinations(legend, 2))

@@ -219,6 +219,14 @@ def test_a_detail_knows_its_place_in_the_scene() -> None:
     assert radius > 0
 
 
+def test_a_word_close_before_or_behind_another_on_its_line_reads_on() -> None:
+    field = Field(60.0, 30.0)
+    field.word((20.0, 10.0, 30.0, 13.0))
+    behind, off, before, below = (31.5, 10.5), (33.0, 10.0), (11.0, 9.5), (31.0, 14.0)
+    places = boxes([(x, y, x + 8.0, y + 3.0) for x, y in (behind, off, before, below)])
+    assert field.reads_on(places, 2.4).tolist() == [True, False, True, False]
+
+
 LENGTHS = st.floats(0.0, 40.0)
 
 

@@ -36,6 +36,19 @@ def test_part_of_an_allowed_number_is_not_allowed() -> None:
     assert untraceable_numbers("11 of 12", ["1112"]) == ["11", "12"]
 
 
+THREES = ["10\u202f000 mm", "250 mm", "100"]
+
+
+@pytest.mark.parametrize("text", ["10\u202f000 mm", "10 000 mm", "250 10 000", "100 10 000 250"])
+def test_figures_in_threes_are_one_number_however_a_page_gives_their_spaces_back(text: str) -> None:
+    assert untraceable_numbers(text, THREES) == []
+
+
+@pytest.mark.parametrize(("text", "left"), [("000", ["000"]), ("10 001", ["10", "001"]), ("10", ["10"])])
+def test_a_part_of_figures_in_threes_is_no_number_that_is_known(text: str, left: list[str]) -> None:
+    assert untraceable_numbers(text, THREES) == left
+
+
 @given(st.lists(st.integers(0, 10**6), max_size=8))
 def test_a_text_made_of_allowed_numbers_has_none_untraceable(numbers: list[int]) -> None:
     text = " mm, ".join(map(str, numbers))

@@ -70,7 +70,7 @@ class Texts(HTMLParser):
     """The words on a page, element by element: what stands in tags, styles and attributes is left out."""
 
     SILENT = frozenset({"style", "title"})
-    VOID = frozenset({"meta", "img", "br", "col"})
+    VOID = frozenset({"meta", "img", "br", "col", "wbr"})
 
     def __init__(self, html: str) -> None:
         super().__init__()

@@ -36,6 +36,7 @@ from generator.sheets.kinds.crib_sheet import Crib, view
 from generator.sheets.one_side import WHOLE, on_one_side
 from generator.sheets.packing import Layout
 from generator.sheets.wording import Catalogue, load_words, tokens_of
+from tests.record.quick import quick_recipe
 from tests.sheets.subjects import DIGEST, VERSION, Texts, box, works
 from tests.sheets.test_own_words import own_way
 
@@ -339,3 +340,41 @@ def test_real_pictures_keep_to_their_places_and_their_side_is_green(name: str) -
     assert badge.width == 58.0
     assert badge.height <= 27.0
     assert re.findall(r">(fitter ring|plain ring|print up)<", badge.svg)
+
+
+UNDONE, GATE = "    irreversible: true\n", "    gate: true\n"
+
+
+@pytest.mark.parametrize(
+    ("said", "mended", "losses", "key"),
+    [
+        ("", "inspect", 0, None),
+        # Its mistake can be mended later, so that no loss is told, but its number is reversed.
+        (UNDONE, "any-time", 0, 2),
+        (UNDONE, "inspect", 1, 2),
+        (GATE, "inspect", 0, 2),
+        (UNDONE + GATE, "inspect", 1, 2),
+    ],
+)
+def test_a_way_without_a_gate_or_without_a_loss_has_a_sheet_whose_key_names_what_there_is(
+    said: str, mended: str, losses: int, key: int | None, tmp_path: Path
+) -> None:
+    recipe = quick_recipe(tmp_path)
+    way = tmp_path / "short-way.yaml"
+    text = way.read_text(encoding="utf-8")
+    task, until = "  - id: prove-rings\n", "    mend_until: inspect\n"
+    assert text.count(task) == text.count(until) == 1
+    text = text.replace(task, task + said).replace(until, f"    mend_until: {mended}\n")
+    way.write_text(text, encoding="utf-8")
+    subject = subject_of(examine(recipe).works[0])
+    found = shown(subject)
+    assert (len(found.losses), found.stop is not None, found.undone) == (losses, GATE in said, key)
+    words = Texts(compose("crib-sheet", subject).html).text
+    assert ("cannot be undone" in words) == (key is not None)
+    assert "how to know it is right" in words
+
+
+def test_the_sheet_of_a_way_without_gate_and_loss_is_printed_and_passes_its_proof(tmp_path: Path) -> None:
+    (work, _) = examine(quick_recipe(tmp_path)).works
+    printed = print_fitting("crib-sheet", sketch(work, ORDINARY)).pressed
+    assert printed.pages == 1

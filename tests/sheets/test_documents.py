@@ -124,8 +124,24 @@ def test_numbers_of_measures_are_bold_named_and_kept_on_one_line() -> None:
     assert render.rich(sentence) == (
         'Cut <span class="m"><b class="m" data-measure="cloth_length">1155</b> × '
         '<b class="m" data-measure="cloth_width">270 mm</b></span> before step '
-        '<span class="m">18</span> &amp; rest.'
+        '<span class="m">18</span> &amp;\u00a0rest.'
     )
+
+
+def test_a_long_sentence_does_not_end_on_one_short_word_alone() -> None:
+    def ended(text: str) -> str:
+        return render.rich((Segment(text),))
+
+    assert ended("Run the roller from the middle out to all four edges.").endswith(" all four\u00a0edges.")
+    assert ended("It lies flat.") == "It lies flat."
+    # Two long words together would leave a gap before them.
+    long = "Ask an electrician who is licensed about municipal regulations."
+    assert ended(long) == long
+
+
+def test_the_name_of_a_recipe_is_not_broken_at_its_hyphen() -> None:
+    sentence = (Segment("Quote "), Segment("pier-drum", "recipe"), Segment("."))
+    assert render.rich(sentence) == 'Quote <span class="m">pier-drum</span>.'
 
 
 def test_lines_for_notes_fill_their_height_and_no_more() -> None:

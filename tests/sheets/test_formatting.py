@@ -17,6 +17,7 @@ from generator.sheets.formatting import (
     quantity_within,
     share,
 )
+from generator.sheets.segments import Segment, after_colon
 
 
 def measure(shown: Value, unit: Unit = "mm") -> Measure:
@@ -24,9 +25,10 @@ def measure(shown: Value, unit: Unit = "mm") -> Measure:
 
 
 @pytest.mark.parametrize(
-    ("value", "written"), [(1155.0, "1155"), (0.35, "0.35"), (3.5, "3.5"), (0.0, "0"), (12345.0, "12345")]
+    ("value", "written"),
+    [(1155.0, "1155"), (0.35, "0.35"), (3.5, "3.5"), (0.0, "0"), (12345.0, "12\u202f345")],
 )
-def test_a_number_has_no_trailing_zeros_and_no_comma_among_its_thousands(value: float, written: str) -> None:
+def test_a_number_has_no_trailing_zeros_and_no_sign_among_its_thousands(value: float, written: str) -> None:
     assert number(value, ENGLISH) == written
 
 
@@ -89,3 +91,18 @@ def test_numbers_shares_and_lists_are_those_of_the_language(
     assert number(2.5, voice) == number_
     assert share(0.002, voice) == share_
     assert listed(["1", "2", "3"], voice) == list_
+
+
+@pytest.mark.parametrize(
+    ("language", "text", "behind"),
+    [
+        ("es", "Se forma una onda", "se forma una onda"),
+        ("es", "PVC mellado", "PVC mellado"),
+        ("de", "Folie schief", "Folie schief"),
+    ],
+)
+def test_behind_a_colon_a_word_stands_small_unless_it_keeps_its_letter(
+    language: str, text: str, behind: str
+) -> None:
+    (segment,) = after_colon((Segment(text),), Voice(language))
+    assert segment.text == behind

@@ -8,18 +8,28 @@ from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSi
 from generator.cutting.numbers import PAPER
 from generator.figures.model import slot_named
 from generator.sheets.document import document_kind, document_kinds, formed
-from generator.sheets.forms import form_of, nearer, otherwise
+from generator.sheets.forms import form_of, larger, nearer, otherwise
 from generator.sheets.handout_pages import LOWER, Row
 from generator.sheets.style import enlarged, greyed, scaled
 
 OURS = (
-    "box-label", "crib-sheet", "cut-plan", "handout", "handouts", "kit-insert", "pick-sheet", "wall-cards",
+    "box-label", "class-pack", "crib-sheet", "cut-plan", "handout", "handouts", "kit-insert", "pick-sheet",
+    "wall-cards",
 )  # fmt: skip
 FORMS = [Form(paper.name, size, stated=True) for paper in PAPERS.values() for size in PRINT_SIZES]
 
 
 def wished(paper: PaperName, size: PrintSize = "normal") -> Form:
     return Form(paper, size, stated=True)
+
+
+@pytest.mark.parametrize(
+    ("paper", "expected"), [("A5", ["A4", "A3", "Letter"]), ("A4", ["A3"]), ("Letter", ["A3"]), ("A3", [])]
+)
+def test_a_pattern_without_room_is_tried_on_each_larger_paper_the_usual_one_first(
+    paper: PaperName, expected: list[str]
+) -> None:
+    assert [form.paper for form in larger(document_kind("pattern"), wished(paper))] == expected
 
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: f"{form.paper}-{form.print_size}")
@@ -52,6 +62,23 @@ def test_the_line_names_what_a_document_is_laid_out_for() -> None:
     assert said == "handout: laid out in normal and large print; printed on A4 in large print"
     said = otherwise(document_kind("crib-sheet"), wished("A4", "large"))
     assert said == "crib-sheet: laid out for A3 in large print; printed on A3 in large print"
+
+
+def test_a_class_pack_is_laid_out_in_every_lettering_on_every_paper_but_the_smallest() -> None:
+    kind = document_kind("class-pack")
+    for paper in ("A4", "A3", "Letter"):
+        for size in PRINT_SIZES:
+            assert form_of(kind, wished(PAPERS[paper].name, size)) == wished(PAPERS[paper].name, size)
+    said = otherwise(kind, wished("A5", "larger"))
+    assert said == (
+        "class-pack: laid out for A4, A3 and Letter in large print; printed on A4 in larger print"
+    )
+
+
+def test_what_has_no_large_print_says_in_which_print_it_comes() -> None:
+    for name in ("kit-insert", "pattern"):
+        said = otherwise(document_kind(name), wished("A4", "large"))
+        assert said == f"{name}: laid out in normal print; printed on A4 in normal print"
 
 
 def test_cards_for_the_wall_are_of_a3_where_nobody_asks_for_a_paper() -> None:
@@ -96,6 +123,10 @@ def test_lettering_of_figures_is_at_least_sixteen_points_in_large_print() -> Non
     for name in ("handout-large", "handout-large-low", "cover-handout-large", *crib):
         assert slot_named(name).enlarged * em >= 16.0
     assert slot_named("wall-a4").enlarged * em >= 16.0
+    for name in ("cell-a5-large", "half-a4-large"):
+        assert slot_named(name).enlarged * em >= 16.0
+    for name in ("cell-a5-larger", "cell-a5-caution-larger", "half-a4-larger"):
+        assert slot_named(name).enlarged * em >= 21.0
 
 
 def test_an_enlarged_style_keeps_its_colours_shares_and_signs() -> None:

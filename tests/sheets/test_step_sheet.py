@@ -134,7 +134,7 @@ def test_the_lists_of_tools_and_things_are_what_the_steps_use_and_nothing_else(n
         ('<div class="things">', {thing for step in subject.plan.steps for thing in step.task.consumables}),
     ):
         listed = re.findall(r'<li class="boxed">(.*?)</li>', between(html, start, "</div>"))
-        told = [re.sub(r"<[^>]+>", "", each) for each in listed]
+        told = [re.sub(r"<[^>]+>", "", each).replace("\u00a0", " ") for each in listed]
         assert len(told) == len(set(told))
         assert set(told) == {words.say(f"layout.{each}") for each in used}
 

@@ -15,10 +15,11 @@ from generator.figures.hands import hand
 from generator.figures.hatch import PVC_HATCH, hatch
 from generator.figures.insets import inset, link
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.near_edge import NearEdge, long_edge
 from generator.figures.numbers import say, shown, text
-from generator.figures.pens import BENCH, CLOTH_BACK, CLOTH_CUT, KISS_CUT, NEW, PVC, THIN, WHITE
+from generator.figures.pens import BENCH, CLOTH_BACK, CLOTH_CUT, EM, KISS_CUT, NEW, PVC, THIN, WHITE
 from generator.figures.plane import arc, wave
 from generator.figures.view import Box, Frame, bench, fit
 
@@ -81,12 +82,16 @@ def draw(job: Job) -> Picture:
     _section(canvas, job, centre, radius)
     spot = frame((3.3 * m, 0.0, 0.0))
     link(canvas, spot, 2.4, centre, radius, "A", at_place=60 if left else 120, at_detail=145)
-    name = (job.slot.width - 1.0 if left else 1.0, frame((0.0, DEEP * m, 0.0))[1] - 3.0)
+    corner, words = frame((0.0, DEEP * m, 0.0)), say(job, "kiss-cut-open")
+    # What is longer than the free paper before the panel's corner stands above the edge.
+    beside = abs(corner[0] - (job.slot.width if left else 0.0)) - 2.0
+    rise = 3.0 if text_width(words, EM) < beside else 5.0
+    name = (job.slot.width - 1.0 if left else 1.0, corner[1] - rise)
     callout(
         canvas,
         frame((*shape(0.1 * m, 0.05 * m), 0.0)),
         name,
-        say(job, "kiss-cut-open"),
+        words,
         side=-1 if left else 1,
     )
     strip = frame((1.2 * m, -0.45 * m, -0.6 * m))

@@ -27,6 +27,8 @@ from generator.shape.shade import Shade
 
 DETAIL = 11.5
 """Radius of the detail of the seam, mm."""
+BESIDE_SEAM = 9.0
+"""Room for a word beside the seam's line within the circle of the detail, mm."""
 STEP = 2.4
 """Paper mm in the detail for one mm of step: it must be seen."""
 DISC = 2.3
@@ -288,7 +290,10 @@ def _seam_detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
             canvas.line([(x, over + roll), (x + out * 20, over + roll)], THIN)
             canvas.line([(x, over), (x, y + 20)], HEAVY)
     with canvas.group("label", "label-seam"):
-        canvas.letters((x - out * 1.6, y - 1.2), say(job, "seam"), anchor="end" if out > 0 else "start")
+        # A long word reaches past the seam's line above it, never to the circle.
+        words = say(job, "seam")
+        end = min(1.2, text_width(words, EM) - BESIDE_SEAM)
+        canvas.letters((x + out * max(-1.6, end), y - 1.2), words, anchor="end" if out > 0 else "start")
     with canvas.enlarged():
         dimension(
             canvas,

@@ -6,7 +6,7 @@ from shapely import LineString, Polygon
 from shapely import Point as Dot
 
 from generator.figures.arrows import action, open_arrow
-from generator.figures.callouts import word
+from generator.figures.callouts import CAPITAL, callout
 from generator.figures.canvas import Canvas, Point, circle
 from generator.figures.hatch import PVC_HATCH, WIRE_HATCH, hatch
 from generator.figures.insets import caption, inset, link
@@ -228,6 +228,7 @@ def _section(canvas: Canvas, job: Job, centre: Point, inwards: float) -> None:
             canvas.circle(at(0.0, wire), wire - 0.75, WHITE)
             hatch(canvas, circle(at(0.0, wire), wire - 0.75), *WIRE_HATCH)
         action(canvas, [at(8.0, 11.4), at(15.0, 11.4)])
-        word(canvas, at(6.0, 16.2), job.words.say("label.hub"))
+        # Its leader is what a smaller picture keeps of where it stood.
+        callout(canvas, at(6.0, 12.4), at(6.0, 16.4 - CAPITAL / 2 * EM), job.words.say("label.hub"), side=0)
         with canvas.group("label", "label-panel"):
             canvas.letters((cx, floor + 2.3 + 0.74 * EM), job.words.say("label.panel"), anchor="middle")

@@ -118,7 +118,7 @@ def draw(job: Job) -> Picture:
     canvas.blocked.append(circle(centre, RADIUS + 0.5))
     say = job.words.say
     labels = [
-        Label(say("label.margin-turned-in"), part="margin", wish=90),
+        Label(say("label.margin-turned-in"), part="margin", wish=90, rank=1),
         Label(say("label.strut"), at=strut, wish=270),
         Label(say("label.cut-line"), at=cut, wish=90),
         *outside,

@@ -325,7 +325,7 @@ def _spots(shade: Shade, marks: Marks) -> Iterator[Spot]:
     yield Spot("outside-end", shade.flat(wrapped, half), (-last[0], -last[1]), last, needed=True)
     for share in (0.36, 0.16, 0.64, 0.84):
         inward, along = _directions(shade, wrapped * share, "top")
-        below = _off(place(shade, wrapped * share, "top"), inward, 4.0)
+        below = _off(place(shade, wrapped * share, "top"), inward, 9.0)  # clear of the line's own name
         yield Spot("top", below, inward, along, needed=True, anywhere=True, size=9.0)
     for noun, low in (("title", 0.5), ("cloth-side", 0.3)):
         for share in (0.2, 0.32, 0.42, 0.6, 0.7, 0.8):

@@ -110,6 +110,15 @@ class Field:
         """Whether each point lies on a word."""
         return _within(points, self.words)
 
+    def reads_on(self, places: Boxes, apart: float) -> Any:
+        """Which boxes have a word before or behind them on the same line, less than ``apart`` away, mm."""
+        found = np.zeros(len(places), dtype=bool)
+        for left, top, right, bottom in self.words:
+            shared = np.minimum(places[:, 3], bottom) - np.maximum(places[:, 1], top)
+            level = shared > 0.5 * np.minimum(places[:, 3] - places[:, 1], bottom - top)
+            found |= level & (places[:, 0] - apart < right) & (places[:, 2] + apart > left)
+        return found
+
     def word(self, box: tuple[float, float, float, float]) -> None:
         """A word stands here."""
         self.blocks.append(box)

@@ -25,6 +25,10 @@ from generator.figures.small.room import Room, shifted
 
 OFF = 0.5
 """Words stay so far off other words, arrows and hands, mm."""
+APART = 2.4
+"""Nearer to a word on the same line than this, mm, two names read as one."""
+AS_ONE = 8.0
+"""What that costs."""
 CEILING = 30.0
 """A name that costs more is left out."""
 LENGTHS = (2.5, 3.5, 4.5, 6.0, 7.5, 9.0, 11.0, 13.0, 16.0)
@@ -124,6 +128,7 @@ def _around(
     cost = lengths[kept].copy()
     ink = room.field.count("ink", places + np.array([-0.4, -0.4, 0.4, 0.4]))
     cost += np.where(ink > 0, 6.0 + 3.0 * CELL * ink, 0.0)
+    cost += np.where(room.field.reads_on(places, APART), AS_ONE, 0.0)
     if label.wish is not None:
         away = np.abs((15.0 * (kept % len(ANGLES)) - label.wish + 180.0) % 360.0 - 180.0)
         cost += 4.0 * away / 90.0

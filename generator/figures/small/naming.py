@@ -70,6 +70,9 @@ class Namer:
     def label(self, label: Label) -> None:
         """A label that the kind left to be set."""
         at, region = anchor_of(self.canvas, label)
+        if not label.leader and label.at is not None:
+            # It stands on its thing; where that has no room for it, a leader must run there.
+            label, region = replace(label, leader=True), self._ground(at)
         role = self._role_of(label.part) if label.part else self._role_at(at)
         self._home(at).names.append(Name(replace(label, at=at, part="", region=region), role))
 

@@ -11,8 +11,11 @@ from generator.press.advice import REPORT
 from generator.press.sheet import Sheet
 from generator.press.wish import Wish
 
-# Digits with what may stand inside a number: a decimal sign, a fraction stroke. Vulgar fractions count too.
-_NUMBER = re.compile(r"\d+(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]")
+# Digits with what may stand inside a number: a thin space before three of them, a decimal sign, a fraction
+# stroke. Vulgar fractions count too.
+_NUMBER = re.compile(r"\d+(?:\u202f\d{3})*(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]")
+# As a page is read back, its thin spaces are spaces like others.
+_IN_THREES = re.compile(r"(?<!\d)\d{1,3}(?:\s\d{3})+(?!\d)")
 
 _FIX = (
     "if the recipe was changed since, make the file anew; if it is of another recipe or size, name that; if "
@@ -35,7 +38,18 @@ def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
     known: set[str] = set()
     for each in allowed:
         known |= numbers_in(each)
-    return list(dict.fromkeys(number for number in _NUMBER.findall(on_the_line(text)) if number not in known))
+
+    def without_known(found: re.Match[str]) -> str:
+        """Only what is known as one number is read as one: a table may have ``5 120`` in two columns."""
+        parts = found[0].split()
+        for count in range(len(parts), 1, -1):
+            for first in range(len(parts) - count + 1):
+                if "\u202f".join(parts[first : first + count]) in known:
+                    return " ".join((*parts[:first], "", *parts[first + count :]))
+        return found[0]
+
+    read = _IN_THREES.sub(without_known, on_the_line(text))
+    return list(dict.fromkeys(number for number in _NUMBER.findall(read) if number not in known))
 
 
 def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:

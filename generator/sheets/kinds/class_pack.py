@@ -19,6 +19,7 @@ from generator.sheets.document import Subject
 from generator.sheets.formatting import numbers_of, quantity, sentence_case
 from generator.sheets.last import all_faults
 from generator.sheets.packing import Block
+from generator.sheets.segments import after_colon
 from generator.sheets.wording import Catalogue, Sentence
 
 TEACHES = 2
@@ -264,7 +265,7 @@ def _cue(name: str, part: Part, subject: Subject, words: Catalogue) -> Cue:
                 subject.figure_of(step),
                 words.brief(step.task.key),
                 words.rich(f"{step.task.key}.check"),
-                words.rich(f"{step.task.key}.mistake"),
+                after_colon(words.rich(f"{step.task.key}.mistake"), words.voice),
             )
             for step in taught
         ),
@@ -301,7 +302,8 @@ def _faults(subject: Subject, words: Catalogue) -> Iterator[FaultCard]:
     by_number = {step.number: step for step in subject.plan.steps}
     for fault in all_faults(subject.plan, words):
         step = by_number[fault.step]
-        yield FaultCard(fault.see, fault.step, subject.figure_of(step), fault.cause, fault.mend, fault.until)
+        cause = after_colon(fault.cause, words.voice)
+        yield FaultCard(fault.see, fault.step, subject.figure_of(step), cause, fault.mend, fault.until)
 
 
 def _close(course: ClassNumbers, words: Catalogue) -> Iterator[Sentence]:

@@ -131,6 +131,8 @@ class Crib:
     times: Sentence
     pauses: bool
     """Whether a step is a good place to stop after."""
+    undone: int | None
+    """A step that cannot be undone, to show in the key how such a number looks; None: there is none."""
 
 
 def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
@@ -173,7 +175,16 @@ def view(subject: Subject, words: Catalogue) -> Crib:
         ),
         times=origin.times_note(plan, words),
         pauses=any(step.task.after == "safe-pause" for step in ticks),
+        undone=next(_undone(glance, ticks), None),
     )
+
+
+def _undone(glance: Glance, ticks: Sequence[Step]) -> Iterator[int]:
+    """Numbers that the page shows as those of steps that cannot be undone, the best example first."""
+    yield from (mishap.step for mishap in glance.undone)
+    if glance.gate:
+        yield glance.gate.number
+    yield from (step.number for step in ticks if step.task.irreversible)
 
 
 def five_numbers(measures: Measures, words: Catalogue) -> Iterator[Number]:
