@@ -21,7 +21,7 @@ from generator.making import Part
 from generator.plan.work import Work
 from generator.record.inputs import installation
 from generator.record.put import put
-from generator.record.store import File, Piece, Role, Store
+from generator.record.store import File, Piece, Role, Store, key_of
 from generator.sheets import pseudo
 from generator.sheets.catalogues import messages
 from generator.sheets.document import document_kind
@@ -30,7 +30,7 @@ from generator.sheets.document import document_kinds as known_kinds
 MOST_NAMED = 3
 """No more missing sentences are named in a line."""
 AHEAD = 8
-"""Jobs that are given away before the first of them is put into its place."""
+"""Jobs that are given away before the first is put into its place; more where more is done at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +170,7 @@ def make_all(
         ahead: deque[_Order] = deque()
         waiting = iter(orders)
         for order in orders:
-            while len(ahead) < AHEAD and (following := next(waiting, None)):
+            while len(ahead) < max(AHEAD, 2 * several.at_once) and (following := next(waiting, None)):
                 following.give(several)
                 ahead.append(following)
             ahead.popleft()
@@ -195,18 +195,23 @@ class _Order:
         missing = [part for part in self.parts if anew or not store.has(self.keys[part])]
         self.groups = making.together(missing)
         self.anew = len(missing)
-        self._given: list[tuple[tuple[Part, ...], Later[list[Piece] | RimfoldError]]] = []
+        self._given: deque[tuple[tuple[Part, ...], Later[list[Piece] | RimfoldError]]] = deque()
 
     def give(self, hands: Hands) -> None:
         """Have what is missing made. Raises HandsError if nobody is there any more."""
-        self._given = [(group, hands.give(_tried, self.job, group)) for group in self.groups]
+        for group in self.groups:
+            content = key_of(self.keys[part] for part in group)
+            self._given.append((group, hands.give(content, _tried, self.job, group)))
 
     def pieces(self) -> list[Piece]:
         """All parts, in their order. Raises RimfoldError of one that failed, HandsError."""
         found: dict[Part, Piece] = {}
         failed: RimfoldError | None = None
-        for group, later in self._given:
+        # Let go of each as it is taken, or all pages of all jobs would be held until the last is made.
+        while self._given:
+            group, later = self._given.popleft()
             made = later.result()
+            del later
             if isinstance(made, RimfoldError):
                 failed = failed or made
                 continue

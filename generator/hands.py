@@ -37,11 +37,14 @@ class Hands(Protocol):
     """Whoever can be given work; closed when the work is over."""
 
     @property
-    def several(self) -> bool:
-        """Whether several things are done at once."""
+    def at_once(self) -> int:
+        """How many things are done at once."""
 
-    def give(self, work: Callable[P, T], *args: P.args, **more: P.kwargs) -> Later[T]:
-        """Have something done; what it is given and gives must be able to travel to another process."""
+    def give(self, key: str, work: Callable[P, T], *args: P.args, **more: P.kwargs) -> Later[T]:
+        """Have something done; what it is given and gives must be able to travel to another process.
+
+        ``key`` is a hash of everything that it depends on.
+        """
 
     def __enter__(self) -> Self: ...
 
@@ -64,9 +67,9 @@ class _AskedFor:
 class Alone:
     """This process, one thing after the other."""
 
-    several = False
+    at_once = 1
 
-    def give(self, work: Callable[P, T], *args: P.args, **more: P.kwargs) -> Later[T]:
+    def give(self, key: str, work: Callable[P, T], *args: P.args, **more: P.kwargs) -> Later[T]:
         """It is done when it is asked for: nothing is in vain where an earlier one fails."""
         return _AskedFor(lambda: work(*args, **more))
 
@@ -95,15 +98,14 @@ class _Elsewhere:
 class Processes:
     """Other processes of this machine, each with an engine that stays warm."""
 
-    several = True
-
     def __init__(self, count: int | None = None) -> None:
         """``count`` processes at most, or one a core."""
+        self.at_once = count or os.cpu_count() or 1
         self._pool = ProcessPoolExecutor(
-            count or os.cpu_count() or 1, mp_context=get_context("spawn"), initializer=worker.start
+            self.at_once, mp_context=get_context("spawn"), initializer=worker.start
         )
 
-    def give(self, work: Callable[P, T], *args: P.args, **more: P.kwargs) -> Later[T]:
+    def give(self, key: str, work: Callable[P, T], *args: P.args, **more: P.kwargs) -> Later[T]:
         """It waits until one of them is free. Raises HandsError if one was ended from outside."""
         try:
             return _Elsewhere(self._pool.submit(work, *args, **more))

@@ -104,6 +104,10 @@ class InputError(RimfoldError):
         self.faults: tuple[Fault, ...] = tuple(found[:FAULT_LIMIT])
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    def __reduce__(self) -> tuple[type[InputError], tuple[tuple[Fault, ...]]]:
+        # An error comes back from another process by what it was made of.
+        return (type(self), (self.faults,))
+
 
 class RecipeError(InputError):
     """A recipe cannot be read: its text, its keys or its values."""
@@ -144,6 +148,9 @@ class CuttingError(RimfoldError):
         self.wrong, self.expected = wrong, expected
         super().__init__(f"{wrong}; expected {expected}")
 
+    def __reduce__(self) -> tuple[type[CuttingError], tuple[str, str]]:
+        return (CuttingError, (self.wrong, self.expected))
+
 
 class FigureError(RimfoldError):
     """A figure has no room for what it must show."""
@@ -175,7 +182,6 @@ class ProofError(RimfoldError):
         super().__init__("\n".join([*map(str, self.faults[:PAGE_FAULT_LIMIT]), *more]))
 
     def __reduce__(self) -> tuple[type[ProofError], tuple[tuple[PageFault, ...]]]:
-        # An error comes back from another process by what it was made of.
         return (ProofError, (self.faults,))
 
     def in_file(self, name: str) -> ProofError:

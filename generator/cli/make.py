@@ -6,13 +6,13 @@ from typing import Any
 
 import click
 
-from generator.base.errors import RimfoldError
+from generator.base.errors import RimfoldError, UsageError
 from generator.cli.options import options_of_make
 
 
 @click.command()
 @options_of_make
-def make(as_json: bool, watch: bool, open_made: bool, **asked: Any) -> int:
+def make(as_json: bool, watch: bool, open_made: bool, scheduler: str | None, **asked: Any) -> int:
     """Print the sheets of one or more recipes.
 
     Language, units, paper, print and tone are those of the recipe, unless an option says otherwise. What an
@@ -29,8 +29,17 @@ def make(as_json: bool, watch: bool, open_made: bool, **asked: Any) -> int:
         if watch:
             from generator.cli.watch import go_on
 
+            if scheduler:
+                raise UsageError("--watch makes on this machine alone; leave out --scheduler, or --watch")
+
             return go_on(request, teller, open_made=open_made)
-        found = one_round(request, teller, standing())
+        if scheduler:
+            from generator.cluster import reached
+
+            with reached(scheduler) as hands:
+                found = one_round(request, teller, standing(), hands)
+        else:
+            found = one_round(request, teller, standing())
         if open_made:
             open_files(found, teller)
         return found.code

@@ -85,6 +85,9 @@ WATCH = click.option(
 )
 OPEN = click.option("--open", "open_made", is_flag=True, help="Open what was made.")
 ANEW = click.option("--anew", is_flag=True, help="Make everything again, even what has not changed.")
+SCHEDULER = click.option(
+    "--scheduler", metavar="ADDRESS", help="Make on the Dask cluster there, such as tcp://HOST:8786."
+)
 
 _OF_MAKE = (
     RECIPES,
@@ -99,6 +102,7 @@ _OF_MAKE = (
     TONE,
     OUT,
     ANEW,
+    SCHEDULER,
     WATCH,
     OPEN,
     EVENTS,

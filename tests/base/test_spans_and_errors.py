@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+import pickle
+
 import pytest
 
-from generator.base.errors import Fault, InputError, RecipeError, Warning_, nearest
+from generator.base.errors import (
+    CuttingError,
+    Fault,
+    InputError,
+    NoRoomForRecipeError,
+    RecipeError,
+    RimfoldError,
+    Warning_,
+    nearest,
+)
 from generator.base.spans import Span
 
 
@@ -33,6 +44,18 @@ def test_an_input_error_tells_its_faults_in_file_order_and_exits_with_2() -> Non
     assert str(error).splitlines() == [str(early), str(late)]
     assert isinstance(error, InputError)
     assert error.exit_code == 2
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        NoRoomForRecipeError([Fault(Span("pier.yaml", 3, 1), "no room", "room", "ask for A4")]),
+        CuttingError("a panel of 90 cm", "one of at most 60 cm"),
+    ],
+)
+def test_an_error_comes_back_from_another_process_as_it_was(error: RimfoldError) -> None:
+    back = pickle.loads(pickle.dumps(error))
+    assert (type(back), str(back), vars(back)) == (type(error), str(error), vars(error))
 
 
 @pytest.mark.parametrize(

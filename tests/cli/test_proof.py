@@ -130,6 +130,7 @@ def test_every_wish_of_make_that_changes_numbers_can_be_told_to_proof() -> None:
         "--duplex",
         "--out",
         "--anew",
+        "--scheduler",
         "--watch",
         "--open",
     }

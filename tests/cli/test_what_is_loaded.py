@@ -25,6 +25,8 @@ HEAVY = {
     "segno",
     "PIL",
     "fontTools",
+    "distributed",
+    "dask",
 }
 READING = {"pydantic", "jinja2", "babel", "rich", "watchfiles"}
 """What reads recipes, techniques and wording, draws tables, and watches files."""
@@ -90,6 +92,11 @@ def test_measures_of_a_class_that_brings_no_cloth_load_nothing_heavy(tmp_path: P
     recipe.write_text(sample + EVENING, encoding="utf-8")
     found = loaded("measures", str(recipe))
     assert sorted(found & HEAVY) == []
+
+
+def test_only_who_asks_for_other_machines_loads_what_speaks_to_them(tmp_path: Path) -> None:
+    sample = ("make", "recipes/tide-drum.yaml", "--document", "steps-text", "--out", str(tmp_path))
+    assert sorted(loaded(*sample) & {"distributed", "dask", "tornado", "msgpack"}) == []
 
 
 def test_a_recipe_that_is_not_made_anew_loads_neither_yaml_nor_what_makes_pages(tmp_path: Path) -> None:
