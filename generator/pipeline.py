@@ -221,7 +221,7 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
         __version__,
         drawn.digest(kits=bool(kind) and document_kind(kind or "").of_kits),
         ahead,
-        drawn.small if kind and document_kind(kind).contents else (),
+        drawn.small if kind and kind_for(kind, work.size, form).contents else (),
         drawn.pattern,
         work.kit if kind and document_kind(kind).of_kits else None,
         drawn.batch,
@@ -392,7 +392,7 @@ def print_sheets(kind: str, work: Work, document: Pressed, form: Form = USUAL) -
 
     Raises UsageError for a fold that is not there, PressError for pages that it does not take.
     """
-    how = document_kind(kind).print_file
+    how = kind_for(kind, work.size, form).print_file
     if how == "labels":
         return label_sheets(document, work.size.boxes, form.paper)
     if how == "kits":

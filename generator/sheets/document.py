@@ -226,7 +226,9 @@ def formed(kind: Kind, form: Form) -> Kind:
 @cache
 def _formed(template: str, form: Form) -> Kind:
     path = data_folder("templates") / template
-    return _kind(path.stem, path.read_text(encoding="utf-8"), template, form)
+    text = path.read_text(encoding="utf-8")
+    other = settings_of(text, form).get("template")
+    return _formed(other[1], form) if other else _kind(path.stem, text, template, form)
 
 
 def _kind(name: str, text: str, template: str, form: Form) -> Kind:
@@ -237,7 +239,8 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
     names of places for figures, ``lower`` of one, ``members`` the name of a kind. ``papers`` are those that
     it is laid out for, A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of
-    them that nobody need ask for. Rooms are those of A4: on other paper they grow or shrink with it, unless
+    them that nobody need ask for. ``template`` names another template, whose pages and settings it has in this
+    form instead of its own. Rooms are those of A4: on other paper they grow or shrink with it, unless
     they have a variant.
     """
     found = settings_of(text, form)
@@ -264,7 +267,7 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
             duplex=yes(settings.get("duplex", "no")),
             wall=yes(settings.get("wall", "no")),
             cutting=yes(settings.get("cutting", "no")),
-            print_file=settings.get("print-file"),
+            print_file=settings.get("print-file") or None,
             slots=tuple(slot.strip() for slot in settings.get("slots", "").split(",") if slot.strip()),
             glance=yes(settings.get("glance", "no")),
             papers=() if papers == "own" else tuple(PAPERS[each].name for each in listed(papers)),

@@ -52,13 +52,16 @@ def otherwise(kind: Kind, form: Form) -> str:
         return ""
     made = form_of(kind, form)
     told: list[str] = []
+    flat = formed(kind, made).template != kind.template
+    if flat:
+        told.append("to be folded in normal print")
     if made.print_size != form.print_size:
         told.append(f"in {_listed(formed(kind, made).print_sizes)} print")
     if made.paper != _paper(kind, form):
         told.append(f"for {_listed(formed(kind, made).papers)}{' in large print' if made.large else ''}")
     if not told:
         return ""
-    return f"{kind.name}: laid out {' and '.join(told)}; printed on {how(made, form)}"
+    return f"{kind.name}: laid out {' and '.join(told)}; printed {'flat ' if flat else ''}on {how(made, form)}"
 
 
 def how(made: Form, wished: Form) -> str:

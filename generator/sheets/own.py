@@ -21,11 +21,11 @@ def own_views(kind: Kind, subject: Subject, words: Catalogue) -> Mapping[str, An
 
 
 def own_blocks(kind: Kind, subject: Subject) -> tuple[Block, ...] | None:
-    """What stands whole on this kind's pages; None: it has no blocks of its own."""
+    """What stands whole on this kind's pages in its form; None: it has no blocks of its own."""
     module = _module(kind)
     if not hasattr(module, "blocks"):
         return None
-    found: tuple[Block, ...] = module.blocks(subject)
+    found: tuple[Block, ...] | None = module.blocks(subject)
     return found
 
 
@@ -37,11 +37,11 @@ def own_numbers(kind: Kind, subject: Subject, words: Catalogue) -> Iterable[str]
 
 
 def own_arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout] | None:
-    """How this kind breaks its pages; None: as a step sheet does."""
+    """How this kind breaks its pages in its form; None: as a step sheet does."""
     module = _module(kind)
     if not hasattr(module, "arrangement"):
         return None
-    found: Callable[[Iterable[Measured]], Layout] = module.arrangement(kind, subject)
+    found: Callable[[Iterable[Measured]], Layout] | None = module.arrangement(kind, subject)
     return found
 
 

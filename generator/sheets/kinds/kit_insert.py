@@ -10,7 +10,7 @@ from generator.base.errors import Fault, NoRoomForRecipeError
 from generator.figures.model import slot_named
 from generator.plan.facts import ADULT_TOOLS
 from generator.plan.model import Step
-from generator.sheets import booklet, cards, columns, folded, front
+from generator.sheets import booklet, cards, columns, folded, front, insert_large, packing
 from generator.sheets.booklet import Block
 from generator.sheets.cards import Card, Tag
 from generator.sheets.cells import Cell
@@ -101,7 +101,7 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
             "edition": kits.edition if kits else None,
             "cells": cells,
             # On one sheet no line of stages stands above the steps.
-            "step_level": "h2" if kits and kits.format == "folded" else "h3",
+            "step_level": "h2" if kits and kits.format == "folded" and not subject.form.large else "h3",
             "stages": {stage.id: StageName(stage.title, stage.minutes) for stage in stages},
             "size": subject.size.name,
             "adults": ranges([step.number for step in plan.steps if _for_adults(step)]),
@@ -125,11 +125,18 @@ def numbers(subject: Subject, words: Catalogue) -> Iterable[str]:
     yield ranges([step.number for step in plan.steps if step.task.after == "safe-pause"])
 
 
-def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout]:
-    """From measured heights to pages, as the recipe's kits are folded.
+def blocks(subject: Subject) -> tuple[packing.Block, ...] | None:
+    """What stands whole in the one column of large print."""
+    return tuple(insert_large.rules(subject.plan)) if subject.form.large else None
+
+
+def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout] | None:
+    """From measured heights to pages, as the recipe's kits are folded; None in large print, which is not.
 
     What it gives raises NoRoomForRecipeError where one sheet has no room for this shade's steps.
     """
+    if subject.form.large:
+        return None
     kits = subject.size.kits
     make = _one_sheet if kits is not None and kits.format == "folded" else _booklet
 
