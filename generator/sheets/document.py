@@ -239,8 +239,8 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
     names of places for figures, ``lower`` of one, ``members`` the name of a kind. ``papers`` are those that
     it is laid out for, A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of
-    them that nobody need ask for. ``template`` names another template, whose pages and settings it has in this
-    form instead of its own. Rooms are those of A4: on other paper they grow or shrink with it, unless
+    them that nobody need ask for. ``template`` names another template: in this form the kind has its pages
+    and settings. Rooms are those of A4: on other paper they grow or shrink with it, unless
     they have a variant.
     """
     found = settings_of(text, form)

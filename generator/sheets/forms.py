@@ -61,7 +61,8 @@ def otherwise(kind: Kind, form: Form) -> str:
         told.append(f"for {_listed(formed(kind, made).papers)}{' in large print' if made.large else ''}")
     if not told:
         return ""
-    return f"{kind.name}: laid out {' and '.join(told)}; printed {'flat ' if flat else ''}on {how(made, form)}"
+    printed = "printed flat on" if flat else "printed on"
+    return f"{kind.name}: laid out {' and '.join(told)}; {printed} {how(made, form)}"
 
 
 def how(made: Form, wished: Form) -> str:
