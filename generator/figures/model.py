@@ -86,9 +86,6 @@ OF_SHEETS = (SHEET, HALF_A5, HALF_A4_LARGE, HALF_A4_LARGER, SHEET_LARGE, SHEET_L
 HANDOUT_LARGE = Slot("handout-large", 106.0, 27.0, 27.0, 3, 18, 2, enlarged=1.5)
 HANDOUT_LARGE_LOW = replace(HANDOUT_LARGE, name="handout-large-low", height=20.0, max_height=20.0)
 """A row of a handout in large print, among its words: lettering of 16 points."""
-INSERT_LARGE = Slot("insert-large", 106.0, 38.0, 38.0, most_labels=4, letters=18, most_values=2, enlarged=1.5)
-INSERT_CAUTION_LARGE = replace(INSERT_LARGE, name="insert-caution-large", height=29.0, max_height=29.0)
-"""A step of a leaflet in large print, across the page, as low as a cell: two steps stand on a page."""
 COVER_HANDOUT_LARGE = Slot("cover-handout-large", 84.0, 46.0, 58.0, enlarged=1.5)
 BADGE = Slot("badge", 58.0, 23.0, 23.0)
 """Beside the title of a crib sheet."""
@@ -120,15 +117,12 @@ ENLARGED_SLOTS = (
     *(_on("large", slot, 1.5) for slot in (BADGE, CRIB_STEP, CELL_A5_CAUTION)),
     *(_on("large", slot, 1.5) for slot in (CELL_A5,)),
     *(_on("larger", slot, 2.0) for slot in (CELL_A5, CELL_A5_CAUTION)),
-    *(replace(slot, name=f"{slot.name}r", enlarged=2.0) for slot in (INSERT_LARGE, INSERT_CAUTION_LARGE)),
     *(_on("a4", slot, WALL_ON_A4 / slot.enlarged) for slot in (WALL,)),
 )
 
 LARGE_SLOTS = (
     HANDOUT_LARGE,
     HANDOUT_LARGE_LOW,
-    INSERT_LARGE,
-    INSERT_CAUTION_LARGE,
     COVER_HANDOUT_LARGE,
     BADGE,
     CRIB_STEP,
