@@ -42,6 +42,8 @@ class Field:
         """Boxes that must not be covered either."""
         self.words: list[tuple[float, float, float, float]] = []
         """Those of them that are words: no leader may cross them."""
+        self.discs: list[tuple[float, float, float, float]] = []
+        """Those of them that are numbers and letters: nor these."""
         self._corner = np.array([left, top, left, top])
         self.used: set[str] = set()
         """Layers that have any cell."""
@@ -107,8 +109,8 @@ class Field:
         return self.at("hard", points) | _within(points, self.blocks)
 
     def worded(self, points: Any) -> Any:
-        """Whether each point lies on a word."""
-        return _within(points, self.words)
+        """Whether each point lies on a word, a number or a letter."""
+        return _within(points, self.words) | _within(points, self.discs)
 
     def reads_on(self, places: Boxes, apart: float) -> Any:
         """Which boxes have a word before or behind them on the same line, less than ``apart`` away, mm."""
@@ -123,6 +125,11 @@ class Field:
         """A word stands here."""
         self.blocks.append(box)
         self.words.append(box)
+
+    def sign(self, box: tuple[float, float, float, float]) -> None:
+        """A number or a letter stands here."""
+        self.blocks.append(box)
+        self.discs.append(box)
 
     def count(self, layer: str, boxes: Boxes) -> Any:
         """How many cells of a layer each box touches."""

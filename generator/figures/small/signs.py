@@ -34,7 +34,8 @@ def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool, at: Point 
     nearby = _NEARBY if bare or sign.stamp is not None else _FAR
     shifts = np.array([wished[0] - start[0], wished[1] - start[1]]) + nearby
     places = bounds + np.concatenate([shifts, shifts], axis=1)
-    free = room.free(places, 0.3, zone=not of_detail)
+    # A leader is drawn over a sign, and would cross it out.
+    free = room.free(places, 0.3, zone=not of_detail) & (room.field.count("led", places) == 0)
     if bare:
         free &= np.hypot(nearby[:, 0], nearby[:, 1]) <= LETTER_REACH
     ink = room.field.count("ink", places)
@@ -48,5 +49,5 @@ def set_sign(room: Room, sign: Thing, move: Move, *, of_detail: bool, at: Point 
         return False
     dx, dy = shifts[best].tolist()
     room.signs.append((sign, dx, dy))
-    room.field.blocks.append(tuple(places[best].tolist()))
+    room.field.sign(tuple(places[best].tolist()))
     return True
