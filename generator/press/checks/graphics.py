@@ -45,6 +45,8 @@ _SHADOW = 1.3
 """A tint that is paler on its ground than this is a shadow or the bench, and carries no meaning."""
 _SHORT = 2.0
 """Of a line that is mostly covered, so much must be seen to be judged, mm."""
+_PLACES = 2
+"""And at so many of the places that are looked at: at one alone another line may just cross it."""
 _GROUND = 2.0
 """A fill is the ground of a line, and a tint needs an edge, if it is no narrower than this, mm."""
 _MOST_PROBES = 200
@@ -178,7 +180,7 @@ def _faint(probe: _Probe, colours: Array, top: Array, by_stroke: Array) -> float
     ratios = _ratios(colours)
     # Where the colour of a tint goes on beyond, it has no edge.
     shown = own[:, 0] if probe.stroke else own.any(1) & (ratios >= _SAME)
-    if shown.sum() * probe.apart < _SHORT:
+    if shown.sum() < _PLACES or shown.sum() * probe.apart < _SHORT:
         return None
     low = ratios[shown] < GRAPHICS
     most = _SHARE if probe.stroke else _OPEN
