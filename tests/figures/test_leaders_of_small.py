@@ -12,7 +12,7 @@ from shapely import Point as Dot
 from generator.base.assets import languages
 from generator.base.edition import Voice
 from generator.figures.draw import draw_one
-from generator.figures.model import CELL_A5, HANDOUT, HANDOUT_LEAST, WALL, Figure, Slot
+from generator.figures.model import CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LEAST, WALL, Figure, Slot
 from generator.sheets.wording import load_words
 from tests.figures.drawings import parts, words
 from tests.figures.jobs import job
@@ -80,3 +80,14 @@ def test_a_name_that_has_no_room_on_a_curved_panel_has_a_leader_to_it(sample: st
     panel = next(part for part in parts(figure) if part.name == "panel" and part.points)
     far = max((Dot(*end) for end in leader.coords), key=word.box.distance)
     assert Polygon(panel.points).buffer(0.3).contains(far)
+
+
+@pytest.mark.parametrize("slot", [HANDOUT, CELL_A5, CELL_A5_CAUTION], ids=lambda slot: str(slot.name))
+@pytest.mark.parametrize("sample", ["capstan", "fog-cone", "pier-drum"])
+def test_no_leader_crosses_a_number_out(sample: str, slot: Slot) -> None:
+    """Leaders are drawn last: one over a number would hide it."""
+    figure = drawn(sample, "inspect", "en", slot)
+    discs = [Polygon(part.points) for part in parts(figure) if part.name.startswith("number-")]
+    assert len(discs) >= 3
+    for leader in leaders(figure):
+        assert [disc for disc in discs if disc.buffer(-0.2).intersects(leader)] == []

@@ -57,6 +57,14 @@ def test_a_line_that_only_crosses_a_dark_shape_is_seen() -> None:
     assert not found(tool + line(INK, "M5 20 L75 20"))
 
 
+@pytest.mark.parametrize(("wide", "passes"), [(3, True), (6, False)])
+def test_of_a_line_that_is_mostly_covered_two_millimetres_must_be_seen(wide: int, passes: bool) -> None:
+    """A line from 31 to 41 begins on a dark bar and goes on under a disc: 2 mm of it are seen, or 5."""
+    bar = f'<rect x="30" y="10" width="{wide}" height="20" fill="{INK}"/>'
+    cover = f'<circle cx="{30 + wide + 6.1}" cy="20" r="6" fill="{SEA}"/>'
+    assert (not found(bar + line(INK, "M31 20 L41 20") + cover)) == passes
+
+
 def test_the_dark_edge_of_a_pale_line_is_its_outline() -> None:
     assert found(line("#B5B5B5", width=1.0))
     assert not found(line(INK, width=1.6) + line("#B5B5B5", width=1.0))

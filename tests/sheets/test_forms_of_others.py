@@ -76,9 +76,18 @@ def test_a_class_pack_is_laid_out_in_every_lettering_on_every_paper_but_the_smal
 
 
 def test_what_has_no_large_print_says_in_which_print_it_comes() -> None:
-    for name in ("kit-insert", "pattern"):
-        said = otherwise(document_kind(name), wished("A4", "large"))
-        assert said == f"{name}: laid out in normal print; printed on A4 in normal print"
+    said = otherwise(document_kind("pattern"), wished("A4", "large"))
+    assert said == "pattern: laid out in normal print; printed on A4 in normal print"
+
+
+def test_a_leaflet_has_whole_pages_in_every_lettering_and_half_ones_in_normal_print_alone() -> None:
+    kind = document_kind("kit-insert")
+    for size in PRINT_SIZES[1:]:
+        for paper in ("A4", "A3", "Letter"):
+            assert form_of(kind, wished(PAPERS[paper].name, size)) == wished(PAPERS[paper].name, size)
+    assert form_of(kind, wished("A3")) == wished("A4")
+    said = otherwise(kind, wished("A5", "large"))
+    assert said == "kit-insert: laid out for A4, A3 and Letter in large print; printed on A4 in large print"
 
 
 def test_cards_for_the_wall_are_of_a3_where_nobody_asks_for_a_paper() -> None:

@@ -46,7 +46,7 @@ _SHADOW = 1.3
 _SHORT = 2.0
 """Of a line that is mostly covered, so much must be seen to be judged, mm."""
 _PLACES = 2
-"""And at so many of the places that are looked at: at one alone another line may just cross it."""
+"""And at so many of the places that are looked at: one alone does not tell that so much is seen."""
 _GROUND = 2.0
 """A fill is the ground of a line, and a tint needs an edge, if it is no narrower than this, mm."""
 _MOST_PROBES = 200
