@@ -1,4 +1,4 @@
-"""The leaflet of a kit in large print: laid out anew on whole sheets, nothing lost, read back from its file."""
+"""The leaflet of a kit in large print: on whole sheets, nothing of it lost, read back from its file."""
 
 from __future__ import annotations
 
