@@ -101,8 +101,8 @@ class _Elsewhere:
 class Processes:
     """Other processes of this machine, each with an engine that stays warm.
 
-    A process grows by about a megabyte with each document (where that comes from was not found). After ``ENOUGH`` pieces of
-    work new ones take over, and the old ones go as soon as they have done what they were given.
+    A process grows by about a megabyte with each document (where that comes from was not found). After
+    ``ENOUGH`` pieces of work new ones take over; the old ones go when they have done what they were given.
     """
 
     def __init__(self, count: int | None = None) -> None:
