@@ -13,9 +13,10 @@ from generator.base.assets import data_folder
 ROOT = Path(__file__).parents[2]
 WITHOUT = """
 import sys
+GONE = ("starlette", "uvicorn", "anyio", "multipart", "python_multipart", "ruamel")
 class Missing:
     def find_spec(self, name, path=None, target=None):
-        if name.partition(".")[0] in ("starlette", "uvicorn", "anyio", "multipart", "python_multipart", "ruamel"):
+        if name.partition(".")[0] in GONE:
             raise ModuleNotFoundError(f"No module named {name!r}", name=name)
 sys.meta_path.insert(0, Missing())
 from generator.cli.run import run
