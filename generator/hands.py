@@ -17,6 +17,9 @@ T = TypeVar("T")
 T_co = TypeVar("T_co", covariant=True)
 P = ParamSpec("P")
 
+ENOUGH = 50
+"""Pieces of work that one process does before another takes its place."""
+
 _ENDED = (
     "a process that made pages was ended from outside, most often because memory ran out; "
     "close other programs, then run the command again"
@@ -96,17 +99,28 @@ class _Elsewhere:
 
 
 class Processes:
-    """Other processes of this machine, each with an engine that stays warm."""
+    """Other processes of this machine, each with an engine that stays warm.
+
+    A process grows by about a megabyte with each document (where that comes from was not found). After
+    ``ENOUGH`` pieces of work new ones take over; the old ones go when they have done what they were given.
+    """
 
     def __init__(self, count: int | None = None) -> None:
         """``count`` processes at most, or one a core."""
         self.at_once = count or os.cpu_count() or 1
-        self._pool = ProcessPoolExecutor(
-            self.at_once, mp_context=get_context("spawn"), initializer=worker.start
-        )
+        self._given = 0
+        self._pool, self._going = self._new(), list[ProcessPoolExecutor]()
+
+    def _new(self) -> ProcessPoolExecutor:
+        return ProcessPoolExecutor(self.at_once, mp_context=get_context("spawn"), initializer=worker.start)
 
     def give(self, key: str, work: Callable[P, T], *args: P.args, **more: P.kwargs) -> Later[T]:
         """It waits until one of them is free. Raises HandsError if one was ended from outside."""
+        if self._given >= ENOUGH * self.at_once:
+            self._pool.shutdown(wait=False)
+            self._going.append(self._pool)
+            self._pool, self._given = self._new(), 0
+        self._given += 1
         try:
             return _Elsewhere(self._pool.submit(work, *args, **more))
         except (BrokenProcessPool, BrokenPipeError) as error:
@@ -119,4 +133,5 @@ class Processes:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         # Whoever stops early does not want what still waits.
-        self._pool.shutdown(cancel_futures=True)
+        for pool in (*self._going, self._pool):
+            pool.shutdown(cancel_futures=True)

@@ -48,7 +48,7 @@ class Read:
     @property
     def text(self) -> str:
         """All words, page after page."""
-        return " ".join(run.text for page in self.pages for run in page.runs)
+        return " ".join(" ".join(run.text for page in self.pages for run in page.runs).split())
 
     @property
     def least(self) -> float:
@@ -156,7 +156,7 @@ def large_title(key: str) -> str:
 def test_a_caution_stays_before_its_step_on_the_same_page_in_large_print() -> None:
     large = printed("handout", "A4", "large")
     page = next(page for page in large.pages if any("Trim the cloth" in run.text for run in page.runs))
-    text = " ".join(run.text for run in page.runs)
+    text = " ".join(" ".join(run.text for run in page.runs).split())
     assert text.index("Trim the cloth") < text.index("A rotary blade") < text.index("Run the rotary cutter")
 
 

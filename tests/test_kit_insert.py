@@ -68,7 +68,7 @@ class Leaflet:
     @property
     def pages(self) -> list[str]:
         """The words of each page, in the order in which they are painted."""
-        return [" ".join(run.text for run in sheet.runs) for sheet in sheets(self.reading)]
+        return [" ".join(" ".join(run.text for run in sheet.runs).split()) for sheet in sheets(self.reading)]
 
 
 @pytest.fixture(scope="module", params=["booklet", "folded"])

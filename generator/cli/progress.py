@@ -39,7 +39,7 @@ class Progress:
     def working(self, what: str) -> None:
         """What is being made."""
         if self._bar:
-            self._bar.update(self._task, description=what)
+            self._bar.update(self._task, description=what, refresh=True)
 
     def advance(self) -> None:
         """One thing is in its place, or could not be made."""

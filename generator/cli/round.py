@@ -224,7 +224,8 @@ def _carried_out(
             written |= {placed.path: placed.sha256 for placed in made.placed}
             new = [placed.path for placed in made.placed if placed.new]
             _told(teller, _done(job, made), new, of, found, kept_answer=False)
-        if not of.failed and answers.standing() == standing:
+        # Where nothing is made nothing is written, not even that.
+        if written and not of.failed and answers.standing() == standing:
             store = Store(request.out)
             answers.remember(store, work.key, request.out, work.lines, of.done, of.readings, written)
     # Whoever makes them has something to do when the last one is taken.

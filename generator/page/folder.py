@@ -65,7 +65,7 @@ class RecipeFolder:
         return path
 
     def free(self, stem: str) -> str:
-        """A name for a new recipe that no file has yet."""
+        """A name for a new recipe that no file has yet. Raises UsageError if too many are called so."""
         plain = re.sub(r"[^a-z0-9]+", "-", stem.lower()).strip("-")[:40] or "shade"
         for number in range(1, 1000):
             name = f"{plain}.yaml" if number == 1 else f"{plain}-{number}.yaml"

@@ -37,6 +37,8 @@ def rows() -> dict[str, tuple[set[str], str]]:
 def direct() -> list[str]:
     wanted = [*PYPROJECT["project"]["dependencies"], *PYPROJECT["dependency-groups"]["dev"]]
     wanted += PYPROJECT["build-system"]["requires"]
+    for extra in PYPROJECT["project"]["optional-dependencies"].values():
+        wanted += extra
     return sorted({normal(re.match(r"[A-Za-z0-9_.-]+", line)[0]) for line in wanted})  # type: ignore[index]
 
 

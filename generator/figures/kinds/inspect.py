@@ -292,7 +292,7 @@ def _seam_detail(canvas: Canvas, job: Job, centre: Point, left: bool) -> None:
     with canvas.group("label", "label-seam"):
         # A long word reaches past the seam's line above it, never to the circle.
         words = say(job, "seam")
-        end = min(1.2, text_width(words, EM) - BESIDE_SEAM)
+        end = min(0.3, text_width(words, EM) - BESIDE_SEAM)
         canvas.letters((x + out * max(-1.6, end), y - 1.2), words, anchor="end" if out > 0 else "start")
     with canvas.enlarged():
         dimension(
