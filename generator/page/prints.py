@@ -9,7 +9,7 @@ from collections import OrderedDict
 from collections.abc import AsyncIterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from threading import Condition, Thread
+from threading import Condition, Lock, Thread
 
 from anyio import to_thread
 from starlette.concurrency import run_in_threadpool
@@ -24,6 +24,7 @@ from generator.base.assets import languages
 from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import HandsError, RimfoldError
 from generator.examine import examine
+from generator.hands import Processes
 from generator.jobs import Job, jobs_for, printed_otherwise
 from generator.page.folder import NotThereError
 from generator.page.html import page
@@ -80,6 +81,8 @@ class Prints:
     def __init__(self, out: Path) -> None:
         self.out = out.resolve()
         self._runs: OrderedDict[str, Run] = OrderedDict()
+        self._hands: Processes | None = None
+        self._choosing = Lock()
 
     def start(
         self, recipe: str, path: Path, sizes: Sequence[str], kinds: Sequence[str], wishes: Wishes
@@ -104,8 +107,9 @@ class Prints:
         return self._runs[name]
 
     def _make(self, run: Run, jobs: Sequence[Job], wishes: Wishes) -> None:
+        hands = self._workers()
         try:
-            for at, (job, made) in enumerate(build.make_all(jobs, self.out, wishes), 1):
+            for at, (job, made) in enumerate(build.make_all(jobs, self.out, wishes, hands=hands), 1):
                 if isinstance(made, RimfoldError):
                     run.failed.append(f"{job.name}: {made}")
                 else:
@@ -114,9 +118,25 @@ class Prints:
                     run.kept += made.anew == 0
                 run.tell(done=at, now=jobs[at].name if at < len(jobs) else "")
         except HandsError as error:
+            self._let_go(hands)
             run.failed.append(str(error))
         finally:
             run.tell(over=True)
+
+    def _workers(self) -> Processes:
+        """Processes of their own for all runs, which stay warm.
+
+        Nothing is printed in this process: its threads answer meanwhile, and what prints bears no second thread.
+        """
+        with self._choosing:
+            self._hands = self._hands or Processes()
+            return self._hands
+
+    def _let_go(self, hands: Processes) -> None:
+        """One of them was ended from outside: the next run begins with others."""
+        with self._choosing:
+            if self._hands is hands:
+                self._hands = None
 
 
 def prints_of(request: Request) -> Prints:
