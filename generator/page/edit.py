@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from starlette.concurrency import run_in_threadpool
@@ -16,7 +16,7 @@ from generator.page.fields import UNITS
 from generator.page.folder import ChangedMeanwhileError, State
 from generator.page.html import language_of, page
 from generator.page.look import Look, Said, accept, look, place_of_said, values
-from generator.page.shapes import sketches
+from generator.page.shapes import sketches, taper
 from generator.page.start import recipes_of
 
 
@@ -80,6 +80,32 @@ def _change(request: Request, fields: Mapping[str, str]) -> Response:
     return answer
 
 
+async def still(request: Request) -> Response:
+    """GET /shade/NAME/still: whether the file is still what the page was made from; nothing to say if so."""
+    return await run_in_threadpool(_still, request)
+
+
+def _still(request: Request) -> Response:
+    state = recipes_of(request).read(_name(request))
+    if request.query_params.get("base", state.digest) == state.digest:
+        return Response(status_code=204)
+    return page(request, "seen.html", {"name": _name(request)})
+
+
+async def check(request: Request) -> Response:
+    """GET /shade/NAME/check: what is wrong with the kits or the class of the recipe, which takes a while."""
+    return await run_in_threadpool(_check, request)
+
+
+def _check(request: Request) -> Response:
+    name, folder = _name(request), recipes_of(request)
+    state = folder.read(name)
+    _, said = accept(folder.path(name), state.text)
+    names = set(form.form_values(state.text))
+    faulty = {at for each in said if (at := place_of_said(each, names))}
+    return page(request, "check.html", {"said": said, "faulty": sorted(faulty)})
+
+
 async def act(request: Request) -> Response:
     """POST /shade/NAME/do: a button of the form; the page is shown anew."""
     fields = await _fields(request)
@@ -141,34 +167,45 @@ def _whole(request: Request, base: str, text: str, seen: Look | None = None, sav
         "listed": _Lists(text),
         "units": UNITS,
         "can": folder.can(name),
+        "spoken": form.languages_of(text),
+        "size_names": form.size_names(text),
+        "taper": taper(),
+        "tapers": any(size.tapered for size in form.sizes(text)),
+        "folder": str(folder.folder),
+        "checking": seen.good and not saved and any(at[0] in ("class", "kits") for at in values(text)),
     }
-    return page(request, "shade.html", shown | _told(seen, text), status=422 if saved == "held" else 200)
+    told = _told(seen, set(form.form_values(text)))
+    return page(request, "shade.html", shown | told, status=422 if saved == "held" else 200)
 
 
 def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     name, folder = _name(request), recipes_of(request)
+    # What was sent are the fields that the page has.
+    names = {each for each in typed.fields if each.startswith(f"{form.VALUE}{form.SEPARATOR}")}
+    names.add(form.named(form.VALUE, ("outline",)))
+    if not saved and seen.good and not typed.stale and typed.text == typed.state.text:
+        saved = "same"
     shown = {
         "name": name,
         "base": typed.base if saved != "saved" else typed.state.digest,
         "look": seen,
         "saved": saved,
-        "unsaved": typed.text != typed.state.text,
         "can": folder.can(name),
-        "names": [each for each in form.form_values(typed.text) if each.startswith(form.VALUE)],
+        "names": sorted(names),
         "text": typed.text,
     }
-    return page(request, "parts.html", shown | _told(seen, typed.text))
+    return page(request, "parts.html", shown | _told(seen, names))
 
 
-def _told(seen: Look, text: str) -> dict[str, object]:
-    """What is said, at the field that it is about, and what no field is about."""
-    names = set(form.form_values(text))
+def _told(seen: Look, names: Collection[str]) -> dict[str, object]:
+    """What is said, at the field of those ``names`` that it is about, and what no field is about."""
     beside: dict[str, list[Said]] = {}
     above: list[Said] = []
     for said in seen.said:
         name = place_of_said(said, names)
         (beside.setdefault(name, []) if name else above).append(said)
-    return {"beside": beside, "above": above}
+    faulty = [name for name, each in beside.items() if any(said.wrong for said in each)]
+    return {"beside": beside, "above": above, "faulty": faulty}
 
 
 @dataclass(frozen=True)
@@ -231,6 +268,8 @@ def _name(request: Request) -> str:
 ROUTES = [
     Route("/shade/{name}", shade),
     Route("/shade/{name}/try", attempt, methods=["POST"]),
+    Route("/shade/{name}/still", still),
+    Route("/shade/{name}/check", check),
     Route("/shade/{name}/change", change, methods=["POST"]),
     Route("/shade/{name}/do", act, methods=["POST"]),
 ]

@@ -27,7 +27,7 @@ from generator.examine import examine
 from generator.hands import Processes
 from generator.jobs import Job, jobs_for, printed_otherwise
 from generator.page.folder import NotThereError
-from generator.page.html import page
+from generator.page.html import language_of, page
 from generator.page.start import recipes_of
 from generator.press.thumbnails import page_picture
 from generator.sheets.document import document_kinds
@@ -40,6 +40,8 @@ KINDS = {".pdf": "application/pdf", ".txt": "text/plain; charset=utf-8", ".svg":
 """What a browser shows by itself; all else is kept as a file."""
 THUMB = 360
 """Pixels across a page's small picture."""
+FIRST = ("step-sheet", "crib-sheet", "handout", "pattern", "pattern-whole", "wall-cards")
+"""Documents that people ask for most, in this order before all others."""
 
 
 @dataclass
@@ -151,26 +153,48 @@ async def choose(request: Request) -> Response:
     return await run_in_threadpool(_choose, request)
 
 
-def _choose(request: Request, told: Sequence[str] = (), status: int = 200) -> Response:
+def _choose(
+    request: Request, told: Sequence[str] = (), status: int = 200, *, nothing: bool = False
+) -> Response:
     name = str(request.path_params["name"])
-    values: dict[str, object] = {"title": name, "sizes": [], "told": tuple(told)}
+    values: dict[str, object] = {"title": name, "sizes": [], "told": tuple(told), "groups": []}
+    values |= {"nothing": nothing, "asked": (language_of(request),)}
     try:
-        examined = examine(recipes_of(request).path(name), alone=True)
-        recipe = examined.recipe
+        recipe = recipes_of(request).examined(name, alone=True).recipe
         values |= {"title": recipe.title, "sizes": [size.name for size in recipe.sizes]}
-        kinds = [
-            kind
-            for kind in document_kinds().values()
-            if (recipe.kits or not kind.of_kits) and (recipe.taught or not kind.of_class)
-        ]
+        values["groups"] = _groups(has_kits=bool(recipe.kits), has_class=bool(recipe.taught))
+        if "languages" in recipe.sizes[0].spans:
+            values["asked"] = recipe.sizes[0].languages
     except NotThereError:
         raise
     except RimfoldError as error:
-        kinds = []
         values["told"] = (*told, *str(error).splitlines())
-    values |= {"tab": "print", "name": name, "kinds": kinds, "spoken": languages(), "papers": list(PAPERS)}
+    values |= {"base": recipes_of(request).read(name).digest}
+    values |= {"tab": "print", "name": name, "spoken": languages(), "papers": list(PAPERS)}
     values |= {"print_sizes": PRINT_SIZES, "units": UNITS, "tones": TONES}
     return page(request, "print.html", values, status=status)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Documents for one purpose: ``shade``, ``kits`` or ``class``."""
+
+    purpose: str
+    kinds: tuple[str, ...]
+    made: bool
+    """Whether this recipe has what they tell of."""
+
+
+def _groups(*, has_kits: bool, has_class: bool) -> list[Group]:
+    kinds = sorted(
+        document_kinds().values(),
+        key=lambda kind: FIRST.index(kind.name) if kind.name in FIRST else len(FIRST),
+    )
+    return [
+        Group("shade", tuple(kind.name for kind in kinds if not kind.of_kits and not kind.of_class), True),
+        Group("kits", tuple(kind.name for kind in kinds if kind.of_kits), has_kits),
+        Group("class", tuple(kind.name for kind in kinds if kind.of_class), has_class),
+    ]
 
 
 async def begin(request: Request) -> Response:
@@ -201,7 +225,7 @@ def _begin(request: Request, form: FormData) -> Response:
     )
     kinds = [kind for kind in several("kind") if kind in document_kinds()]
     if not kinds:
-        return _choose(request, ("choose a document",), 422)
+        return _choose(request, (), 422, nothing=True)
     try:
         run = prints_of(request).start(name, recipes_of(request).path(name), several("size"), kinds, wishes)
     except RimfoldError as error:
@@ -298,11 +322,26 @@ def _stem(path: Path) -> str:
 
 
 def _shown(run: Run) -> Mapping[str, object]:
-    files = [
-        {"at": at, "name": path.name, "folder": path.parent.name, "pages": pages}
-        for at, (path, pages) in enumerate(run.files)
-    ]
-    return {"run": run, "files": files}
+    return {
+        "run": run,
+        "files": [_listed(run, at, path, pages) for at, (path, pages) in enumerate(run.files)],
+    }
+
+
+def _listed(run: Run, at: int, path: Path, pages: int) -> Mapping[str, object]:
+    """A finished file: what kind of document it is, in which language, of which size."""
+    kind, _, rest = path.name.partition(".")
+    language = rest.partition(".")[0]
+    return {
+        "at": at,
+        "name": path.name,
+        "kind": kind if kind in document_kinds() else "",
+        "language": language if language in languages() else "",
+        # A document of the whole recipe lies in the recipe's own folder.
+        "size": "" if path.parent.name == run.recipe.removesuffix(".yaml") else path.parent.name,
+        "folder": str(path.parent),
+        "pages": pages,
+    }
 
 
 def routes() -> list[Route]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ruamel.yaml import YAML
@@ -57,6 +57,24 @@ def appended(text: str, path: Place, entry: Mapping[str, str]) -> str:
     row = CommentedMap({key: _plain(value) for key, value in entry.items()})
     row.fa.set_flow_style()
     listed.append(row)
+    return _dumped(yaml, root)
+
+
+def listed(text: str, path: Place, entries: Sequence[str]) -> str:
+    """The text with a list of plain values at a place, in one line; without entries it goes."""
+    root, yaml = _load(text)
+    if not entries:
+        _remove(root, path)
+        return _dumped(yaml, root)
+    row = CommentedSeq([_plain(entry) for entry in entries])
+    row.fa.set_flow_style()
+    holder = _at(root, path[:-1])
+    known = _child(holder, path[-1])
+    if isinstance(known, CommentedSeq):
+        # What it was keeps its comments.
+        known[:] = row
+    else:
+        _set(holder, path[-1], row)
     return _dumped(yaml, root)
 
 
