@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -54,6 +54,10 @@ async def attempt(request: Request) -> Response:
 def _attempt(request: Request, fields: Mapping[str, str]) -> Response:
     typed = _typed(request, fields)
     seen = _look(request, typed.text, fields.get("size"))
+    known = recipes_of(request).refused(_name(request), typed.text)
+    if isinstance(known, tuple) and seen.good and not typed.stale:
+        # A choice is tried and saved at once: whichever comes last must not take back what the other found.
+        return _parts(request, typed, replace(seen, said=(*seen.said, *known)), saved="held")
     return _parts(request, typed, seen, saved="")
 
 
@@ -144,7 +148,8 @@ def _saved(request: Request, base: str, text: str, seen: Look) -> tuple[Look, st
     name, folder = _name(request), recipes_of(request)
     examined, said = accept(folder.path(name), text)
     if examined is None:
-        return Look(None, said), "held", None
+        folder.refuse(name, text, said)
+        return replace(seen, said=(*seen.said, *said)), "held", None
     return seen, "saved", folder.save(name, base, text)
 
 
@@ -167,6 +172,7 @@ def _whole(request: Request, base: str, text: str, seen: Look | None = None, sav
         "listed": _Lists(text),
         "units": UNITS,
         "can": folder.can(name),
+        "better": shaping.better_name(text, seen.work.size.name) if seen.work else "",
         "spoken": form.languages_of(text),
         "size_names": form.size_names(text),
         "taper": taper(),
@@ -191,6 +197,7 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
         "look": seen,
         "saved": saved,
         "can": folder.can(name),
+        "better": shaping.better_name(typed.text, seen.work.size.name) if seen.work else "",
         "names": sorted(names),
         "text": typed.text,
     }

@@ -50,6 +50,7 @@ class RecipeFolder:
         self.folder = folder.resolve()
         self._past: dict[str, _Past] = {}
         self._examined: dict[tuple[object, ...], Examined] = {}
+        self._refused: dict[tuple[str, str, int], object] = {}
         self._lock = RLock()
 
     def names(self) -> list[str]:
@@ -99,6 +100,16 @@ class RecipeFolder:
             while len(self._examined) > EXAMINED:
                 self._examined.pop(next(iter(self._examined)))
         return self._examined[key]
+
+    def refused(self, name: str, text: str) -> object:
+        """What was told when this text was refused; None where it was not, or a file has changed since."""
+        return self._refused.get((name, text, self._stamp()))
+
+    def refuse(self, name: str, text: str, told: object) -> None:
+        """Keep what was told of a text that was not saved."""
+        self._refused[name, text, self._stamp()] = told
+        while len(self._refused) > EXAMINED:
+            self._refused.pop(next(iter(self._refused)))
 
     def _stamp(self) -> int:
         """Changes when any file does that a recipe may name beside it."""

@@ -128,7 +128,7 @@ class Prints:
     def _workers(self) -> Processes:
         """Processes of their own for all runs, which stay warm.
 
-        Nothing is printed in this process: its threads answer meanwhile, and what prints bears no second thread.
+        Nothing is printed in this process, whose threads answer meanwhile: printing bears no second thread.
         """
         with self._choosing:
             self._hands = self._hands or Processes()
