@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from generator.base.assets import languages
 from generator.page import round_trip
 from generator.page.fields import UNITS, Field, dimensions, heights, sections
-from generator.page.look import Place, values
+from generator.page.look import Place, root_of, values
 from generator.recipe import nodes
 
 SEPARATOR = "/"
@@ -107,7 +107,7 @@ def sizes(text: str) -> tuple[ShownSize, ...]:
 
 def size_names(text: str) -> tuple[str, ...]:
     """Names of the sizes that are sections."""
-    root = nodes.parse_document(text, "").root
+    root = root_of(text)
     entry = root.get("sizes") if isinstance(root, nodes.Mapping) else None
     if entry is None or not isinstance(entry.node, nodes.Mapping):
         return ()
@@ -208,7 +208,7 @@ def _new_names(posted: Mapping[str, str]) -> Iterator[tuple[str, str]]:
 
 def entries(text: str, place: Place) -> tuple[Mapping[str, str], ...]:
     """The entries of a list, each with its plain values by their dotted names within it."""
-    node: nodes.Node | None = nodes.parse_document(text, "").root
+    node: nodes.Node | None = root_of(text)
     for key in place:
         found = node.get(key) if isinstance(node, nodes.Mapping) else None
         node = found.node if found else None

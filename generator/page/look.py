@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
+from types import MappingProxyType
 
 from generator.base.edition import Voice
 from generator.base.errors import ClassError, FigureError, InputError, RimfoldError
@@ -23,8 +25,10 @@ from generator.recipe import nodes
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.formatting import duration, money
 from generator.sheets.kinds.crib_sheet import five_numbers
-from generator.sheets.wording import load_words
+from generator.sheets.wording import Catalogue, load_words
 
+TEXTS = 16
+"""So many texts are kept as they were read."""
 IN_TIME = 1e-9
 """Minutes that are no delay."""
 
@@ -40,6 +44,8 @@ class Said:
     text: str
     wrong: bool
     """Whether the recipe cannot be used so; else it is a warning."""
+    line: int = 0
+    """In which line of the text, where it is about none of its values."""
 
 
 @dataclass(frozen=True)
@@ -87,7 +93,7 @@ def look(path: Path, text: str, size: str | None, voice: Voice) -> Look:
         work,
         said,
         numbers,
-        _picture(work, voice),
+        _picture(work, words),
         duration(plan_minutes(work.plan)),
         duration(plan_minutes(work.plan, practised=True)),
         _cost(work, path.parent, voice),
@@ -132,10 +138,17 @@ def place_of_said(said: Said, names: Collection[str]) -> str:
     return ""
 
 
+@lru_cache(maxsize=TEXTS)
+def root_of(text: str) -> nodes.Node | None:
+    """What a text holds; kept, since a form asks for it once for each of its parts."""
+    return nodes.parse_document(text, "").root
+
+
+@lru_cache(maxsize=TEXTS)
 def values(text: str) -> Mapping[Place, str]:
     """Every plain value of a text, as it is written there."""
-    root = nodes.parse_document(text, "").root
-    return {place: node.text for place, node in _walk(root, ()) if isinstance(node, nodes.Scalar)}
+    plain = ((place, node) for place, node in _walk(root_of(text), ()) if isinstance(node, nodes.Scalar))
+    return MappingProxyType({place: node.text for place, node in plain})
 
 
 def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
@@ -144,7 +157,8 @@ def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
         own = fault.span.file in ("", str(path))
         place = place_of(text, path, fault.span) if own else ()
         words = f"{fault.wrong}; expected {fault.expected}; {fault.fix}"
-        found.append(Said(place, words if own else str(fault), wrong=True))
+        line = fault.span.line if own and not place else 0
+        found.append(Said(place, words if own else str(fault), wrong=True, line=line))
     return tuple(dict.fromkeys(found))
 
 
@@ -178,8 +192,7 @@ def _keys(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, Span]
             yield from _keys(item, (*inside, str(at)))
 
 
-def _picture(work: Work, voice: Voice) -> str:
-    words = load_words(voice).bound(work.plan, work.measures)
+def _picture(work: Work, words: Catalogue) -> str:
     try:
         return silhouette(work.size, work.shade, work.measures, words, work.plan).svg
     except FigureError:

@@ -95,13 +95,13 @@ def renamed(text: str, path: Place, name: str) -> str:
 
 
 def _load(text: str) -> tuple[Any, YAML]:
-    _, indent, offset = load_yaml_guess_indent(text)
     yaml = YAML()
     yaml.preserve_quotes = True
     yaml.width = LINE
+    root, indent, offset = load_yaml_guess_indent(text, yaml=yaml)
     if indent:
         yaml.indent(mapping=2, sequence=indent, offset=offset or 0)
-    return yaml.load(text), yaml
+    return root, yaml
 
 
 def _dumped(yaml: YAML, root: object) -> str:

@@ -13,7 +13,7 @@ from generator.base.errors import UsageError
 WIDEST = 1600
 """Pixels: a page is looked at, not printed from."""
 _ONE_AT_A_TIME = Lock()
-"""PDFium may not be called from two threads at once (its own notes, from memory): the process would be ended."""
+"""PDFium may not be called from two threads at once (from memory): it would end the process."""
 
 
 def page_picture(path: Path, number: int, width: int) -> bytes:
