@@ -1,4 +1,4 @@
-"""What the page says of itself: what is wrong and where, what changed elsewhere, how to get what is missing."""
+"""What the page says: what is wrong and where, what changed elsewhere, how to get what is missing."""
 
 from __future__ import annotations
 
