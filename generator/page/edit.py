@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from starlette.concurrency import run_in_threadpool
@@ -191,6 +191,8 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     names.add(form.named(form.VALUE, ("outline",)))
     if not saved and seen.good and not typed.stale and typed.text == typed.state.text:
         saved = "same"
+    elif not saved and not seen.good and not typed.stale:
+        saved = "held"
     shown = {
         "name": name,
         "base": typed.base if saved != "saved" else typed.state.digest,
@@ -201,15 +203,22 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
         "names": sorted(names),
         "text": typed.text,
     }
-    return page(request, "parts.html", shown | _told(seen, names))
+    had = form.form_values(typed.state.text)
+    emptied = [name for name in names if had.get(name) and not typed.fields.get(name, had[name]).strip()]
+    return page(request, "parts.html", shown | _told(seen, names, emptied))
 
 
-def _told(seen: Look, names: Collection[str]) -> dict[str, object]:
-    """What is said, at the field of those ``names`` that it is about, and what no field is about."""
+def _told(seen: Look, names: Collection[str], emptied: Sequence[str] = ()) -> dict[str, object]:
+    """What is said, at the field of those ``names`` that it is about, and what no field is about.
+
+    What is missing has no place in a recipe: where one field alone was emptied, it is told there.
+    """
     beside: dict[str, list[Said]] = {}
     above: list[Said] = []
     for said in seen.said:
         name = place_of_said(said, names)
+        if not name and said.wrong and len(emptied) == 1:
+            name = emptied[0]
         (beside.setdefault(name, []) if name else above).append(said)
     faulty = [name for name, each in beside.items() if any(said.wrong for said in each)]
     return {"beside": beside, "above": above, "faulty": faulty}

@@ -131,8 +131,9 @@ def place_of(text: str, path: Path, span: Span) -> Place:
 
 def place_of_said(said: Said, names: Collection[str]) -> str:
     """The name of the form's field that something is said of, or nothing where no field is that."""
-    for end in range(len(said.place), 0, -1):
-        name = "/".join(("v", *said.place[:end]))
+    # What is wrong with a list of two ages is told at the first of them.
+    for place in ((*said.place, "0"), *(said.place[:end] for end in range(len(said.place), 0, -1))):
+        name = "/".join(("v", *place))
         if name in names:
             return name
     return ""

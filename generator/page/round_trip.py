@@ -13,6 +13,8 @@ from ruamel.yaml.util import load_yaml_guess_indent
 from generator.page.look import Place, values
 from generator.recipe.draft import written
 
+LISTS = ("ages", "people", "tables")
+"""Keys under which entries have numbers, not names."""
 LINE = 4096
 """Lines are not broken anew."""
 
@@ -25,10 +27,11 @@ def changed(text: str, wished: Mapping[Place, str | None]) -> str:
     """
     root, yaml = _load(text)
     known = values(text)
+    # The last of a list goes first, so that those before it keep their numbers.
+    for path in reversed([path for path, value in wished.items() if value is None]):
+        _remove(root, path)
     for path, value in wished.items():
-        if value is None:
-            _remove(root, path)
-        elif known.get(path) != value:
+        if value is not None and known.get(path) != value:
             _put(root, path, value)
     return _dumped(yaml, root)
 
@@ -141,7 +144,7 @@ def _put(root: Any, path: Place, value: str) -> None:
     for at, key in enumerate(path[:-1]):
         inner = _child(node, key)
         if not isinstance(inner, CommentedMap | CommentedSeq):
-            inner = CommentedMap()
+            inner = CommentedSeq() if key in LISTS else CommentedMap()
             if at > 0:
                 inner.fa.set_flow_style()
             _set(node, key, inner)

@@ -32,7 +32,8 @@ def outlined(text: str, outline: str) -> str:
     every = {key for each in outlines().values() for key in each.all}
     for name in size_names(text):
         place: Place = ("sizes", name)
-        across = [known[(*place, key)] for key in ACROSS if (*place, key) in known]
+        inside = (place, (*place, "bottom"))
+        across = [known[(*at, key)] for at in inside for key in ACROSS if (*at, key) in known]
         if (*place, "outline") in known:
             wished[*place, "outline"] = None
         for key in keys:

@@ -174,3 +174,31 @@ def test_a_size_that_has_changed_can_be_called_after_its_measures() -> None:
         value for place, value in known.items() if place[:2] == ("class", "people") and place[-1] == "size"
     ]
     assert set(makes) == {"28", "35"}
+
+
+def test_a_field_that_may_not_be_empty_says_so_itself(served: Served) -> None:
+    for field in ("v/title", "v/sizes/35x20/height", "v/sizes/35x20/width", "v/lamp/diameter"):
+        fields = form.form_values((served.folder / "net-loft.yaml").read_text(encoding="utf-8"))
+        fields |= {"base": served.base("net-loft.yaml"), field: ""}
+        answer = served.ask("POST", "/shade/net-loft.yaml/try", fields).text
+        assert re.search(rf'id="m/{field}" hx-swap-oob="innerHTML">\s*<p class="wrong"', answer), field
+
+
+def test_ages_are_written_as_a_list_and_taken_away_again() -> None:
+    text = (RECIPES / "net-loft.yaml").read_text(encoding="utf-8")
+    aged = form.filled(text, {"v/makers/ages/0": "9", "v/makers/ages/1": "11"})
+    assert "ages: [9, 11]" in aged
+    assert form.filled(aged, {"v/makers/ages/0": "", "v/makers/ages/1": ""}) == text
+
+
+def test_a_tapered_shade_that_becomes_straight_is_as_wide_as_its_lower_ring() -> None:
+    text = (RECIPES / "coble-oval.yaml").read_text(encoding="utf-8")
+    straight = values(shaping.ACTIONS["outline"](text, "square"))
+    (size,) = form.size_names(text)
+    assert straight["sizes", size, "side"] == values(text)["sizes", size, "bottom", "length"]
+
+
+def test_a_cost_that_no_list_of_prices_tells_is_not_left_out_without_a_word(served: Served) -> None:
+    shutil.copy(RECIPES / "coble-oval.yaml", served.folder)
+    assert "not covered by the list of prices" in served.ask("GET", "/shade/coble-oval.yaml").text
+    assert "not covered" not in served.ask("GET", "/shade/net-loft.yaml").text
