@@ -15,7 +15,7 @@ from generator.page import form, shaping
 from generator.page.fields import UNITS
 from generator.page.folder import ChangedMeanwhileError, State
 from generator.page.html import language_of, page
-from generator.page.look import Look, Said, accept, look, place_of_said, values
+from generator.page.look import Look, Said, accept, place_of_said, values
 from generator.page.shapes import sketches, taper
 from generator.page.start import recipes_of
 
@@ -259,8 +259,7 @@ def _outline(text: str) -> str:
 
 
 def _look(request: Request, text: str, size: str | None) -> Look:
-    path = recipes_of(request).path(_name(request))
-    return look(path, text, size, Voice(language_of(request)))
+    return recipes_of(request).look(_name(request), text, size, Voice(language_of(request)))
 
 
 def _typed(request: Request, fields: Mapping[str, str]) -> Typed:
