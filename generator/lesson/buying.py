@@ -81,12 +81,13 @@ class Buying:
     """Every number of it by id, those of the cutting plan too."""
 
 
-def buying(roster: Roster, form: Form = USUAL) -> Buying:
+def buying(roster: Roster, form: Form = USUAL, *, offcuts: bool = True) -> Buying:
     """The list for a class; in large print what is cut is drawn for pages of that form.
 
+    Without ``offcuts`` the plan does not say what those still make, which takes longest.
     Raises ClassError where a panel, a cloth or a tape does not come out of what the list of prices has.
     """
-    return _Shop(roster).bought(form if form.large else USUAL)
+    return _Shop(roster).bought(form if form.large else USUAL, offcuts=offcuts)
 
 
 class _Shop:
@@ -99,10 +100,10 @@ class _Shop:
         self.items: list[Item] = []
         self.worth = 0.0
 
-    def bought(self, form: Form) -> Buying:
+    def bought(self, form: Form, *, offcuts: bool) -> Buying:
         used = dict.fromkeys(thing for guest in self.roster.guests for thing in guest.work.plan.consumables)
         priced = self.roster.prices.things
-        cut = cut_class(self.roster, used)
+        cut = cut_class(self.roster, used, offcuts=offcuts)
         for line in cut.lines:
             self._item(line)
         for thing in used:

@@ -20,8 +20,8 @@ from generator.cutting.batch import (
     panel_piece,
 )
 from generator.cutting.guillotine import cut_cloth
-from generator.cutting.model import Piece, Strip
-from generator.cutting.offcuts import uses
+from generator.cutting.model import Area, Piece, Strip
+from generator.cutting.offcuts import Use, uses
 from generator.cutting.panels import PanelPlan, Sheet, cut_panels
 from generator.cutting.reels import Reel, cut_reels
 from generator.lesson.prices import Price
@@ -64,12 +64,13 @@ class ClassCut:
     lines: tuple[Line, ...]
 
 
-def cut_class(roster: Roster, used: Mapping[str, None]) -> ClassCut:
+def cut_class(roster: Roster, used: Mapping[str, None], *, offcuts: bool = True) -> ClassCut:
     """Cut all that a class takes; ``used`` are the consumables of its work.
 
+    Without ``offcuts`` nobody asks what those still make: what is bought does not hang on it.
     Raises ClassError where a panel, a cloth or a tape does not come out of what the list of prices has.
     """
-    cutter = _Cutter(roster)
+    cutter = _Cutter(roster, offcuts=offcuts)
     cloths = tuple(cutter.cloths()) if CLOTH in used else ()
     panels, tapes = tuple(cutter.panels()), tuple(cutter.tapes(used))
     return ClassCut(Batch(roster.works, cloths, panels, tapes, without_roll=()), tuple(cutter.lines))
@@ -92,8 +93,9 @@ def piece_name(roster: Roster, work: Work) -> str:
 class _Cutter:
     """Collects what is bought while it cuts."""
 
-    def __init__(self, roster: Roster) -> None:
+    def __init__(self, roster: Roster, *, offcuts: bool) -> None:
         self.roster = roster
+        self.offcuts = offcuts
         self.lines: list[Line] = []
 
     def cloths(self) -> Iterator[ClothPlan]:
@@ -121,9 +123,12 @@ class _Cutter:
                 cloth.direction == "one-way",
                 pieces,
                 layout,
-                uses(layout.offcuts, [*wishes, Piece(SWATCH_NAME, SWATCH, SWATCH, MANY)], turn),
+                self._uses(layout.offcuts, [*wishes, Piece(SWATCH_NAME, SWATCH, SWATCH, MANY)], turn),
             )
             self._metres(cloth.name, layout.length)
+
+    def _uses(self, rest: Sequence[Area], wishes: Sequence[Piece], turn: bool) -> tuple[Use, ...]:
+        return uses(rest, wishes, turn) if self.offcuts else ()
 
     def _metres(self, name: str, length: float) -> None:
         price = self.roster.prices.things.get(CLOTH)
@@ -160,7 +165,7 @@ class _Cutter:
             for plan in plans:
                 rest = [area for n, layout in plan.layouts for area in layout.offcuts for _ in range(n)]
                 wishes = [Piece(piece.name, piece.length, piece.width, MANY) for piece in plan.pieces]
-                yield PanelRolls(plan, uses(rest, wishes, turn=True), scored)
+                yield PanelRolls(plan, self._uses(rest, wishes, turn=True), scored)
                 self._rolls(plan.count, plan.pieces, sheet, price, _left(plan))
         for guests in loose.values():
             work = guests[0].work

@@ -33,5 +33,6 @@ def cost_of(work: Work, folder: Path) -> tuple[float, str]:
     size = work.size
     named = size.taught.stock if size.taught else ALONE["stock"]
     prices = load_prices(str(named), folder, size.span("class.stock"))
-    bought = buying(roster(TaughtClass.model_validate(ALONE), [Guest(1, None, work)], prices, {}))
+    alone = roster(TaughtClass.model_validate(ALONE), [Guest(1, None, work)], prices, {})
+    bought = buying(alone, offcuts=False)
     return bought.goods.value - bought.kept.value, prices.currency

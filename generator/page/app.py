@@ -17,7 +17,7 @@ from generator.base.assets import languages
 from generator.base.errors import RimfoldError
 from generator.page import bench, edit, start
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
-from generator.page.guard import BROKEN, TOO_LONG, Guard, TooLongError
+from generator.page.guard import BROKEN, Guard, TooLongError
 from generator.page.html import LANGUAGE, page, static_file
 from generator.page.prints import Prints
 from generator.page.prints import routes as print_routes
@@ -83,18 +83,28 @@ async def _told(request: Request, error: Exception) -> Response:
     status = (
         404 if isinstance(error, NotThereError) else 409 if isinstance(error, ChangedMeanwhileError) else 400
     )
-    return await run_in_threadpool(lambda: page(request, "fault.html", {"told": str(error)}, status=status))
+    key = {404: "fault.no-recipe", 409: "stale"}.get(status, "")
+    return await _fault(request, status, key, "" if key else str(error))
 
 
 async def _missing(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 404
-    return await run_in_threadpool(lambda: page(request, "fault.html", {"told": ""}, status=status))
+    return await _fault(request, status, "fault.missing" if status == 404 else "")
 
 
 async def _too_long(request: Request, error: Exception) -> Response:
-    return PlainTextResponse(TOO_LONG, status_code=413)
+    return await _fault(request, 413, "fault.too-long")
 
 
 async def _broken(request: Request, error: Exception) -> Response:
     # A fault of our own; the guard hears of it too.
-    return PlainTextResponse(BROKEN, status_code=500)
+    try:
+        return await _fault(request, 500, "fault.broken")
+    except Exception:  # Words and templates may be what is broken.
+        return PlainTextResponse(BROKEN, status_code=500)
+
+
+async def _fault(request: Request, status: int, key: str, told: str = "") -> Response:
+    """A page that says what did not work: in the reader's language by its ``key``, or as it was ``told``."""
+    values = {"key": key, "told": told}
+    return await run_in_threadpool(lambda: page(request, "fault.html", values, status=status))

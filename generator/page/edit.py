@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -15,8 +15,8 @@ from generator.page import form, shaping
 from generator.page.fields import UNITS
 from generator.page.folder import ChangedMeanwhileError, State
 from generator.page.html import language_of, page
-from generator.page.look import Look, Said, accept, look, place_of_said, values
-from generator.page.shapes import sketches
+from generator.page.look import Look, Said, accept, place_of_said, values
+from generator.page.shapes import sketches, taper
 from generator.page.start import recipes_of
 
 
@@ -54,6 +54,10 @@ async def attempt(request: Request) -> Response:
 def _attempt(request: Request, fields: Mapping[str, str]) -> Response:
     typed = _typed(request, fields)
     seen = _look(request, typed.text, fields.get("size"))
+    known = recipes_of(request).refused(_name(request), typed.text)
+    if isinstance(known, tuple) and seen.good and not typed.stale:
+        # A choice is tried and saved at once: whichever comes last must not take back what the other found.
+        return _parts(request, typed, replace(seen, said=(*seen.said, *known)), saved="held")
     return _parts(request, typed, seen, saved="")
 
 
@@ -78,6 +82,32 @@ def _change(request: Request, fields: Mapping[str, str]) -> Response:
         # The fields of a size are called after it.
         answer.headers["hx-refresh"] = "true"
     return answer
+
+
+async def still(request: Request) -> Response:
+    """GET /shade/NAME/still: whether the file is still what the page was made from; nothing to say if so."""
+    return await run_in_threadpool(_still, request)
+
+
+def _still(request: Request) -> Response:
+    state = recipes_of(request).read(_name(request))
+    if request.query_params.get("base", state.digest) == state.digest:
+        return Response(status_code=204)
+    return page(request, "seen.html", {"name": _name(request)})
+
+
+async def check(request: Request) -> Response:
+    """GET /shade/NAME/check: what is wrong with the kits or the class of the recipe, which takes a while."""
+    return await run_in_threadpool(_check, request)
+
+
+def _check(request: Request) -> Response:
+    name, folder = _name(request), recipes_of(request)
+    state = folder.read(name)
+    _, said = accept(folder.path(name), state.text)
+    names = set(form.form_values(state.text))
+    faulty = {at for each in said if (at := place_of_said(each, names))}
+    return page(request, "check.html", {"said": said, "faulty": sorted(faulty)})
 
 
 async def act(request: Request) -> Response:
@@ -118,7 +148,8 @@ def _saved(request: Request, base: str, text: str, seen: Look) -> tuple[Look, st
     name, folder = _name(request), recipes_of(request)
     examined, said = accept(folder.path(name), text)
     if examined is None:
-        return Look(None, said), "held", None
+        folder.refuse(name, text, said)
+        return replace(seen, said=(*seen.said, *said)), "held", None
     return seen, "saved", folder.save(name, base, text)
 
 
@@ -141,34 +172,56 @@ def _whole(request: Request, base: str, text: str, seen: Look | None = None, sav
         "listed": _Lists(text),
         "units": UNITS,
         "can": folder.can(name),
+        "better": shaping.better_name(text, seen.work.size.name) if seen.work else "",
+        "spoken": form.languages_of(text),
+        "size_names": form.size_names(text),
+        "taper": taper(),
+        "tapers": any(size.tapered for size in form.sizes(text)),
+        "folder": str(folder.folder),
+        "checking": seen.good and not saved and any(at[0] in ("class", "kits") for at in values(text)),
     }
-    return page(request, "shade.html", shown | _told(seen, text), status=422 if saved == "held" else 200)
+    told = _told(seen, set(form.form_values(text)))
+    return page(request, "shade.html", shown | told, status=422 if saved == "held" else 200)
 
 
 def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     name, folder = _name(request), recipes_of(request)
+    # What was sent are the fields that the page has.
+    names = {each for each in typed.fields if each.startswith(f"{form.VALUE}{form.SEPARATOR}")}
+    names.add(form.named(form.VALUE, ("outline",)))
+    if not saved and seen.good and not typed.stale and typed.text == typed.state.text:
+        saved = "same"
+    elif not saved and not seen.good and not typed.stale:
+        saved = "held"
     shown = {
         "name": name,
         "base": typed.base if saved != "saved" else typed.state.digest,
         "look": seen,
         "saved": saved,
-        "unsaved": typed.text != typed.state.text,
         "can": folder.can(name),
-        "names": [each for each in form.form_values(typed.text) if each.startswith(form.VALUE)],
+        "better": shaping.better_name(typed.text, seen.work.size.name) if seen.work else "",
+        "names": sorted(names),
         "text": typed.text,
     }
-    return page(request, "parts.html", shown | _told(seen, typed.text))
+    had = form.form_values(typed.state.text)
+    emptied = [name for name in names if had.get(name) and not typed.fields.get(name, had[name]).strip()]
+    return page(request, "parts.html", shown | _told(seen, names, emptied))
 
 
-def _told(seen: Look, text: str) -> dict[str, object]:
-    """What is said, at the field that it is about, and what no field is about."""
-    names = set(form.form_values(text))
+def _told(seen: Look, names: Collection[str], emptied: Sequence[str] = ()) -> dict[str, object]:
+    """What is said, at the field of those ``names`` that it is about, and what no field is about.
+
+    What is missing has no place in a recipe: where one field alone was emptied, it is told there.
+    """
     beside: dict[str, list[Said]] = {}
     above: list[Said] = []
     for said in seen.said:
         name = place_of_said(said, names)
+        if not name and said.wrong and len(emptied) == 1:
+            name = emptied[0]
         (beside.setdefault(name, []) if name else above).append(said)
-    return {"beside": beside, "above": above}
+    faulty = [name for name, each in beside.items() if any(said.wrong for said in each)]
+    return {"beside": beside, "above": above, "faulty": faulty}
 
 
 @dataclass(frozen=True)
@@ -206,8 +259,7 @@ def _outline(text: str) -> str:
 
 
 def _look(request: Request, text: str, size: str | None) -> Look:
-    path = recipes_of(request).path(_name(request))
-    return look(path, text, size, Voice(language_of(request)))
+    return recipes_of(request).look(_name(request), text, size, Voice(language_of(request)))
 
 
 def _typed(request: Request, fields: Mapping[str, str]) -> Typed:
@@ -231,6 +283,8 @@ def _name(request: Request) -> str:
 ROUTES = [
     Route("/shade/{name}", shade),
     Route("/shade/{name}/try", attempt, methods=["POST"]),
+    Route("/shade/{name}/still", still),
+    Route("/shade/{name}/check", check),
     Route("/shade/{name}/change", change, methods=["POST"]),
     Route("/shade/{name}/do", act, methods=["POST"]),
 ]

@@ -10,6 +10,7 @@ from typing import Any, Literal
 from generator.base.assets import data_folder
 from generator.examine import outlines
 from generator.page.look import Place
+from generator.plan.build import load_technique
 from generator.recipe.fields import LENGTH_PATTERN, SHIFTED_PATTERN
 from generator.recipe.read import house_file
 from generator.recipe.schema import json_schema
@@ -20,7 +21,12 @@ SECTIONS = (
     "covering", "panel", "ring", "tape", "lamp", "makers", "seam", "braid", "maker", "print",
 )  # fmt: skip
 """Sections of a shade, in the order of the form."""
-TOP = ("title", "technique", "use", "link", "units", "tone", "paper")
+TOP = ("title", "use", "technique", "units", "paper", "tone", "link")
+FIRST: Mapping[str, tuple[str, ...]] = {
+    "covering": ("name", "width", "direction", "repeat"),
+    "ring": ("struts", "hole", "wire"),
+}
+"""Keys of a section that people change most: they stand first."""
 KITS = ("lot", "edition", "link", "format", "parts")
 IN_CLASS = ("start", "length", "skill", "cloth", "swap", "blades", "adult", "adults", "seed", "stock")
 INNER = (
@@ -38,7 +44,17 @@ def _techniques() -> tuple[str, ...]:
     return tuple(sorted(path.stem for path in folder.glob("*.yaml")))
 
 
-KNOWN: Mapping[Place, Callable[[], tuple[str, ...]]] = {("technique",): _techniques}
+def _stages() -> tuple[str, ...]:
+    """Stages of all techniques, in the order of the work."""
+    folder = data_folder("recipes")
+    named = (load_technique(name, folder).stages for name in _techniques())
+    return tuple(dict.fromkeys(stage.id for stages in named for stage in stages))
+
+
+KNOWN: Mapping[Place, Callable[[], tuple[str, ...]]] = {
+    ("technique",): _techniques,
+    ("class", "break", "after"): _stages,
+}
 """Values that are names of files of ours; a file of one's own may be named too, and stays."""
 
 
@@ -102,10 +118,12 @@ def heights() -> Mapping[str, Field]:
 
 def _of_section(place: Place) -> Iterator[Field]:
     properties = _resolved(_at(place))["properties"]
-    yield from _fields(place, properties)
+    found = list(_fields(place, properties))
     for outer, inner in INNER:
         if (outer,) == place:
-            yield from _fields((outer, inner), _resolved(properties[inner])["properties"])
+            found += _fields((outer, inner), _resolved(properties[inner])["properties"])
+    first = FIRST.get(place[0], ())
+    yield from sorted(found, key=lambda each: first.index(each.place[1]) if each.place[1] in first else 99)
 
 
 def _at(place: Place) -> Mapping[str, Any]:

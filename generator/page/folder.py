@@ -9,8 +9,10 @@ from hashlib import sha256
 from pathlib import Path
 from threading import RLock
 
+from generator.base.edition import Voice
 from generator.base.errors import UsageError
 from generator.examine import Examined, examine
+from generator.page.look import Look, look
 from generator.press.publish import publish
 from generator.recipe.source import BYTE_LIMIT
 
@@ -50,6 +52,8 @@ class RecipeFolder:
         self.folder = folder.resolve()
         self._past: dict[str, _Past] = {}
         self._examined: dict[tuple[object, ...], Examined] = {}
+        self._looks: dict[tuple[str, str, str, Voice, int], Look] = {}
+        self._refused: dict[tuple[str, str, int], object] = {}
         self._lock = RLock()
 
     def names(self) -> list[str]:
@@ -100,9 +104,34 @@ class RecipeFolder:
                 self._examined.pop(next(iter(self._examined)))
         return self._examined[key]
 
-    def _stamp(self) -> int:
+    def look(self, name: str, text: str, size: str | None, voice: Voice) -> Look:
+        """What a text makes of one size, worked out once: it is tried, saved and shown, one after the other.
+
+        Raises NotThereError.
+        """
+        path = self.path(name)
+        key = (name, text, size or "", voice, self._stamp(without=path))
+        found = self._looks.get(key)
+        if found is None:
+            found = self._looks[key] = look(path, text, size, voice)
+            while len(self._looks) > EXAMINED:
+                self._looks.pop(next(iter(self._looks)), None)
+        return found
+
+    def refused(self, name: str, text: str) -> object:
+        """What was told when this text was refused; None where it was not, or a file has changed since."""
+        return self._refused.get((name, text, self._stamp()))
+
+    def refuse(self, name: str, text: str, told: object) -> None:
+        """Keep what was told of a text that was not saved."""
+        self._refused[name, text, self._stamp()] = told
+        while len(self._refused) > EXAMINED:
+            self._refused.pop(next(iter(self._refused)))
+
+    def _stamp(self, without: Path | None = None) -> int:
         """Changes when any file does that a recipe may name beside it."""
-        found = [hash((path.name, path.stat().st_mtime_ns)) for path in self.folder.rglob("*.yaml")]
+        beside = (path for path in self.folder.rglob("*.yaml") if path != without)
+        found = [hash((path.name, path.stat().st_mtime_ns)) for path in beside]
         return hash(tuple(sorted(found)))
 
     def create(self, name: str, text: str) -> State:

@@ -6,14 +6,18 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from generator.base.assets import languages
 from generator.page import round_trip
 from generator.page.fields import UNITS, Field, dimensions, heights, sections
-from generator.page.look import Place, values
+from generator.page.look import Place, root_of, values
 from generator.recipe import nodes
 
 SEPARATOR = "/"
-VALUE, UNIT, NAME = "v", "u", "n"
-"""What a form's field holds of a place: its value, the unit of that, or the name of the place itself."""
+VALUE, UNIT, NAME, TICKED = "v", "u", "n", "l"
+"""What a form's field holds of a place: its value, the unit of that, the name of the place itself, or whether
+a list there holds something."""
+SPOKEN: Place = ("languages",)
+"""The list of languages, of which each has a box to tick."""
 ENDS = ("bottom", "top")
 _LENGTH = re.compile(r"(?P<number>-?\s*[0-9][0-9 ./]*?)\s*(?P<unit>mm|cm|m|in)?")
 OTHERS: tuple[Place, ...] = (
@@ -103,7 +107,7 @@ def sizes(text: str) -> tuple[ShownSize, ...]:
 
 def size_names(text: str) -> tuple[str, ...]:
     """Names of the sizes that are sections."""
-    root = nodes.parse_document(text, "").root
+    root = root_of(text)
     entry = root.get("sizes") if isinstance(root, nodes.Mapping) else None
     if entry is None or not isinstance(entry.node, nodes.Mapping):
         return ()
@@ -117,7 +121,9 @@ def unshown(text: str) -> tuple[str, ...]:
     return tuple(
         ".".join(place)
         for place in values(text)
-        if named(VALUE, place) not in seen and not (place[0] == "class" and place[1] in listed)
+        if named(VALUE, place) not in seen
+        and place[:1] != SPOKEN
+        and not (place[0] == "class" and place[1] in listed)
     )
 
 
@@ -140,6 +146,9 @@ def form_values(text: str) -> dict[str, str]:
         if each.field.sort == "length":
             found[each.unit_name] = each.unit
     others = (place for place in OTHERS if place[0] != "class" or "class" in there)
+    if any(place[:2] == ("class", "people") and len(place) > 2 for place in known):
+        # People have rows of their own, and no number.
+        others = (place for place in others if place != ("class", "people"))
     for place in (*others, *_listed_places(known)):
         found[named(VALUE, place)] = known.get(place, "")
     return found
@@ -165,11 +174,28 @@ def filled(text: str, posted: Mapping[str, str]) -> str:
             value = f"{value} {unit}"
         wished[at] = value or None
     changed = round_trip.changed(text, wished) if wished else text
+    changed = _spoken(changed, posted)
     for old, new in _new_names(posted):
         names = size_names(changed)
         if old in names and new not in names:
             changed = round_trip.renamed(changed, ("sizes", old), new)
     return changed
+
+
+def languages_of(text: str) -> tuple[str, ...]:
+    """The languages that a text asks documents in, in its order."""
+    return tuple(value for place, value in values(text).items() if place[:1] == SPOKEN)
+
+
+def _spoken(text: str, posted: Mapping[str, str]) -> str:
+    """The text with the languages that are ticked; those that were there stay in their order."""
+    if named(TICKED, SPOKEN) not in posted:
+        return text
+    had, known = languages_of(text), languages()
+    ticked = [code for code in known if named(TICKED, (*SPOKEN, code)) in posted]
+    wished = [code for code in had if code in ticked or code not in known]
+    wished += [code for code in ticked if code not in had]
+    return text if tuple(wished) == had else round_trip.listed(text, SPOKEN, wished)
 
 
 def _new_names(posted: Mapping[str, str]) -> Iterator[tuple[str, str]]:
@@ -182,7 +208,7 @@ def _new_names(posted: Mapping[str, str]) -> Iterator[tuple[str, str]]:
 
 def entries(text: str, place: Place) -> tuple[Mapping[str, str], ...]:
     """The entries of a list, each with its plain values by their dotted names within it."""
-    node: nodes.Node | None = nodes.parse_document(text, "").root
+    node: nodes.Node | None = root_of(text)
     for key in place:
         found = node.get(key) if isinstance(node, nodes.Mapping) else None
         node = found.node if found else None
@@ -207,11 +233,7 @@ def _of_a_list(place: Place) -> bool:
 
 def _listed_places(known: Mapping[Place, str]) -> Iterable[Place]:
     """Values within the lists of people, tables and tools, and of boxes."""
-    return [
-        place
-        for place in known
-        if place[:2] in (("class", "people"), ("class", "tables"), ("class", "tools"), ("kits", "count"))
-    ]
+    return [place for place in known if _of_a_list(place)]
 
 
 def _shown(field: Field, place: Place, known: Mapping[Place, str]) -> Shown:

@@ -68,7 +68,18 @@ def page(
 
     def choice_of(name: str) -> str:
         # A name that says all by itself, such as a paper's, has no other.
-        return words.say(f"browser.choice.{name}") if words.has(f"browser.choice.{name}") else name
+        known = (key for key in (f"browser.choice.{name}", f"stage.{name}") if words.has(key))
+        return next((words.say(key) for key in known), name)
+
+    def place_of(field: str) -> str:
+        """What a field of the form is called: that of its value, or of the list that it stands in."""
+        _, *place = field.split("/")
+        if place[0] == "sizes":
+            return f"{say('size', name=place[1])}, {say(f'dimension.{place[-1]}')}"
+        for key in (f"field.{'.'.join(place)}", ".".join(place[:2]), f"group.{place[0]}"):
+            if words.has(f"browser.{key}"):
+                return say(key)
+        return field
 
     def called(name: str) -> str:
         """What people wait for or share, whether named as the technique does or as the recipe."""
@@ -85,6 +96,7 @@ def page(
             say=say,
             choice_of=choice_of,
             called=called,
+            place_of=place_of,
             help=described,
             words=words,
             language=voice.language,

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
+from types import MappingProxyType
 
 from generator.base.edition import Voice
 from generator.base.errors import ClassError, FigureError, InputError, RimfoldError
@@ -15,13 +17,20 @@ from generator.base.spans import Span
 from generator.examine import Examined, examine
 from generator.figures.silhouette import silhouette
 from generator.lesson.outcome import outcome, refuse_late
+from generator.lesson.roster import Roster
+from generator.lesson.runs import outlook
 from generator.lesson.single import cost_of
 from generator.plan.work import Work
 from generator.recipe import nodes
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.formatting import duration, money
 from generator.sheets.kinds.crib_sheet import five_numbers
-from generator.sheets.wording import load_words
+from generator.sheets.wording import Catalogue, load_words
+
+TEXTS = 16
+"""So many texts are kept as they were read."""
+IN_TIME = 1e-9
+"""Minutes that are no delay."""
 
 Place = tuple[str, ...]
 """Keys from the top of a recipe inwards; a place in a list is its number."""
@@ -35,6 +44,8 @@ class Said:
     text: str
     wrong: bool
     """Whether the recipe cannot be used so; else it is a warning."""
+    line: int = 0
+    """In which line of the text, where it is about none of its values."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +93,7 @@ def look(path: Path, text: str, size: str | None, voice: Voice) -> Look:
         work,
         said,
         numbers,
-        _picture(work, voice),
+        _picture(work, words),
         duration(plan_minutes(work.plan)),
         duration(plan_minutes(work.plan, practised=True)),
         _cost(work, path.parent, voice),
@@ -93,11 +104,18 @@ def accept(path: Path, text: str) -> tuple[Examined | None, tuple[Said, ...]]:
     """What ``rimfold check`` says of a text: the whole recipe, its kits and its class, or what is wrong."""
     try:
         examined = examine(path, text)
-        if examined.roster:
+        if examined.roster and not _in_time(examined.roster):
+            # What would help is looked for, which takes long, only where help is needed.
             refuse_late(outcome(examined.roster))
     except InputError as error:
         return None, _said(error, text, path)
     return examined, ()
+
+
+def _in_time(roster: Roster) -> bool:
+    """Whether eight classes of ten end in time."""
+    ahead = outlook(roster.setup.lesson, roster.taught.seed)
+    return ahead.last_p80 - roster.room <= IN_TIME
 
 
 def place_of(text: str, path: Path, span: Span) -> Place:
@@ -113,17 +131,25 @@ def place_of(text: str, path: Path, span: Span) -> Place:
 
 def place_of_said(said: Said, names: Collection[str]) -> str:
     """The name of the form's field that something is said of, or nothing where no field is that."""
-    for end in range(len(said.place), 0, -1):
-        name = "/".join(("v", *said.place[:end]))
+    # What is wrong with a list of two ages is told at the first of them.
+    for place in ((*said.place, "0"), *(said.place[:end] for end in range(len(said.place), 0, -1))):
+        name = "/".join(("v", *place))
         if name in names:
             return name
     return ""
 
 
+@lru_cache(maxsize=TEXTS)
+def root_of(text: str) -> nodes.Node | None:
+    """What a text holds; kept, since a form asks for it once for each of its parts."""
+    return nodes.parse_document(text, "").root
+
+
+@lru_cache(maxsize=TEXTS)
 def values(text: str) -> Mapping[Place, str]:
     """Every plain value of a text, as it is written there."""
-    root = nodes.parse_document(text, "").root
-    return {place: node.text for place, node in _walk(root, ()) if isinstance(node, nodes.Scalar)}
+    plain = ((place, node) for place, node in _walk(root_of(text), ()) if isinstance(node, nodes.Scalar))
+    return MappingProxyType({place: node.text for place, node in plain})
 
 
 def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
@@ -132,7 +158,8 @@ def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
         own = fault.span.file in ("", str(path))
         place = place_of(text, path, fault.span) if own else ()
         words = f"{fault.wrong}; expected {fault.expected}; {fault.fix}"
-        found.append(Said(place, words if own else str(fault), wrong=True))
+        line = fault.span.line if own and not place else 0
+        found.append(Said(place, words if own else str(fault), wrong=True, line=line))
     return tuple(dict.fromkeys(found))
 
 
@@ -166,8 +193,7 @@ def _keys(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, Span]
             yield from _keys(item, (*inside, str(at)))
 
 
-def _picture(work: Work, voice: Voice) -> str:
-    words = load_words(voice).bound(work.plan, work.measures)
+def _picture(work: Work, words: Catalogue) -> str:
     try:
         return silhouette(work.size, work.shade, work.measures, words, work.plan).svg
     except FigureError:

@@ -9,7 +9,7 @@ from collections import OrderedDict
 from collections.abc import AsyncIterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from threading import Condition, Thread
+from threading import Condition, Lock, Thread
 
 from anyio import to_thread
 from starlette.concurrency import run_in_threadpool
@@ -24,9 +24,10 @@ from generator.base.assets import languages
 from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import HandsError, RimfoldError
 from generator.examine import examine
+from generator.hands import Processes
 from generator.jobs import Job, jobs_for, printed_otherwise
 from generator.page.folder import NotThereError
-from generator.page.html import page
+from generator.page.html import language_of, page
 from generator.page.start import recipes_of
 from generator.press.thumbnails import page_picture
 from generator.sheets.document import document_kinds
@@ -39,6 +40,8 @@ KINDS = {".pdf": "application/pdf", ".txt": "text/plain; charset=utf-8", ".svg":
 """What a browser shows by itself; all else is kept as a file."""
 THUMB = 360
 """Pixels across a page's small picture."""
+FIRST = ("step-sheet", "crib-sheet", "handout", "pattern", "pattern-whole", "wall-cards")
+"""Documents that people ask for most, in this order before all others."""
 
 
 @dataclass
@@ -80,6 +83,8 @@ class Prints:
     def __init__(self, out: Path) -> None:
         self.out = out.resolve()
         self._runs: OrderedDict[str, Run] = OrderedDict()
+        self._hands: Processes | None = None
+        self._choosing = Lock()
 
     def start(
         self, recipe: str, path: Path, sizes: Sequence[str], kinds: Sequence[str], wishes: Wishes
@@ -104,8 +109,9 @@ class Prints:
         return self._runs[name]
 
     def _make(self, run: Run, jobs: Sequence[Job], wishes: Wishes) -> None:
+        hands = self._workers()
         try:
-            for at, (job, made) in enumerate(build.make_all(jobs, self.out, wishes), 1):
+            for at, (job, made) in enumerate(build.make_all(jobs, self.out, wishes, hands=hands), 1):
                 if isinstance(made, RimfoldError):
                     run.failed.append(f"{job.name}: {made}")
                 else:
@@ -114,9 +120,25 @@ class Prints:
                     run.kept += made.anew == 0
                 run.tell(done=at, now=jobs[at].name if at < len(jobs) else "")
         except HandsError as error:
+            self._let_go(hands)
             run.failed.append(str(error))
         finally:
             run.tell(over=True)
+
+    def _workers(self) -> Processes:
+        """Processes of their own for all runs, which stay warm.
+
+        Nothing is printed in this process, whose threads answer meanwhile: printing bears no second thread.
+        """
+        with self._choosing:
+            self._hands = self._hands or Processes()
+            return self._hands
+
+    def _let_go(self, hands: Processes) -> None:
+        """One of them was ended from outside: the next run begins with others."""
+        with self._choosing:
+            if self._hands is hands:
+                self._hands = None
 
 
 def prints_of(request: Request) -> Prints:
@@ -131,26 +153,48 @@ async def choose(request: Request) -> Response:
     return await run_in_threadpool(_choose, request)
 
 
-def _choose(request: Request, told: Sequence[str] = (), status: int = 200) -> Response:
+def _choose(
+    request: Request, told: Sequence[str] = (), status: int = 200, *, nothing: bool = False
+) -> Response:
     name = str(request.path_params["name"])
-    values: dict[str, object] = {"title": name, "sizes": [], "told": tuple(told)}
+    values: dict[str, object] = {"title": name, "sizes": [], "told": tuple(told), "groups": []}
+    values |= {"nothing": nothing, "asked": (language_of(request),)}
     try:
-        examined = examine(recipes_of(request).path(name), alone=True)
-        recipe = examined.recipe
+        recipe = recipes_of(request).examined(name, alone=True).recipe
         values |= {"title": recipe.title, "sizes": [size.name for size in recipe.sizes]}
-        kinds = [
-            kind
-            for kind in document_kinds().values()
-            if (recipe.kits or not kind.of_kits) and (recipe.taught or not kind.of_class)
-        ]
+        values["groups"] = _groups(has_kits=bool(recipe.kits), has_class=bool(recipe.taught))
+        if "languages" in recipe.sizes[0].spans:
+            values["asked"] = recipe.sizes[0].languages
     except NotThereError:
         raise
     except RimfoldError as error:
-        kinds = []
         values["told"] = (*told, *str(error).splitlines())
-    values |= {"tab": "print", "name": name, "kinds": kinds, "spoken": languages(), "papers": list(PAPERS)}
+    values |= {"base": recipes_of(request).read(name).digest}
+    values |= {"tab": "print", "name": name, "spoken": languages(), "papers": list(PAPERS)}
     values |= {"print_sizes": PRINT_SIZES, "units": UNITS, "tones": TONES}
     return page(request, "print.html", values, status=status)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Documents for one purpose: ``shade``, ``kits`` or ``class``."""
+
+    purpose: str
+    kinds: tuple[str, ...]
+    made: bool
+    """Whether this recipe has what they tell of."""
+
+
+def _groups(*, has_kits: bool, has_class: bool) -> list[Group]:
+    kinds = sorted(
+        document_kinds().values(),
+        key=lambda kind: FIRST.index(kind.name) if kind.name in FIRST else len(FIRST),
+    )
+    return [
+        Group("shade", tuple(kind.name for kind in kinds if not kind.of_kits and not kind.of_class), True),
+        Group("kits", tuple(kind.name for kind in kinds if kind.of_kits), has_kits),
+        Group("class", tuple(kind.name for kind in kinds if kind.of_class), has_class),
+    ]
 
 
 async def begin(request: Request) -> Response:
@@ -181,7 +225,7 @@ def _begin(request: Request, form: FormData) -> Response:
     )
     kinds = [kind for kind in several("kind") if kind in document_kinds()]
     if not kinds:
-        return _choose(request, ("choose a document",), 422)
+        return _choose(request, (), 422, nothing=True)
     try:
         run = prints_of(request).start(name, recipes_of(request).path(name), several("size"), kinds, wishes)
     except RimfoldError as error:
@@ -278,11 +322,26 @@ def _stem(path: Path) -> str:
 
 
 def _shown(run: Run) -> Mapping[str, object]:
-    files = [
-        {"at": at, "name": path.name, "folder": path.parent.name, "pages": pages}
-        for at, (path, pages) in enumerate(run.files)
-    ]
-    return {"run": run, "files": files}
+    return {
+        "run": run,
+        "files": [_listed(run, at, path, pages) for at, (path, pages) in enumerate(run.files)],
+    }
+
+
+def _listed(run: Run, at: int, path: Path, pages: int) -> Mapping[str, object]:
+    """A finished file: what kind of document it is, in which language, of which size."""
+    kind, _, rest = path.name.partition(".")
+    language = rest.partition(".")[0]
+    return {
+        "at": at,
+        "name": path.name,
+        "kind": kind if kind in document_kinds() else "",
+        "language": language if language in languages() else "",
+        # A document of the whole recipe lies in the recipe's own folder.
+        "size": "" if path.parent.name == run.recipe.removesuffix(".yaml") else path.parent.name,
+        "folder": str(path.parent),
+        "pages": pages,
+    }
 
 
 def routes() -> list[Route]:

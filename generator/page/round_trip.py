@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ruamel.yaml import YAML
@@ -13,6 +13,8 @@ from ruamel.yaml.util import load_yaml_guess_indent
 from generator.page.look import Place, values
 from generator.recipe.draft import written
 
+LISTS = ("ages", "people", "tables")
+"""Keys under which entries have numbers, not names."""
 LINE = 4096
 """Lines are not broken anew."""
 
@@ -25,10 +27,11 @@ def changed(text: str, wished: Mapping[Place, str | None]) -> str:
     """
     root, yaml = _load(text)
     known = values(text)
+    # The last of a list goes first, so that those before it keep their numbers.
+    for path in reversed([path for path, value in wished.items() if value is None]):
+        _remove(root, path)
     for path, value in wished.items():
-        if value is None:
-            _remove(root, path)
-        elif known.get(path) != value:
+        if value is not None and known.get(path) != value:
             _put(root, path, value)
     return _dumped(yaml, root)
 
@@ -60,6 +63,24 @@ def appended(text: str, path: Place, entry: Mapping[str, str]) -> str:
     return _dumped(yaml, root)
 
 
+def listed(text: str, path: Place, entries: Sequence[str]) -> str:
+    """The text with a list of plain values at a place, in one line; without entries it goes."""
+    root, yaml = _load(text)
+    if not entries:
+        _remove(root, path)
+        return _dumped(yaml, root)
+    row = CommentedSeq([_plain(entry) for entry in entries])
+    row.fa.set_flow_style()
+    holder = _at(root, path[:-1])
+    known = _child(holder, path[-1])
+    if isinstance(known, CommentedSeq):
+        # What it was keeps its comments.
+        known[:] = row
+    else:
+        _set(holder, path[-1], row)
+    return _dumped(yaml, root)
+
+
 def renamed(text: str, path: Place, name: str) -> str:
     """The text with another key at a place, in the same order."""
     root, yaml = _load(text)
@@ -77,13 +98,13 @@ def renamed(text: str, path: Place, name: str) -> str:
 
 
 def _load(text: str) -> tuple[Any, YAML]:
-    _, indent, offset = load_yaml_guess_indent(text)
     yaml = YAML()
     yaml.preserve_quotes = True
     yaml.width = LINE
+    root, indent, offset = load_yaml_guess_indent(text, yaml=yaml)
     if indent:
         yaml.indent(mapping=2, sequence=indent, offset=offset or 0)
-    return yaml.load(text), yaml
+    return root, yaml
 
 
 def _dumped(yaml: YAML, root: object) -> str:
@@ -123,7 +144,7 @@ def _put(root: Any, path: Place, value: str) -> None:
     for at, key in enumerate(path[:-1]):
         inner = _child(node, key)
         if not isinstance(inner, CommentedMap | CommentedSeq):
-            inner = CommentedMap()
+            inner = CommentedSeq() if key in LISTS else CommentedMap()
             if at > 0:
                 inner.fa.set_flow_style()
             _set(node, key, inner)

@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from generator.examine import outlines
+from generator.page import round_trip
 from generator.page.silhouettes import small_picture
 from generator.recipe.draft import Draft
 from generator.recipe.read import parse_recipe
@@ -21,6 +22,7 @@ USUAL: Mapping[str, tuple[str, str]] = {
 }
 """Name's part and value of a dimension; every other is that of a middling shade (no rule, a beginning)."""
 MIDDLING = ("30", "30 cm")
+NARROW = "18 cm"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,24 @@ def sketches() -> Mapping[str, Sketch]:
     return {
         each.outline: each for each in sorted(found, key=lambda each: (len(each.dimensions), each.outline))
     }
+
+
+@cache
+def taper() -> str:
+    """A picture of a shade that is narrower at its top: a round one, whatever outline is tapered."""
+    across = {"outline": "circle", "diameter": MIDDLING[1]}
+    narrow = {**across, "diameter": NARROW}
+    lines = Draft("Taper", "circle", MIDDLING[0], {"diameter": MIDDLING[1]}, HEIGHT).text()
+    recipe = parse_recipe(round_trip.changed(lines, _ends(across, narrow)), Path("taper.yaml"), outlines())
+    return small_picture(recipe.sizes[0])
+
+
+def _ends(bottom: Mapping[str, str], top: Mapping[str, str]) -> dict[tuple[str, ...], str | None]:
+    size = ("sizes", MIDDLING[0])
+    wished: dict[tuple[str, ...], str | None] = {("outline",): None, (*size, "diameter"): None}
+    for end, values in (("bottom", bottom), ("top", top)):
+        wished |= {(*size, end, key): value for key, value in values.items()}
+    return wished
 
 
 def usual(key: str) -> str:

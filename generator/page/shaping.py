@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 
 from generator.examine import outlines
@@ -10,6 +11,9 @@ from generator.page.form import ENDS, size_names, split
 from generator.page.look import Place, values
 from generator.page.shapes import usual
 
+_MEASURED = re.compile(r"[0-9]+(x[0-9]+)?")
+"""A size that is called after how wide it is, in centimetres."""
+PER_CENTIMETRE = {"mm": 10.0, "cm": 1.0, "m": 0.01}
 ACROSS = ("diameter", "length", "side", "across_flats")
 """How wide a shade is, by what its outline calls it."""
 OVAL = 2 / 3
@@ -28,7 +32,8 @@ def outlined(text: str, outline: str) -> str:
     every = {key for each in outlines().values() for key in each.all}
     for name in size_names(text):
         place: Place = ("sizes", name)
-        across = [known[(*place, key)] for key in ACROSS if (*place, key) in known]
+        inside = (place, (*place, "bottom"))
+        across = [known[(*at, key)] for at in inside for key in ACROSS if (*at, key) in known]
         if (*place, "outline") in known:
             wished[*place, "outline"] = None
         for key in keys:
@@ -98,6 +103,40 @@ def without_size(text: str, name: str) -> str:
     return round_trip.without(round_trip.without(text, ("sizes", name)), ("kits", "count", name))
 
 
+def better_name(text: str, name: str) -> str:
+    """What a size could be called that is called after its measures, and no longer has them; else nothing."""
+    known = values(text)
+    outline = known.get(("sizes", name, "outline"), known.get(("outline",), ""))
+    if outline not in outlines() or not _MEASURED.fullmatch(name):
+        return ""
+    keys = [key for key in outlines()[outline].all if key in (*ACROSS, "width")]
+    across = [_centimetres(known.get(("sizes", name, key), "")) for key in keys]
+    better = "x".join(across)
+    return better if all(across) and better != name and better not in size_names(text) else ""
+
+
+def _centimetres(value: str) -> str:
+    number, unit = split(value)
+    if unit not in PER_CENTIMETRE or not number.replace(".", "", 1).isdecimal():
+        return ""
+    return f"{float(number) / PER_CENTIMETRE[unit]:.0f}"
+
+
+def called(text: str, names: str) -> str:
+    """The recipe with a size under another name, ``old:new``; what counts its boxes follows it."""
+    old, _, new = names.partition(":")
+    if old not in size_names(text) or new in size_names(text) or not new:
+        return text
+    for place in (("sizes", old), ("kits", "count", old)):
+        text = round_trip.renamed(text, place, new)
+    makes = [place for place, value in values(text).items() if value == old and _is_made(place)]
+    return round_trip.changed(text, dict.fromkeys(makes, new))
+
+
+def _is_made(place: Place) -> bool:
+    return place[:2] == ("class", "people") and place[-1] == "size"
+
+
 def with_class(text: str) -> str:
     """The recipe with a class of eight, to begin with."""
     wished: dict[Place, str | None] = {
@@ -146,6 +185,7 @@ ACTIONS: Mapping[str, Callable[[str, str], str]] = {
     "taper": lambda text, _: tapered(text),
     "add-size": lambda text, _: with_size(text),
     "remove-size": without_size,
+    "call-size": called,
     "add-class": lambda text, _: with_class(text),
     "remove-class": lambda text, _: round_trip.without(text, ("class",)),
     "list-people": lambda text, _: with_people_listed(text),

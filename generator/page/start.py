@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from generator.base.assets import data_folder
-from generator.base.errors import RimfoldError
+from generator.base.errors import InputError, RimfoldError
 from generator.examine import outlines
 from generator.page.folder import NotThereError, RecipeFolder
 from generator.page.html import page
@@ -30,6 +30,8 @@ class RecipeCard:
     """SVG; empty where the recipe does not read."""
     wrong: str = ""
     """What is wrong with it."""
+    line: int = 0
+    """In which line; 0: nowhere in particular."""
 
 
 def recipes_of(request: Request) -> RecipeFolder:
@@ -46,6 +48,10 @@ def card_of(name: str, text: str, folder: RecipeFolder) -> RecipeCard:
         return RecipeCard(
             name, recipe.title, tuple(size.name for size in recipe.sizes), small_picture(recipe.sizes[0])
         )
+    except InputError as error:
+        first = error.faults[0]
+        wrong = f"{first.wrong}; expected {first.expected}; {first.fix}"
+        return RecipeCard(name, name.removesuffix(".yaml"), (), "", wrong, first.span.line)
     except RimfoldError as error:
         return RecipeCard(name, name.removesuffix(".yaml"), (), "", str(error).splitlines()[0])
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
+from threading import Lock
 
 import pypdfium2 as pdfium
 
@@ -11,6 +12,8 @@ from generator.base.errors import UsageError
 
 WIDEST = 1600
 """Pixels: a page is looked at, not printed from."""
+_ONE_AT_A_TIME = Lock()
+"""PDFium may not be called from two threads at once (from memory): it would end the process."""
 
 
 def page_picture(path: Path, number: int, width: int) -> bytes:
@@ -19,7 +22,7 @@ def page_picture(path: Path, number: int, width: int) -> bytes:
     Raises UsageError for a page that is not there.
     """
     try:
-        with pdfium.PdfDocument(path) as file:
+        with _ONE_AT_A_TIME, pdfium.PdfDocument(path) as file:
             if not 1 <= number <= len(file):
                 raise UsageError(f"{path.name} has {len(file)} pages; there is no page {number}")
             page = file[number - 1]

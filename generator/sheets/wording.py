@@ -74,6 +74,20 @@ def tokens_of(conditions: Mapping[str, Any]) -> frozenset[str]:
     return frozenset(found)
 
 
+class _Index:
+    """Which variants each key has, and which numbers of instructions each task."""
+
+    def __init__(self, messages: Mapping[str, Text]) -> None:
+        self.keys: dict[str, list[tuple[frozenset[str], str]]] = {}
+        self.numbers: dict[str, set[int]] = {}
+        for key in messages:
+            base, _, conditions = key.partition("@")
+            tokens_needed = frozenset(conditions.split("+")) if conditions else frozenset()
+            self.keys.setdefault(base, []).append((tokens_needed, key))
+            if match := _INSTRUCTION.fullmatch(base):
+                self.numbers.setdefault(f"{match[1]}.{match[2]}", set()).add(int(match[3]))
+
+
 class Catalogue:
     """Wording of one language; it is the ``Words`` of the figures. ``bound`` ties it to one plan."""
 
@@ -83,26 +97,23 @@ class Catalogue:
         messages: Mapping[str, Text],
         tokens: frozenset[str] = frozenset(),
         values: Mapping[str, object] | None = None,
+        index: _Index | None = None,
     ) -> None:
         self.voice = voice
         self.language = voice.language
         self._messages = messages
         self._tokens = tokens
         self._values = dict(values or {})
-        self._keys: dict[str, list[tuple[frozenset[str], str]]] = {}
-        self._numbers: dict[str, set[int]] = {}
-        for key in messages:
-            base, _, conditions = key.partition("@")
-            tokens_needed = frozenset(conditions.split("+")) if conditions else frozenset()
-            self._keys.setdefault(base, []).append((tokens_needed, key))
-            if match := _INSTRUCTION.fullmatch(base):
-                self._numbers.setdefault(f"{match[1]}.{match[2]}", set()).add(int(match[3]))
+        self._index = index or _Index(messages)
 
     def bound(self, plan: Plan, measures: Measures, **given: object) -> Catalogue:
         """The same wording for one plan: variants by its facts, values from its measures and step numbers."""
         values = {**measures, "step": plan.numbers, **given}
         tokens = tokens_of(plan.facts) | {f"units-{self.voice.units}"}
-        return Catalogue(self.voice, self._with(plan.phrases), tokens, values)
+        messages = self._with(plan.phrases)
+        # A catalogue has some thousand keys, and is bound several times for each size.
+        index = self._index if messages is self._messages else None
+        return Catalogue(self.voice, messages, tokens, values, index)
 
     def _with(self, phrases: Iterable[Phrase]) -> Mapping[str, Text]:
         """The messages with a technique's own words in the place of those that they replace, variants too."""
@@ -115,7 +126,7 @@ class Catalogue:
     def variant(self, key: str, conditions: Mapping[str, Any] | None = None) -> str | None:
         """The key to use for a key where these conditions hold (by default the plan's); None if none fits."""
         tokens = self._tokens if conditions is None else tokens_of(conditions)
-        fitting = [(len(needed), full) for needed, full in self._keys.get(key, ()) if needed <= tokens]
+        fitting = [(len(needed), full) for needed, full in self._index.keys.get(key, ()) if needed <= tokens]
         # max keeps the first of equals: the order of the file.
         return max(fitting, key=lambda pair: pair[0])[1] if fitting else None
 
@@ -216,7 +227,7 @@ class Catalogue:
         return self._numbered(f"{task_key}.brief", values) or self.instructions(task_key, **values)
 
     def _numbered(self, prefix: str, values: Mapping[str, object]) -> tuple[Sentence, ...]:
-        keys = (f"{prefix}.{number}" for number in sorted(self._numbers.get(prefix, ())))
+        keys = (f"{prefix}.{number}" for number in sorted(self._index.numbers.get(prefix, ())))
         return tuple(self.rich(key, **values) for key in keys if self.has(key))
 
     def _text(self, key: str, values: Mapping[str, object]) -> str:

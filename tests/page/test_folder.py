@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from generator.base.assets import data_folder
+from generator.base.edition import Voice
 from generator.base.errors import UsageError
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
 
@@ -87,3 +89,18 @@ def test_a_file_that_is_no_text_is_told_in_words(folder: RecipeFolder) -> None:
     (folder.folder / "odd.yaml").write_bytes(b"\xff\xfe\x00")
     with pytest.raises(UsageError, match="cannot be read"):
         folder.read("odd.yaml")
+
+
+def test_a_look_is_worked_out_once_and_anew_when_a_file_beside_it_changes(tmp_path: Path) -> None:
+    text = (data_folder("recipes") / "net-loft.yaml").read_text(encoding="utf-8")
+    (tmp_path / "loft.yaml").write_text(text, encoding="utf-8")
+    folder = RecipeFolder(tmp_path)
+    first = folder.look("loft.yaml", text, None, Voice())
+    assert first.good
+    assert folder.look("loft.yaml", text, None, Voice()) is first
+    # Saving the recipe itself changes nothing of what its text makes.
+    (tmp_path / "loft.yaml").write_text(f"{text}\n", encoding="utf-8")
+    assert folder.look("loft.yaml", text, None, Voice()) is first
+    assert folder.look("loft.yaml", text, None, Voice("de")).numbers != first.numbers
+    (tmp_path / "prices.yaml").write_text("stock: 1\n", encoding="utf-8")
+    assert folder.look("loft.yaml", text, None, Voice()) is not first

@@ -104,6 +104,54 @@ def test_two_windows_on_one_recipe_do_not_overwrite_each_other(served: Served) -
         assert (served.folder / "net-loft.yaml").read_text(encoding="utf-8") == kept
 
 
+def test_a_window_that_is_looked_at_again_says_that_its_file_has_changed(served: Served) -> None:
+    with windows(served) as (page,):
+        page.goto(f"{served.origin}/shade/net-loft.yaml")
+        page.evaluate("window.dispatchEvent(new Event('focus'))")
+        page.wait_for_load_state("networkidle")
+        expect(page.locator("#state")).not_to_contain_text("has changed on the disk")
+        file = served.folder / "net-loft.yaml"
+        file.write_text(
+            file.read_text(encoding="utf-8").replace("height: 220 mm", "height: 230 mm"), encoding="utf-8"
+        )
+        page.evaluate("window.dispatchEvent(new Event('focus'))")
+        expect(page.locator("#state")).to_contain_text("has changed on the disk", timeout=PATIENCE)
+        page.get_by_role("link", name="Show what is in the file").click()
+        expect(page.locator(height(page, "35x20"))).to_have_value("230")
+
+
+def test_what_is_chosen_is_saved_and_stays_told_so(served: Served) -> None:
+    file = served.folder / "net-loft.yaml"
+    with windows(served) as (page,):
+        page.goto(f"{served.origin}/shade/net-loft.yaml")
+        page.get_by_label("Use", exact=True).select_option("pendant")
+        saved(page)
+        for language in ("Deutsch", "Français"):
+            page.get_by_label(language, exact=True).check()
+        page.wait_for_load_state("networkidle")
+        saved(page)
+        text = file.read_text(encoding="utf-8")
+        assert "use: pendant" in text
+        assert "languages: [de, fr]" in text
+        page.get_by_role("link", name="Print", exact=True).click()
+        expect(page.get_by_label("Deutsch", exact=True)).to_be_checked()
+        expect(page.get_by_label("English", exact=True)).not_to_be_checked()
+
+
+def test_many_pages_are_shown_and_the_page_still_answers(served: Served) -> None:
+    with windows(served) as (page,):
+        page.goto(f"{served.origin}/shade/net-loft.yaml/print")
+        page.get_by_role("button", name="Make them").click()
+        expect(page.locator("#run")).to_contain_text("All done.", timeout=PATIENCE)
+        page.evaluate("document.querySelectorAll('.pages img').forEach(each => { each.loading = 'eager' })")
+        pictures = page.locator(".pages img")
+        for at in range(pictures.count()):
+            expect(pictures.nth(at)).to_have_js_property("naturalWidth", 360, timeout=PATIENCE)
+        assert pictures.count() > 5
+    assert served.process.poll() is None
+    assert served.ask("GET", "/").status == 200
+
+
 def test_a_page_whose_server_is_killed_while_it_saves_leaves_a_whole_file(tmp_path: Path) -> None:
     with serve(tmp_path / "shades", "net-loft") as page:
         file = page.folder / "net-loft.yaml"
