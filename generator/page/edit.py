@@ -15,7 +15,7 @@ from generator.page import form, shaping
 from generator.page.fields import UNITS
 from generator.page.folder import ChangedMeanwhileError, State
 from generator.page.html import language_of, page
-from generator.page.look import Look, Said, accept, place_of_said, values
+from generator.page.look import Look, Said, place_of_said, values
 from generator.page.shapes import sketches, taper
 from generator.page.start import recipes_of
 
@@ -55,7 +55,7 @@ def _attempt(request: Request, fields: Mapping[str, str]) -> Response:
     typed = _typed(request, fields)
     seen = _look(request, typed.text, fields.get("size"))
     known = recipes_of(request).refused(_name(request), typed.text)
-    if isinstance(known, tuple) and seen.good and not typed.stale:
+    if known and seen.good and not typed.stale:
         # A choice is tried and saved at once: whichever comes last must not take back what the other found.
         return _parts(request, typed, replace(seen, said=(*seen.said, *known)), saved="held")
     return _parts(request, typed, seen, saved="")
@@ -104,7 +104,7 @@ async def check(request: Request) -> Response:
 def _check(request: Request) -> Response:
     name, folder = _name(request), recipes_of(request)
     state = folder.read(name)
-    _, said = accept(folder.path(name), state.text)
+    said = folder.accept(name, state.text)
     names = set(form.form_values(state.text))
     faulty = {at for each in said if (at := place_of_said(each, names))}
     return page(request, "check.html", {"said": said, "faulty": sorted(faulty)})
@@ -146,9 +146,8 @@ def _saved(request: Request, base: str, text: str, seen: Look) -> tuple[Look, st
     if not seen.good:
         return seen, "held", None
     name, folder = _name(request), recipes_of(request)
-    examined, said = accept(folder.path(name), text)
-    if examined is None:
-        folder.refuse(name, text, said)
+    said = folder.accept(name, text)
+    if said:
         return replace(seen, said=(*seen.said, *said)), "held", None
     return seen, "saved", folder.save(name, base, text)
 
