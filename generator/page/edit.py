@@ -54,8 +54,10 @@ async def attempt(request: Request) -> Response:
 def _attempt(request: Request, fields: Mapping[str, str]) -> Response:
     typed = _typed(request, fields)
     seen = _look(request, typed.text, fields.get("size"))
+    if typed.stale:
+        return _parts(request, typed, seen, saved="stale")
     known = recipes_of(request).refused(_name(request), typed.text)
-    if known and seen.good and not typed.stale:
+    if known and seen.good:
         # A choice is tried and saved at once: whichever comes last must not take back what the other found.
         return _parts(request, typed, replace(seen, said=(*seen.said, *known)), saved="held")
     return _parts(request, typed, seen, saved="")
@@ -188,9 +190,9 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     # What was sent are the fields that the page has.
     names = {each for each in typed.fields if each.startswith(f"{form.VALUE}{form.SEPARATOR}")}
     names.add(form.named(form.VALUE, ("outline",)))
-    if not saved and seen.good and not typed.stale and typed.text == typed.state.text:
+    if not saved and seen.good and typed.text == typed.state.text:
         saved = "same"
-    elif not saved and not seen.good and not typed.stale:
+    elif not saved and not seen.good:
         saved = "held"
     shown = {
         "name": name,
