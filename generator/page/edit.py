@@ -15,7 +15,7 @@ from generator.page import form, shaping
 from generator.page.fields import UNITS
 from generator.page.folder import ChangedMeanwhileError, State
 from generator.page.html import language_of, page
-from generator.page.look import Look, Said, accept, place_of_said, values
+from generator.page.look import Look, Said, place_of_said, values
 from generator.page.shapes import sketches, taper
 from generator.page.start import recipes_of
 
@@ -54,8 +54,10 @@ async def attempt(request: Request) -> Response:
 def _attempt(request: Request, fields: Mapping[str, str]) -> Response:
     typed = _typed(request, fields)
     seen = _look(request, typed.text, fields.get("size"))
+    if typed.stale:
+        return _parts(request, typed, seen, saved="stale")
     known = recipes_of(request).refused(_name(request), typed.text)
-    if isinstance(known, tuple) and seen.good and not typed.stale:
+    if known and seen.good:
         # A choice is tried and saved at once: whichever comes last must not take back what the other found.
         return _parts(request, typed, replace(seen, said=(*seen.said, *known)), saved="held")
     return _parts(request, typed, seen, saved="")
@@ -104,7 +106,7 @@ async def check(request: Request) -> Response:
 def _check(request: Request) -> Response:
     name, folder = _name(request), recipes_of(request)
     state = folder.read(name)
-    _, said = accept(folder.path(name), state.text)
+    said = folder.accept(name, state.text)
     names = set(form.form_values(state.text))
     faulty = {at for each in said if (at := place_of_said(each, names))}
     return page(request, "check.html", {"said": said, "faulty": sorted(faulty)})
@@ -146,9 +148,8 @@ def _saved(request: Request, base: str, text: str, seen: Look) -> tuple[Look, st
     if not seen.good:
         return seen, "held", None
     name, folder = _name(request), recipes_of(request)
-    examined, said = accept(folder.path(name), text)
-    if examined is None:
-        folder.refuse(name, text, said)
+    said = folder.accept(name, text)
+    if said:
         return replace(seen, said=(*seen.said, *said)), "held", None
     return seen, "saved", folder.save(name, base, text)
 
@@ -189,9 +190,9 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     # What was sent are the fields that the page has.
     names = {each for each in typed.fields if each.startswith(f"{form.VALUE}{form.SEPARATOR}")}
     names.add(form.named(form.VALUE, ("outline",)))
-    if not saved and seen.good and not typed.stale and typed.text == typed.state.text:
+    if not saved and seen.good and typed.text == typed.state.text:
         saved = "same"
-    elif not saved and not seen.good and not typed.stale:
+    elif not saved and not seen.good:
         saved = "held"
     shown = {
         "name": name,

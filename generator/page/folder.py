@@ -4,23 +4,29 @@ from __future__ import annotations
 
 import re
 from collections import deque
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
 from threading import RLock
+from typing import Any, TypeVar, cast
 
 from generator.base.edition import Voice
 from generator.base.errors import UsageError
+from generator.base.readings import Readings, hash_of, readings
 from generator.examine import Examined, examine
-from generator.page.look import Look, look
+from generator.page.look import Look, Said, accept, look
 from generator.press.publish import publish
 from generator.recipe.source import BYTE_LIMIT
 
 _NAME = re.compile(r"[A-Za-z0-9_-][A-Za-z0-9._-]{0,80}\.yaml")
-EXAMINED = 12
-"""So many recipes are kept as they were worked out."""
+KEPT = 24
+"""So many things are kept as they were worked out."""
 UNDO_LIMIT = 200
 """So many states of a recipe are kept to go back to."""
+
+
+T = TypeVar("T")
 
 
 class NotThereError(UsageError):
@@ -51,9 +57,7 @@ class RecipeFolder:
     def __init__(self, folder: Path) -> None:
         self.folder = folder.resolve()
         self._past: dict[str, _Past] = {}
-        self._examined: dict[tuple[object, ...], Examined] = {}
-        self._looks: dict[tuple[str, str, str, Voice, int], Look] = {}
-        self._refused: dict[tuple[str, str, int], object] = {}
+        self._kept: dict[tuple[object, ...], tuple[Any, Readings]] = {}
         self._lock = RLock()
 
     def names(self) -> list[str]:
@@ -95,14 +99,8 @@ class RecipeFolder:
 
         Raises NotThereError, and what ``examine`` raises.
         """
-        state = self.read(name)
-        key = (name, state.digest, alone, self._stamp())
-        if key not in self._examined:
-            found = examine(self.path(name), state.text, alone=alone)
-            self._examined[key] = found
-            while len(self._examined) > EXAMINED:
-                self._examined.pop(next(iter(self._examined)))
-        return self._examined[key]
+        text, path = self.read(name).text, self.path(name)
+        return self._once(("examined", name, text, alone), lambda: examine(path, text, alone=alone))
 
     def look(self, name: str, text: str, size: str | None, voice: Voice) -> Look:
         """What a text makes of one size, worked out once: it is tried, saved and shown, one after the other.
@@ -110,29 +108,33 @@ class RecipeFolder:
         Raises NotThereError.
         """
         path = self.path(name)
-        key = (name, text, size or "", voice, self._stamp(without=path))
-        found = self._looks.get(key)
-        if found is None:
-            found = self._looks[key] = look(path, text, size, voice)
-            while len(self._looks) > EXAMINED:
-                self._looks.pop(next(iter(self._looks)), None)
-        return found
+        return self._once(("look", name, text, size or "", voice), lambda: look(path, text, size, voice))
 
-    def refused(self, name: str, text: str) -> object:
-        """What was told when this text was refused; None where it was not, or a file has changed since."""
-        return self._refused.get((name, text, self._stamp()))
+    def accept(self, name: str, text: str) -> tuple[Said, ...]:
+        """What is wrong with a whole recipe, its kits and its class; nothing if it can be saved.
 
-    def refuse(self, name: str, text: str, told: object) -> None:
-        """Keep what was told of a text that was not saved."""
-        self._refused[name, text, self._stamp()] = told
-        while len(self._refused) > EXAMINED:
-            self._refused.pop(next(iter(self._refused)))
+        Raises NotThereError.
+        """
+        path = self.path(name)
+        return self._once(("accept", name, text), lambda: accept(path, text)[1])
 
-    def _stamp(self, without: Path | None = None) -> int:
-        """Changes when any file does that a recipe may name beside it."""
-        beside = (path for path in self.folder.rglob("*.yaml") if path != without)
-        found = [hash((path.name, path.stat().st_mtime_ns)) for path in beside]
-        return hash(tuple(sorted(found)))
+    def refused(self, name: str, text: str) -> tuple[Said, ...]:
+        """What was told if this text was refused a moment ago; nothing is worked out."""
+        found = self._kept.get(("accept", name, text))
+        said: tuple[Said, ...] = found[0] if found and _holds(found[1]) else ()
+        return said
+
+    def _once(self, key: tuple[object, ...], make: Callable[[], T]) -> T:
+        """What was made of something, as long as every file that was read for it is what it was."""
+        found = self._kept.get(key)
+        if found is not None and _holds(found[1]):
+            return cast("T", found[0])
+        with readings() as read:
+            made = make()
+        self._kept[key] = made, read
+        while len(self._kept) > KEPT:
+            self._kept.pop(next(iter(self._kept)), None)
+        return made
 
     def create(self, name: str, text: str) -> State:
         """A new recipe. Raises UsageError where a file has that name already, WriteError."""
@@ -193,3 +195,8 @@ class RecipeFolder:
             return path.is_file() and path.resolve().parent == self.folder
         except OSError:
             return False
+
+
+def _holds(read: Readings) -> bool:
+    """Whether files are what they were when they were read."""
+    return all(hash_of(path) == digest for path, digest in read.items())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -91,16 +92,22 @@ def test_a_file_that_is_no_text_is_told_in_words(folder: RecipeFolder) -> None:
         folder.read("odd.yaml")
 
 
-def test_a_look_is_worked_out_once_and_anew_when_a_file_beside_it_changes(tmp_path: Path) -> None:
-    text = (data_folder("recipes") / "net-loft.yaml").read_text(encoding="utf-8")
+def test_a_look_is_worked_out_once_and_anew_when_a_file_that_it_hangs_on_changes(tmp_path: Path) -> None:
+    samples = data_folder("recipes")
+    text = (samples / "net-loft.yaml").read_text(encoding="utf-8")
+    text = f"{text}\ntechnique: ./own.yaml\n" if "technique:" not in text else text
+    text = re.sub(r"technique: [\w-]+", "technique: ./own.yaml", text)
+    technique = (samples / "techniques" / "rolled-edge.yaml").read_text(encoding="utf-8")
+    (tmp_path / "own.yaml").write_text(technique, encoding="utf-8")
     (tmp_path / "loft.yaml").write_text(text, encoding="utf-8")
     folder = RecipeFolder(tmp_path)
     first = folder.look("loft.yaml", text, None, Voice())
     assert first.good
     assert folder.look("loft.yaml", text, None, Voice()) is first
-    # Saving the recipe itself changes nothing of what its text makes.
+    # Neither the recipe's own file, which the text stands for, nor one that nobody names.
     (tmp_path / "loft.yaml").write_text(f"{text}\n", encoding="utf-8")
+    (tmp_path / "other.yaml").write_text("title: Other\n", encoding="utf-8")
     assert folder.look("loft.yaml", text, None, Voice()) is first
     assert folder.look("loft.yaml", text, None, Voice("de")).numbers != first.numbers
-    (tmp_path / "prices.yaml").write_text("stock: 1\n", encoding="utf-8")
+    (tmp_path / "own.yaml").write_text(f"{technique}\n# changed\n", encoding="utf-8")
     assert folder.look("loft.yaml", text, None, Voice()) is not first

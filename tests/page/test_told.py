@@ -58,6 +58,16 @@ def test_a_window_is_told_when_the_file_is_another_one_by_now(served: Served) ->
     assert served.ask("GET", address).status == 204
 
 
+def test_whoever_types_into_a_page_of_an_older_file_is_told_so_each_time(served: Served) -> None:
+    fields = form.form_values((served.folder / "net-loft.yaml").read_text(encoding="utf-8"))
+    fields |= {"base": "0" * 64, "v/title": "Another loft"}
+    for address in ("change", "try"):
+        answer = served.ask("POST", f"/shade/net-loft.yaml/{address}", fields).text
+        assert ON_DISK in answer
+        assert 'value="keep"' in answer
+    assert "Another loft" not in (served.folder / "net-loft.yaml").read_text(encoding="utf-8")
+
+
 def test_what_a_class_is_refused_for_stays_told_when_the_same_is_tried_again(served: Served) -> None:
     name = "ferry-square.yaml"
     fields = form.form_values((served.folder / name).read_text(encoding="utf-8"))

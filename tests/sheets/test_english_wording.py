@@ -60,7 +60,7 @@ GIVEN |= {
 }  # fmt: skip
 
 # What the page in the browser counts and names.
-GIVEN |= {"part", "of", "total", "done", "least", "most"}
+GIVEN |= {"part", "of", "total", "done", "least", "most", "old", "new"}
 
 # One name for one thing: what the glossary calls otherwise.
 OTHER_NAMES = (
