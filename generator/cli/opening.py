@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.answers import Line
+from generator.base.outside import environment
 from generator.base.readings import absolute
 
 if TYPE_CHECKING:
@@ -36,6 +37,7 @@ def open_files(found: Round, teller: Teller) -> None:
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             start_new_session=True,
+            env=environment(),
         )
 
 

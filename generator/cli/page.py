@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from generator.base.errors import UsageError
+from generator.base.outside import as_outside
 
 
 @click.command()
@@ -47,7 +48,8 @@ def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
         if opened:
             import webbrowser
 
-            webbrowser.open(address)
+            with as_outside():
+                webbrowser.open(address)
 
     context = click.get_current_context()
 

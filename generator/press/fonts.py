@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
-from generator.base import assets
+from generator.base import assets, outside
 from generator.base.errors import PressError
 from generator.press.locking import take
 
@@ -135,7 +135,7 @@ def hide_system_fonts() -> Path:
             "make room on its disk, or name another folder in the variable TMPDIR"
         ) from error
     _sweep(folder.parent)
-    os.environ["FONTCONFIG_FILE"] = str(file)
+    outside.change("FONTCONFIG_FILE", str(file))
     for name in ("FONTCONFIG_PATH", "FONTCONFIG_SYSROOT"):
-        os.environ.pop(name, None)
+        outside.change(name, None)
     return file

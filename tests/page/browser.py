@@ -10,6 +10,7 @@ from contextlib import contextmanager
 import pytest
 from playwright.sync_api import BrowserContext, Page, sync_playwright
 
+from generator.base.outside import environment
 from tests.page.served import Served
 
 CHROMIUM = next(
@@ -31,7 +32,8 @@ def chromium() -> str:
 def windows(served: Served, count: int = 1, **wishes: object) -> Iterator[list[Page]]:
     """Windows of one browser that has come in; what goes wrong in them fails the test."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium(), args=["--no-sandbox"])
+        variables: dict[str, str | float | bool] = {**environment()}
+        browser = playwright.chromium.launch(executable_path=chromium(), args=["--no-sandbox"], env=variables)
         try:
             context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **wishes})  # type: ignore[arg-type]
             context.set_default_timeout(60_000)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import http.client
-import os
 import re
 import shutil
 import signal
@@ -17,6 +16,7 @@ from pathlib import Path
 from urllib.parse import urlencode
 
 from generator.base.assets import data_folder
+from generator.base.outside import environment
 
 ROOT = Path(__file__).parents[2]
 ADDRESS = re.compile(r"http://127\.0\.0\.1:(\d+)/enter\?key=(\S+)")
@@ -105,7 +105,7 @@ def serve(folder: Path, *samples: str) -> Iterator[Served]:
     process = subprocess.Popen(
         [sys.executable, "-m", "generator", "page", str(folder), "--no-open"],
         cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": "1"},
+        env={**environment(), "PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": "1"},
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
