@@ -17,6 +17,8 @@ from generator.lesson.ways import RUNS, Way, ways_out
 
 AIM = 5.0
 """Nobody should wait longer than this for a shared tool, minutes (an aim of the house, not a promise)."""
+NO_DELAY = 1e-9
+"""So few minutes over are none."""
 LEAST_TOLD = 3
 """So many ways out are named where a class cannot end in time."""
 
@@ -52,7 +54,7 @@ class Outcome:
     @property
     def over(self) -> float:
         """Minutes by which eight classes of ten need more than there are; 0 or less: it ends in time."""
-        return self.outlook.last_p80 - self.roster.room
+        return minutes_over(self.roster, self.outlook)
 
     @property
     def latest_start(self) -> float:
@@ -62,7 +64,12 @@ class Outcome:
     @property
     def in_time(self) -> bool:
         """Whether eight classes of ten end in time."""
-        return self.over <= 1e-9
+        return self.over <= NO_DELAY
+
+
+def minutes_over(roster: Roster, ahead: Outlook) -> float:
+    """Minutes by which eight classes of ten need more than there are; ``NO_DELAY`` or less: none."""
+    return ahead.last_p80 - roster.room
 
 
 def outcome(roster: Roster) -> Outcome:

@@ -17,6 +17,7 @@ from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.examine import Examined
 from generator.figures.cut_layout import cut_figures
+from generator.lesson.outcome import NO_DELAY, minutes_over
 from generator.lesson.pack import ClassNumbers, class_numbers
 from generator.lesson.roster import Roster, clock
 from generator.lesson.runs import outlook
@@ -111,13 +112,10 @@ async def run_sheet(request: Request) -> Response:
 
 def _run_sheet(request: Request) -> Response:
     try:
-        examined = _examined(request, alone=False)
-        if examined.roster is None:
-            raise UsageError("this recipe has no class")
-        course = _course(examined.roster)
-        words = _words(examined.roster.guests[0].work, request)
-        plans = list({id(guest.work.plan): guest.work.plan for guest in examined.roster.guests}.values())
-        shown = {"run": run_view(course, plans, words), "told": (), "text_of": text_of}
+        roster = _roster(request)
+        words = _words(roster.guests[0].work, request)
+        plans = list({id(guest.work.plan): guest.work.plan for guest in roster.guests}.values())
+        shown = {"run": run_view(_course(roster), plans, words), "told": (), "text_of": text_of}
     except RimfoldError as error:
         shown = {"run": None, "told": tuple(str(error).splitlines()), "text_of": text_of}
     return page(request, "run-sheet.html", shown)
@@ -146,10 +144,7 @@ async def what_if(request: Request) -> Response:
 
 def _what_if(request: Request, asked: Mapping[str, str]) -> Response:
     try:
-        examined = _examined(request, alone=False)
-        if examined.roster is None:
-            raise UsageError("this recipe has no class")
-        return page(request, "what-if.html", {"end": _end(examined.roster, asked), "told": ""})
+        return page(request, "what-if.html", {"end": _end(_roster(request), asked), "told": ""})
     except RimfoldError as error:
         return page(request, "what-if.html", {"end": None, "told": str(error)})
 
@@ -184,7 +179,7 @@ def _end(roster: Roster, asked: Mapping[str, str] | None = None) -> End:
     return End(
         _clock(round_nearest(begin + ahead.last, 1.0)),
         _clock(round_nearest(begin + ahead.last_p80, 1.0)),
-        ahead.last_p80 <= roster.room + 1e-9,
+        minutes_over(roster, ahead) <= NO_DELAY,
         tuple(waits[:4]),
     )
 
@@ -210,6 +205,14 @@ def _tab(request: Request, tab: str, shown: Shower, *, alone: bool) -> Response:
 
 def _examined(request: Request, *, alone: bool) -> Examined:
     return recipes_of(request).examined(str(request.path_params["name"]), alone=alone)
+
+
+def _roster(request: Request) -> Roster:
+    """The class of a recipe. Raises UsageError for one without, and what ``examine`` raises."""
+    roster = _examined(request, alone=False).roster
+    if roster is None:
+        raise UsageError("this recipe has no class")
+    return roster
 
 
 def _chosen(request: Request, examined: Examined) -> Work:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from starlette.concurrency import run_in_threadpool
@@ -157,6 +157,7 @@ def _saved(request: Request, base: str, text: str, seen: Look) -> tuple[Look, st
 def _whole(request: Request, base: str, text: str, seen: Look | None = None, saved: str = "") -> Response:
     name, folder = _name(request), recipes_of(request)
     seen = seen or _look(request, text, request.query_params.get("size"))
+    sizes, listed = form.sizes(text), _Lists(text)
     shown = {
         "tab": "shade",
         "name": name,
@@ -165,21 +166,21 @@ def _whole(request: Request, base: str, text: str, seen: Look | None = None, sav
         "look": seen,
         "saved": saved,
         "sections": form.shown(text),
-        "sizes": form.sizes(text),
+        "sizes": sizes,
         "size": seen.work.size.name if seen.work else "",
         "outlines": sketches(),
-        "outline": _outline(text),
+        "outline": _outline(sizes),
         "unshown": form.unshown(text),
-        "listed": _Lists(text),
+        "listed": listed,
         "units": UNITS,
         "can": folder.can(name),
         "better": shaping.better_name(text, seen.work.size.name) if seen.work else "",
         "spoken": form.languages_of(text),
         "size_names": form.size_names(text),
         "taper": taper(),
-        "tapers": any(size.tapered for size in form.sizes(text)),
+        "tapers": any(size.tapered for size in sizes),
         "folder": str(folder.folder),
-        "checking": seen.good and not saved and any(at[0] in ("class", "kits") for at in values(text)),
+        "checking": seen.good and not saved and (listed.has_class or listed.has_kits),
     }
     told = _told(seen, set(form.form_values(text)))
     return page(request, "shade.html", shown | told, status=422 if saved == "held" else 200)
@@ -254,8 +255,8 @@ class _Lists:
         return any(at[0] == "kits" for at in values(self.text))
 
 
-def _outline(text: str) -> str:
-    found = {size.outline for size in form.sizes(text) if not size.tapered}
+def _outline(sizes: Iterable[form.ShownSize]) -> str:
+    found = {size.outline for size in sizes if not size.tapered}
     return found.pop() if len(found) == 1 else ""
 
 

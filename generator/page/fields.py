@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 from generator.base.assets import data_folder
 from generator.examine import outlines
-from generator.page.look import Place
+from generator.page.look import Place, values
 from generator.plan.build import load_technique
 from generator.recipe.fields import LENGTH_PATTERN, SHIFTED_PATTERN
 from generator.recipe.read import house_file
@@ -170,6 +170,4 @@ def _field(place: Place, node: Mapping[str, Any]) -> Field | None:
 @cache
 def _house() -> Mapping[Place, str]:
     """The house defaults by place, as they are written."""
-    from generator.page.look import values
-
     return values(house_file().read_text(encoding="utf-8"))

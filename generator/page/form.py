@@ -67,16 +67,10 @@ class ShownSize:
 
     name: str
     outline: str
-    own_outline: bool
     tapered: bool
     fields: tuple[Shown, ...]
     ends: tuple[tuple[str, str, tuple[Shown, ...]], ...] = ()
     """Of a tapered size: name, outline and fields of each end."""
-
-    @property
-    def place(self) -> Place:
-        """Where it stands."""
-        return ("sizes", self.name)
 
 
 def named(what: str, place: Place) -> str:
@@ -247,14 +241,13 @@ def _shown(field: Field, place: Place, known: Mapping[Place, str]) -> Shown:
 def _size(name: str, known: Mapping[Place, str]) -> ShownSize:
     place: Place = ("sizes", name)
     ends = [end for end in ENDS if any(at[:3] == (*place, end) or at[:1] == (end,) for at in known)]
-    own = known.get((*place, "outline"))
-    outline = own or known.get(("outline",), "")
+    outline = known.get((*place, "outline")) or known.get(("outline",), "")
     heighted = [key for key in ("slant", "height") if (*place, key) in known] or ["height"]
     high = tuple(_shown(heights()[key], (*place, key), known) for key in heighted)
     if not ends:
         fields = (_shown(field, (*place, *field.place), known) for field in dimensions().get(outline, ()))
-        return ShownSize(name, outline, own is not None, False, (*fields, *high))
-    return ShownSize(name, outline, own is not None, True, high, tuple(_ends(place, known)))
+        return ShownSize(name, outline, False, (*fields, *high))
+    return ShownSize(name, outline, True, high, tuple(_ends(place, known)))
 
 
 def _ends(place: Place, known: Mapping[Place, str]) -> Iterator[tuple[str, str, tuple[Shown, ...]]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -61,33 +61,31 @@ def page(
     def say(key: str, **given: object) -> str:
         return words.say(f"browser.{key}", **given)
 
+    def either(keys: Iterable[str], otherwise: str) -> str:
+        """What the first of these keys says that there are words for."""
+        return next((words.say(key) for key in keys if words.has(key)), otherwise)
+
     def described(field: Field) -> str:
-        if voice.language == REFERENCE or not words.has(f"browser.help.{field.key}"):
-            return field.help
-        return words.say(f"browser.help.{field.key}")
+        return (
+            field.help if voice.language == REFERENCE else either([f"browser.help.{field.key}"], field.help)
+        )
 
     def choice_of(name: str) -> str:
         # A name that says all by itself, such as a paper's, has no other.
-        known = (key for key in (f"browser.choice.{name}", f"stage.{name}") if words.has(key))
-        return next((words.say(key) for key in known), name)
+        return either((f"browser.choice.{name}", f"stage.{name}"), name)
 
     def place_of(field: str) -> str:
         """What a field of the form is called: that of its value, or of the list that it stands in."""
         _, *place = field.split("/")
         if place[0] == "sizes":
             return f"{say('size', name=place[1])}, {say(f'dimension.{place[-1]}')}"
-        for key in (f"field.{'.'.join(place)}", ".".join(place[:2]), f"group.{place[0]}"):
-            if words.has(f"browser.{key}"):
-                return say(key)
-        return field
+        keys = (f"field.{'.'.join(place)}", ".".join(place[:2]), f"group.{place[0]}")
+        return either((f"browser.{key}" for key in keys), field)
 
     def called(name: str) -> str:
         """What people wait for or share, whether named as the technique does or as the recipe."""
         key = name.replace(" ", "-")
-        for known in (f"browser.class.of.{key}", f"tool.{key}"):
-            if words.has(known):
-                return words.say(known)
-        return name
+        return either((f"browser.class.of.{key}", f"tool.{key}"), name)
 
     text = (
         _environment()

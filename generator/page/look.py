@@ -12,11 +12,11 @@ from pathlib import Path
 from types import MappingProxyType
 
 from generator.base.edition import Voice
-from generator.base.errors import ClassError, FigureError, InputError, RimfoldError
+from generator.base.errors import FigureError, InputError, RimfoldError
 from generator.base.spans import Span
 from generator.examine import Examined, examine
 from generator.figures.silhouette import silhouette
-from generator.lesson.outcome import outcome, refuse_late
+from generator.lesson.outcome import NO_DELAY, minutes_over, outcome, refuse_late
 from generator.lesson.roster import Roster
 from generator.lesson.runs import outlook
 from generator.lesson.single import cost_of
@@ -29,8 +29,6 @@ from generator.sheets.wording import Catalogue, load_words
 
 TEXTS = 16
 """So many texts are kept as they were read."""
-IN_TIME = 1e-9
-"""Minutes that are no delay."""
 
 Place = tuple[str, ...]
 """Keys from the top of a recipe inwards; a place in a list is its number."""
@@ -114,8 +112,7 @@ def accept(path: Path, text: str) -> tuple[Examined | None, tuple[Said, ...]]:
 
 def _in_time(roster: Roster) -> bool:
     """Whether eight classes of ten end in time."""
-    ahead = outlook(roster.setup.lesson, roster.taught.seed)
-    return ahead.last_p80 - roster.room <= IN_TIME
+    return minutes_over(roster, outlook(roster.setup.lesson, roster.taught.seed)) <= NO_DELAY
 
 
 def place_of(text: str, path: Path, span: Span) -> Place:
@@ -203,6 +200,6 @@ def _picture(work: Work, words: Catalogue) -> str:
 def _cost(work: Work, folder: Path, voice: Voice) -> str:
     try:
         amount, currency = cost_of(work, folder)
-    except (ClassError, RimfoldError):
+    except RimfoldError:
         return ""
     return money(amount, currency, voice)

@@ -275,14 +275,12 @@ async def thumb(request: Request) -> Response:
 async def fetch(request: Request) -> Response:
     """GET /print/ID/FILE: the file itself, to open, or with ``?save`` to keep."""
     path = _file(request)
-    kind = {".pdf": "application/pdf", ".txt": "text/plain; charset=utf-8", ".svg": "image/svg+xml"}.get(
-        path.suffix
-    )
+    kind = KINDS.get(path.suffix)
     way = "attachment" if "save" in request.query_params or kind is None else "inline"
     return FileResponse(
         path,
         media_type=kind or "application/octet-stream",
-        filename=f"{_stem(path)}",
+        filename=_stem(path),
         content_disposition_type=way,
     )
 
