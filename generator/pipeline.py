@@ -283,7 +283,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     """
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
-    if document_kind(kind).gives_up:
+    if kind_for(kind, subject.size, subject.form).gives_up:
         document = on_one_side(kind, subject, lambda tried: places.heights(tried.html, svgs))
         return press(document.html, svgs, Wish(numbers=document.numbers))
     loose = compose(kind, subject)
