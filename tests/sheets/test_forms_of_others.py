@@ -134,8 +134,8 @@ def test_lettering_of_figures_is_at_least_sixteen_points_in_large_print() -> Non
     assert slot_named("wall-a4").enlarged * em >= 16.0
     for name in ("cell-a5-large", "half-a4-large"):
         assert slot_named(name).enlarged * em >= 16.0
-    crib = ("badge-larger", "crib-step-larger")
-    for name in ("cell-a5-larger", "cell-a5-caution-larger", "half-a4-larger", *crib):
+    of_crib = ("badge-larger", "crib-step-larger")
+    for name in ("cell-a5-larger", "cell-a5-caution-larger", "half-a4-larger", *of_crib):
         assert slot_named(name).enlarged * em >= 21.0
 
 
