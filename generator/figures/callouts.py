@@ -36,8 +36,8 @@ def callout(
 ) -> None:
     """``text`` with its base line at ``at``, growing to the right (``side`` 1), the left (-1) or both (0).
 
-    The leader runs from ``spot`` to the nearest side of the text; to one above or below it straight up or down, or
-    to ``over`` along it.
+    The leader runs from ``spot`` to the nearest side of the text; to one above or below it straight up or
+    down, or to ``over`` along it.
     """
     wide = text_width(text, EM)
     start = within(canvas, at[0] - {1: 0.0, 0: 0.5, -1: 1.0}[round(side)] * wide, wide)
