@@ -63,19 +63,19 @@ def silhouette_at(
 
 
 def _draw(job: Job) -> Picture:
-    """Sizes away from the maker may take more room beside the shade than it was given: then once more."""
-    more, picture = (0.0, 0.0), _attempt(job, 0.0, 0.0)
-    for _ in range(4):
-        beyond = overflow(picture.canvas)
-        if not job.shade.tapered or max(beyond) == 0.0:
+    """Sizes away from the maker may take more room beside the shade than it was given: then it stands closer."""
+    more = (0.0, 0.0)
+    for _ in range(4 if job.shade.tapered else 0):
+        # What stands inside the outline has room; to see whether the sizes have it takes them alone.
+        beyond = overflow(_attempt(job, *more, sizes_alone=True).canvas)
+        if max(beyond) == 0.0:
             break
         more = (more[0] + beyond[0], more[1] + beyond[1])
-        picture = _attempt(job, *more)
-    return picture
+    return _attempt(job, *more)
 
 
-def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
-    """The picture with so much more room at the left and at the right, mm."""
+def _attempt(job: Job, more_left: float, more_right: float, *, sizes_alone: bool = False) -> Picture:
+    """The picture with so much more room at the left and at the right, mm; or its sizes without the shade."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     round_, table = is_round(job, "bottom"), job.size.use == "table"
@@ -105,11 +105,12 @@ def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
     upright = stand(job.size, shade, bench(left), place, more)
     base = upright.base(canvas, drop, foot) if table else None
     slanting = seam_slant(job, upright)
-    upright.draw(canvas, clear=slanting)
+    if not sizes_alone:
+        upright.draw(canvas, clear=slanting)
     flex = None
-    if table:
+    if table and not sizes_alone:
         upright.hidden_fitter(canvas)
-    else:
+    if not table:
         flex = upright.flex(canvas, rise)
         canvas.blocked.append(flex.buffer(0.8))
     if slanting is None:

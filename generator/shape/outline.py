@@ -67,6 +67,10 @@ class Bend(Protocol):
         """Radius of curvature there, mm; 0 all along at a sharp corner."""
         ...
 
+    def touch(self, sine: float, cosine: float) -> tuple[Point, float]:
+        """Both at once, by sine and cosine of psi: who sums along a bend asks many thousand times."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class ArcBend:
@@ -85,6 +89,10 @@ class ArcBend:
     def radius(self, psi: float) -> float:
         """The arc's radius, mm."""
         return self.around
+
+    def touch(self, sine: float, cosine: float) -> tuple[Point, float]:
+        """Point and radius, by sine and cosine of psi."""
+        return (self.centre[0] + self.around * sine, self.centre[1] - self.around * cosine), self.around
 
 
 class Outline(Protocol):

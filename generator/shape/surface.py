@@ -90,7 +90,11 @@ class Surface:
         return matched(self.bottom, self.top)
 
     def _local(self, psi: float, low: Point, high: Point, radii: tuple[float, float]) -> Local:
-        sine, cosine = math.sin(psi), math.cos(psi)
+        return self._between(math.sin(psi), math.cos(psi), low, high, radii)
+
+    def _between(
+        self, sine: float, cosine: float, low: Point, high: Point, radii: tuple[float, float]
+    ) -> Local:
         px, py = low
         qx, qy = high[0] + self.shift[0], high[1] + self.shift[1]
         # Outward normal (sin psi, -cos psi), direction of travel (cos psi, sin psi).
@@ -101,8 +105,14 @@ class Surface:
         return Local(beta, change, radii, ((px, py), (qx, qy)))
 
     def _bent(self, part: Curved, psi: float) -> Local:
-        radii = (part.low.radius(psi), part.high.radius(psi))
-        return self._local(psi, part.low.at(psi), part.high.at(psi), radii)
+        sine, cosine = math.sin(psi), math.cos(psi)
+        (low, low_radius), (high, high_radius) = part.low.touch(sine, cosine), part.high.touch(sine, cosine)
+        return self._between(sine, cosine, low, high, (low_radius, high_radius))
+
+    def _pace(self, at: Local) -> float:
+        """Panel coordinate per radian: the mean of both rims' elements on the sheet's middle."""
+        (low, up), (high, _) = self._speeds(at, 0), self._speeds(at, 1)
+        return (math.hypot(low, up) + math.hypot(high, up)) / 2
 
     def _speeds(self, at: Local, end: int) -> tuple[float, float]:
         """A rim's element on the sheet's middle per radian: along the rim's direction, and up the slope."""
