@@ -44,8 +44,7 @@ class Upright:
     @cached_property
     def wall(self) -> Wall:
         """The closed wall; the seam that shows is the outside edge, an overlap past the start edge."""
-        whole, lap = _wall(self.shade, self.over), self.shade.overlap
-        return replace(whole, start=lap, stop=whole.stop + lap)
+        return _lapped(self.shade, self.over)
 
     @property
     def fitter_above(self) -> bool:
@@ -86,7 +85,13 @@ class Upright:
 
     def edge(self, h: float) -> list[Point]:
         """The wall's outside h mm up the slope from the lower rim, once round, on paper."""
-        return self.wall.edge(self.frame, self.wall.start, self.wall.stop, h)
+        if h not in self._edges:
+            self._edges[h] = self.wall.edge(self.frame, self.wall.start, self.wall.stop, h)
+        return list(self._edges[h])
+
+    @cached_property
+    def _edges(self) -> dict[float, list[Point]]:
+        return {}
 
     def side(self, right: bool) -> tuple[Point, Point]:
         """Lower and upper end of the silhouette at the right or the left on paper."""
@@ -292,7 +297,15 @@ def stand(
     return Upright(size, shade, fit(view, [*points, *more], place, anchor=anchor), over)
 
 
+@lru_cache(maxsize=4)
+def _lapped(shade: Shade, over: bool) -> Wall:
+    whole, lap = _wall(shade, over), shade.overlap
+    return replace(whole, start=lap, stop=whole.stop + lap)
+
+
+@lru_cache(maxsize=4)
 def _wall(shade: Shade, over: bool) -> Wall:
+    # Kept, since a wall knows its places in space, and these stay while a picture finds its room on paper.
     if not over:
         return standing(shade)
     # Half a turn about a level axis: what was counted up now counts down, and the stations run the other way.

@@ -136,7 +136,7 @@ class Development(Surface):
         return node, at, here
 
     def _moved(self, here: Node, at: Local, psi: float, x: float) -> Node:
-        """Sums a very little further on, at ``psi`` and ``x``: straight on, at the speed that they have here."""
+        """Sums a very little further on, at ``psi`` and ``x``: straight on, as fast as they grow here."""
         turn, c, s = psi - here.psi, math.cos(here.tau), math.sin(here.tau)
         rims, flats = [], []
         for end, (flat_x, flat_y) in enumerate(here.flat):
@@ -147,7 +147,7 @@ class Development(Surface):
         return Node(x, (rims[0], rims[1]), (flats[0], flats[1]), tau, area, here.part, psi)
 
     def _near_share(self, index: int, share: float) -> float:
-        """Share of a step's turn at a share of its length, by Hermite's cubic: with its paces at both ends."""
+        """Share of a step's turn at a share of its length: Hermite's cubic through its paces at both ends."""
         begin, end = self._paces[index]
         if begin <= 0 or end <= 0 or abs(begin - end) < _EVEN:
             return share
@@ -156,7 +156,7 @@ class Development(Surface):
 
     @cached_property
     def _paces(self) -> tuple[tuple[float, float], ...]:
-        """How fast the panel coordinate grows with psi where each step begins and ends: 1 is its mean pace."""
+        """How fast the panel coordinate grows with psi where each step begins and ends: 1 is the mean."""
         found = []
         for node, after in pairwise(self._nodes):
             part, length = self.parts[node.part], after.x - node.x
@@ -273,7 +273,9 @@ class Development(Surface):
         """
         sign = -1.0 if end == "bottom" else 1.0
         facing: float | None = None
-        for joint, (x, y), heading in self._drawn(end, step):
+        if (end, step) not in self._rims:
+            self._rims[end, step] = tuple(self._drawn(end, step))
+        for joint, (x, y), heading in self._rims[end, step]:
             # Slanting generators make a thick sheet's rim bend where a side of a ring ends.
             turn = heading - facing if joint and margin and facing is not None else 0.0
             arc = math.ceil(abs(turn) / step)
@@ -282,6 +284,11 @@ class Development(Surface):
                 yield x - sign * margin * math.sin(between), y + sign * margin * math.cos(between)
             yield x - sign * margin * math.sin(heading), y + sign * margin * math.cos(heading)
             facing = heading
+
+    @cached_property
+    def _rims(self) -> dict[tuple[End, float], tuple[tuple[bool, Point, float], ...]]:
+        """Rims as they were drawn once: edges at several distances are drawn from each."""
+        return {}
 
     def _drawn(self, end: End, step: float) -> Iterator[tuple[bool, Point, float]]:
         """Points of a rim on the flat sheet and its direction; whether a part begins there."""
@@ -299,7 +306,7 @@ class Development(Surface):
             for k in range(steps + 1):
                 psi = node.psi + (after.psi - node.psi) * k / steps
                 point, tau = curve(k / steps)
-                along, up = self._speeds(self._bent(part, psi), which)
+                along, up = self._speeds(self._even[node.part] or self._bent(part, psi), which)
                 heading = tau + (math.atan2(up, along) if along or up else 0.0)
                 yield joint and k == 0, point, heading
 

@@ -104,6 +104,10 @@ class Outline(Protocol):
     sides reaches further to the back than to the front.
     """
 
+    def __hash__(self) -> int:
+        """An outline is a value: what is worked out of it may be kept."""
+        ...
+
     @property
     def length(self) -> float:
         """Perimeter, mm."""

@@ -225,9 +225,9 @@ class EllipseBend:
     def touch(self, sine: float, cosine: float) -> tuple[Point, float]:
         """Point and radius of curvature, by sine and cosine of psi."""
         a, b, d = self.base.a, self.base.b, self.distance
-        h = math.hypot(a * sine, b * cosine)
-        point = a * a * sine / h + d * sine, -b * b * cosine / h - d * cosine
-        return point, (a * b) ** 2 / h**3 + d
+        across, up = a * sine, b * cosine
+        h = math.sqrt(across * across + up * up)
+        return (a * across / h + d * sine, -b * up / h - d * cosine), (a * b) ** 2 / (h * h * h) + d
 
 
 @lru_cache(maxsize=4096)
