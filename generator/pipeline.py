@@ -8,6 +8,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from generator import __version__
+from generator.base.collecting import collected_later
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
 from generator.base.errors import FigureError, NoRoomError, NoRoomForRecipeError, ProofError, RimfoldError
 from generator.cutting.batch import cut_batch
@@ -280,6 +281,7 @@ def cutter_drawing(drawn: Drawn) -> str:
     return drawn.pattern.svg
 
 
+@collected_later()
 def print_document(kind: str, drawn: Drawn) -> Pressed:
     """Compose, lay out, pack, compose again, press and prove one document.
 
