@@ -18,6 +18,7 @@ from generator.base.errors import (
     TechniqueError,
     Warning_,
 )
+from generator.base.message import message
 from generator.base.outline_keys import OutlineKeys
 from generator.measures.build import measure
 from generator.measures.judge import judge
@@ -183,7 +184,9 @@ def _roster(
         known, own = works, ways
         if attendee.recipe:
             if attendee.recipe not in others:
-                found = find_file(attendee.recipe, "", "recipe", path.parent, first.span(f"{key}.recipe"))
+                found = find_file(
+                    attendee.recipe, "", message("recipe"), path.parent, first.span(f"{key}.recipe")
+                )
                 if isinstance(found, Fault):
                     raise ClassError([found])
                 other = examine(found, alone=True)

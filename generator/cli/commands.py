@@ -21,6 +21,7 @@ from generator.cli.options import JSON, RECIPE, RECIPES, SIZE
 from generator.cli.page import page
 from generator.cli.proof_report import proof
 from generator.cli.quick import quick
+from generator.cli.speech import said
 
 if TYPE_CHECKING:
     from generator.base.edition import Units
@@ -162,7 +163,7 @@ def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: 
     (fit_report.fit_json if as_json else fit_report.fit_table)(fitted, fits)
     for one in fits:
         for fault in one.faults:
-            click.echo(str(fault), err=True)
+            click.echo(said(fault.line), err=True)
     return 2 if any(one.faults for one in fits) else 0
 
 

@@ -6,8 +6,10 @@ from typing import Any
 
 import click
 
+from generator.base.edition import REFERENCE
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.options import options_of_make
+from generator.cli.speech import known, speak
 
 
 @click.command()
@@ -24,6 +26,11 @@ def make(as_json: bool, watch: bool, open_made: bool, scheduler: str | None, **a
     from generator.cli.telling import Events, People, Tally
 
     request = Request(**asked)
+    if as_json:
+        # A program that reads is told in one language.
+        speak(REFERENCE)
+    elif request.spoken:
+        speak(known(request.spoken.partition(",")[0].strip()))
     teller = Events() if as_json else People()
     try:
         if watch:

@@ -23,6 +23,7 @@ from generator import build
 from generator.base.assets import languages
 from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import HandsError, RimfoldError
+from generator.base.message import joined
 from generator.examine import examine
 from generator.hands import Processes
 from generator.jobs import Job, jobs_for, printed_otherwise
@@ -113,7 +114,7 @@ class Prints:
         try:
             for at, (job, made) in enumerate(build.make_all(jobs, self.out, wishes, hands=hands), 1):
                 if isinstance(made, RimfoldError):
-                    run.failed.append(f"{job.name}: {made}")
+                    run.failed += [joined([job.name, line], ": ") for line in made.lines]
                 else:
                     run.files += [*made.documents, *((path, 0) for path in (*made.texts, *made.drawings))]
                     run.lines += [f"{job.name}: {note}" for note in made.notes]
@@ -121,7 +122,7 @@ class Prints:
                 run.tell(done=at, now=jobs[at].name if at < len(jobs) else "")
         except HandsError as error:
             self._let_go(hands)
-            run.failed.append(str(error))
+            run.failed += error.lines
         finally:
             run.tell(over=True)
 
@@ -168,7 +169,7 @@ def _choose(
     except NotThereError:
         raise
     except RimfoldError as error:
-        values["told"] = (*told, *str(error).splitlines())
+        values["told"] = (*told, *error.lines)
     values |= {"base": recipes_of(request).read(name).digest}
     values |= {"tab": "print", "name": name, "spoken": languages(), "papers": list(PAPERS)}
     values |= {"print_sizes": PRINT_SIZES, "units": UNITS, "tones": TONES}
@@ -229,7 +230,7 @@ def _begin(request: Request, form: FormData) -> Response:
     try:
         run = prints_of(request).start(name, recipes_of(request).path(name), several("size"), kinds, wishes)
     except RimfoldError as error:
-        return _choose(request, str(error).splitlines(), 422)
+        return _choose(request, error.lines, 422)
     return RedirectResponse(f"/print/{run.id}", status_code=303)
 
 

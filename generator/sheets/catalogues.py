@@ -33,6 +33,8 @@ from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.sheets import pseudo
 
+FAULTS = "faults.po"
+"""What is wrong with a file that a person wrote: read by itself, ``read_faults``."""
 _MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
 
 
@@ -102,6 +104,8 @@ def read_folder(folder: Path) -> dict[str, Text]:
     """Texts by key of all catalogues in a folder. Raises WordingError."""
     found: dict[str, Text] = {}
     for path in sorted(folder.glob("*.po")):
+        if path.name == FAULTS:
+            continue
         for key, text in _read(path):
             if key in found:
                 raise WordingError(f"{path.name}: the key “{key}” stands in two catalogues")
@@ -109,8 +113,17 @@ def read_folder(folder: Path) -> dict[str, Text]:
     return found
 
 
-def _read(path: Path) -> Iterator[tuple[str, Text]]:
-    """Keys and texts of one catalogue, in its order."""
+def read_faults(language: str) -> dict[str, Text]:
+    """What a language says of faults, by the English templates; nothing if it has no such catalogue.
+
+    Raises WordingError for a catalogue that is not sound.
+    """
+    path = _folder(language) / FAULTS
+    return dict(_read(path, braces=True)) if path.is_file() else {}
+
+
+def _read(path: Path, *, braces: bool = False) -> Iterator[tuple[str, Text]]:
+    """Keys and texts of one catalogue, in its order. ``braces``: they may stand in a text as such."""
     text = path.read_text(encoding="utf-8")
     written = _MSGID.findall(text)
     twice = (
@@ -135,7 +148,7 @@ def _read(path: Path) -> Iterator[tuple[str, Text]]:
         for said in texts:
             if not said:
                 raise WordingError(f"{path.name}: the key “{key}” has no text")
-            if re.search(r"[{}]", PLACEHOLDER.sub("", said)):
+            if not braces and re.search(r"[{}]", PLACEHOLDER.sub("", said)):
                 raise WordingError(f"{path.name}: “{key}” has a brace that belongs to no placeholder")
         if len(ids) == 1:
             yield key, texts[0]
