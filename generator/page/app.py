@@ -35,6 +35,7 @@ def application(
     app = Starlette(
         routes=[
             Route("/", start.cards),
+            Route("/shade/{name}/mark", start.mark),
             Route("/new", start.create, methods=["POST"]),
             Route("/sample/{name}", start.take_sample, methods=["POST"]),
             Route("/language", _language, methods=["POST"]),
