@@ -61,7 +61,7 @@ def test_a_mistake_is_told_in_english_where_nobody_asks_otherwise(
 
 @pytest.mark.parametrize("command", ["check", "measures", "steps", "make"])
 @pytest.mark.parametrize(
-    ("language", "words"), [("es_ES.UTF-8", "“35”"), ("de_DE.UTF-8", "„35“"), ("fr_FR.UTF-8", "35")]
+    ("language", "words"), [("es_ES.UTF-8", "«35»"), ("de_DE.UTF-8", "„35“"), ("fr_FR.UTF-8", "35")]
 )
 def test_a_mistake_is_told_in_the_language_of_the_environment(
     command: str,
