@@ -47,6 +47,9 @@ def rimfold(debug: bool) -> None:
          its proof, a fault of the program, Ctrl-C
       2  a recipe, a file that it names, or the command line is at fault
       3  verify found a file that is changed, missing or out of date
+
+    What is wrong with a recipe is told in the language of your system (LC_ALL, LC_MESSAGES, LANG) if that is
+    English, German, French or Spanish, else in English.
     """
 
 
@@ -56,7 +59,10 @@ def rimfold(debug: bool) -> None:
 @JSON
 @click.option("--units", type=click.Choice(UNITS), default="metric", help="Units of the table's values.")
 def measures(recipe: Path, sizes: Sequence[str], as_json: bool, units: Units) -> int:
-    """Every measure of a recipe, with its formula and its source."""
+    """Every measure of a recipe, with its formula and its source.
+
+    The table is in English; what is wrong with the recipe is told in the language of your system.
+    """
     from generator.cli import report
 
     def show(works: Sequence[Work]) -> None:
@@ -125,7 +131,10 @@ def class_(recipe: Path, as_json: bool) -> int:
 @rimfold.command()
 @RECIPES
 def check(recipes: Sequence[Path]) -> int:
-    """Say whether recipes can be made, without writing anything."""
+    """Say whether recipes can be made, without writing anything.
+
+    What is wrong is told in the language of your system (LC_ALL, LC_MESSAGES, LANG), or in English.
+    """
 
     def good(examined: Examined) -> int:
         if examined.roster:

@@ -174,7 +174,7 @@ def _jobs_of(work: _Work, request: Request) -> Iterable[Line]:
         yield Line(said(warning.line), warning=True)
     found = jobs_for(examined.works, chosen(examined, request.sizes), kinds, examined.roster)
     work.jobs = found.jobs
-    for line in (*found.skipped, *printed_otherwise(found.jobs, wishes)):
+    for line in map(said, (*found.skipped, *printed_otherwise(found.jobs, wishes))):
         yield Line(line, warning=False)
     for line in build.borrowed(found.jobs, wishes):
         yield Line(line, warning=True)

@@ -103,6 +103,7 @@ def page(
             called=called,
             place_of=place_of,
             in_words=in_words,
+            worded=lambda text: said_in(text, voice.language),
             help=described,
             words=words,
             language=voice.language,

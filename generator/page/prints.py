@@ -55,8 +55,8 @@ class Run:
     done: int = 0
     now: str = ""
     """What is being made."""
-    lines: list[str] = field(default_factory=list)
-    """What was said meanwhile."""
+    lines: list[tuple[str, str]] = field(default_factory=list)
+    """What was said meanwhile, and of what."""
     failed: list[str] = field(default_factory=list)
     files: list[tuple[Path, int]] = field(default_factory=list)
     """Each file with its number of pages; 0: it has none."""
@@ -95,7 +95,7 @@ class Prints:
         chosen = [work for work in examined.works if not sizes or work.size.name in sizes]
         found = jobs_for(examined.works, chosen, build.document_kinds(kinds), examined.roster)
         run = Run(secrets.token_urlsafe(12), recipe, total=len(found.jobs))
-        run.lines += [*found.skipped, *printed_otherwise(found.jobs, wishes)]
+        run.lines += [("", line) for line in (*found.skipped, *printed_otherwise(found.jobs, wishes))]
         run.now = found.jobs[0].name if found.jobs else ""
         self._runs[run.id] = run
         while len(self._runs) > KEPT:
@@ -117,7 +117,7 @@ class Prints:
                     run.failed += [joined([job.name, line], ": ") for line in made.lines]
                 else:
                     run.files += [*made.documents, *((path, 0) for path in (*made.texts, *made.drawings))]
-                    run.lines += [f"{job.name}: {note}" for note in made.notes]
+                    run.lines += [(job.name, note) for note in made.notes]
                     run.kept += made.anew == 0
                 run.tell(done=at, now=jobs[at].name if at < len(jobs) else "")
         except HandsError as error:

@@ -142,7 +142,7 @@ def test_what_is_not_there_is_told_in_the_language_of_the_page(served: Served, l
     [
         ("en", "“22 mm”", "centimetres"),
         ("de", "„22 mm“", "Zentimeter"),
-        ("fr", "« 22 mm »", "centimètres"),
+        ("fr", "«\N{NARROW NO-BREAK SPACE}22 mm\N{NARROW NO-BREAK SPACE}»", "centimètres"),
         ("es", "«22 mm»", "centímetros"),
     ],
 )
