@@ -224,7 +224,7 @@ def _tool_names(tools: Iterable[str], wanted: Iterable[str]) -> dict[str, str]:
 
 
 def _called(tools: Sequence[str], language: str) -> Iterator[tuple[str, str]]:
-    """How a language calls tools, in the letters that a recipe is read in; of two things the first alone too."""
+    """How a language calls tools, in the letters that a recipe is read in; of two things also the first."""
     words, both = load_words(Voice(language)), two_of(language)
     for tool in tools:
         yield tool.replace("-", " "), tool
