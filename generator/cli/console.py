@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 import click
 
 from generator.base.errors import RimfoldError, UsageError
+from generator.cli.speech import said, told
 
 if TYPE_CHECKING:
     from generator.base.errors import Warning_
@@ -35,18 +36,18 @@ def each_looked_at(recipes: Sequence[Path], look: Callable[[Path], T], work: Cal
     worst, doubles = 0, same_names(recipes)
     for recipe in dict.fromkeys(recipes):
         if recipe in doubles:
-            click.echo(str(doubles[recipe]), err=True)
+            click.echo(told(doubles[recipe]), err=True)
             worst = max(worst, doubles[recipe].exit_code)
             continue
         try:
             examined = look(recipe)
             for warning in examined.warnings:
-                click.echo(str(warning), err=True)
+                click.echo(said(warning.line), err=True)
             worst = max(worst, work(examined))
         except RimfoldError as error:
             if debugging():
                 raise
-            click.echo(str(error), err=True)
+            click.echo(told(error), err=True)
             worst = max(worst, error.exit_code)
     return worst
 

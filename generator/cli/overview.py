@@ -92,9 +92,8 @@ def to_json(work: Work) -> dict[str, Any]:
 def reasons(error: RimfoldError) -> tuple[str, ...]:
     """What is wrong, what was expected and what to do, without a place: nobody has written a file."""
     if not isinstance(error, InputError):
-        return (str(error),)
-    told = (f"{fault.wrong}; expected {fault.expected}; {fault.fix}" for fault in error.faults)
-    return tuple(dict.fromkeys(told))
+        return error.lines
+    return tuple(dict.fromkeys(fault.said for fault in error.faults))
 
 
 def _beside(left: Sequence[str], right: Sequence[str]) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from starlette.applications import Starlette
@@ -85,7 +85,9 @@ async def _told(request: Request, error: Exception) -> Response:
         404 if isinstance(error, NotThereError) else 409 if isinstance(error, ChangedMeanwhileError) else 400
     )
     key = {404: "fault.no-recipe", 409: "stale"}.get(status, "")
-    return await _fault(request, status, key, "" if key else str(error))
+    return await _fault(
+        request, status, key, () if key else error.lines if isinstance(error, RimfoldError) else (str(error),)
+    )
 
 
 async def _missing(request: Request, error: Exception) -> Response:
@@ -105,7 +107,7 @@ async def _broken(request: Request, error: Exception) -> Response:
         return PlainTextResponse(BROKEN, status_code=500)
 
 
-async def _fault(request: Request, status: int, key: str, told: str = "") -> Response:
+async def _fault(request: Request, status: int, key: str, told: Sequence[str] = ()) -> Response:
     """A page that says what did not work: in the reader's language by its ``key``, or as it was ``told``."""
     values = {"key": key, "told": told}
     return await run_in_threadpool(lambda: page(request, "fault.html", values, status=status))

@@ -13,6 +13,7 @@ from typing import Any, TypeVar, cast
 
 from generator.base.edition import Voice
 from generator.base.errors import UsageError
+from generator.base.message import message
 from generator.base.readings import Readings, hash_of, readings
 from generator.examine import Examined, examine
 from generator.page.look import Look, Said, accept, look, of_class
@@ -83,7 +84,7 @@ class RecipeFolder:
             name = f"{plain}.yaml" if number == 1 else f"{plain}-{number}.yaml"
             if not (self.folder / name).exists():
                 return name
-        raise UsageError(f"this folder holds too many recipes called {plain}")
+        raise UsageError(message("this folder holds too many recipes called {name}", name=plain))
 
     def read(self, name: str) -> State:
         """A recipe as it stands on the disk. Raises NotThereError; UsageError for a file that is no text."""
@@ -93,9 +94,11 @@ class RecipeFolder:
                 data = file.read(BYTE_LIMIT + 1)
             text = data.decode("utf-8")
         except (OSError, UnicodeDecodeError) as error:
-            raise UsageError(f"{name} cannot be read: {error}") from error
+            raise UsageError(
+                message("{name} cannot be read: {reason}", name=name, reason=str(error))
+            ) from error
         if len(data) > BYTE_LIMIT:
-            raise UsageError(f"{name} is too long for a recipe")
+            raise UsageError(message("{name} is too long for a recipe", name=name))
         return State(text, sha256(data).hexdigest())
 
     def examined(self, name: str, *, alone: bool = False) -> Examined:
@@ -152,7 +155,9 @@ class RecipeFolder:
         """A new recipe. Raises UsageError where a file has that name already, WriteError."""
         with self._lock:
             if not _NAME.fullmatch(name) or (self.folder / name).exists():
-                raise UsageError(f"{name[:80]} cannot be written here; choose another name")
+                raise UsageError(
+                    message("{name} cannot be written here; choose another name", name=name[:80])
+                )
             publish(self.folder / name, text.encode())
             return self.read(name)
 

@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 from generator.base.edition import Voice
 from generator.base.errors import FigureError, InputError, RimfoldError
+from generator.base.message import Message
 from generator.base.spans import Span
 from generator.examine import Examined, examine
 from generator.figures.silhouette import silhouette
@@ -39,7 +40,7 @@ class Said:
     """Something that a maker should know of a recipe, and the value that it is about."""
 
     place: Place
-    text: str
+    text: Message
     wrong: bool
     """Whether the recipe cannot be used so; else it is a warning."""
     line: int = 0
@@ -166,9 +167,8 @@ def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
     for fault in error.faults:
         own = fault.span.file in ("", str(path))
         place = place_of(text, path, fault.span) if own else ()
-        words = f"{fault.wrong}; expected {fault.expected}; {fault.fix}"
         line = fault.span.line if own and not place else 0
-        found.append(Said(place, words if own else str(fault), wrong=True, line=line))
+        found.append(Said(place, fault.said if own else fault.line, wrong=True, line=line))
     return tuple(dict.fromkeys(found))
 
 

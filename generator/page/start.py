@@ -51,10 +51,9 @@ def card_of(name: str, text: str, folder: RecipeFolder) -> RecipeCard:
         return RecipeCard(name, recipe.title, sizes, small_picture(recipe.sizes[0]), taught=taught)
     except InputError as error:
         first = error.faults[0]
-        wrong = f"{first.wrong}; expected {first.expected}; {first.fix}"
-        return RecipeCard(name, name.removesuffix(".yaml"), (), "", wrong, first.span.line)
+        return RecipeCard(name, name.removesuffix(".yaml"), (), "", first.said, first.span.line)
     except RimfoldError as error:
-        return RecipeCard(name, name.removesuffix(".yaml"), (), "", str(error).splitlines()[0])
+        return RecipeCard(name, name.removesuffix(".yaml"), (), "", error.lines[0])
 
 
 async def cards(request: Request) -> Response:
@@ -79,7 +78,7 @@ def _card(folder: RecipeFolder, name: str) -> RecipeCard:
     try:
         return card_of(name, folder.read(name).text, folder)
     except RimfoldError as error:
-        return RecipeCard(name, name.removesuffix(".yaml"), (), "", str(error))
+        return RecipeCard(name, name.removesuffix(".yaml"), (), "", error.lines[0])
 
 
 async def mark(request: Request) -> Response:

@@ -15,10 +15,18 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal
 
+from generator.base.message import Message, message
 from generator.plan import plain
 
 Kind = Literal["number", "text", "truth"]
 """What a part of an expression yields."""
+
+WANTED: Mapping[Kind, Message] = {
+    "number": message("a number"),
+    "text": message("a word"),
+    "truth": message("a condition, true or false"),
+}
+"""What each yields, in words."""
 
 LENGTH_LIMIT = 200
 """How many characters an expression may have."""
@@ -33,7 +41,7 @@ _NUMBER = re.compile(r"(0|[1-9][0-9]{0,4})(\.[0-9]{1,6})?")
 class ExpressionError(ValueError):
     """An expression cannot be used: what is wrong, what was expected, what to do."""
 
-    def __init__(self, wrong: str, expected: str, fix: str) -> None:
+    def __init__(self, wrong: Message, expected: Message, fix: Message) -> None:
         self.wrong, self.expected, self.fix = wrong, expected, fix
         super().__init__(f"{wrong}; expected {expected}; {fix}")
 
@@ -53,12 +61,16 @@ class Expression:
             result: Any = self.compiled(**{name: values[name] for name in self.names})
         except (ArithmeticError, TypeError, ValueError) as error:
             raise ExpressionError(
-                f"“{self.text}” cannot be worked out ({error})",
-                "a value for every recipe",
-                "avoid dividing by something that can be zero",
+                message("“{text}” cannot be worked out ({reason})", text=self.text, reason=str(error)),
+                message("a value for every recipe"),
+                message("avoid dividing by something that can be zero"),
             ) from None
         if self.kind == "number" and not math.isfinite(result):
-            raise ExpressionError(f"“{self.text}” is not a finite number", "a number", "make it smaller")
+            raise ExpressionError(
+                message("“{text}” is not a finite number", text=self.text),
+                message("a number"),
+                message("make it smaller"),
+            )
         return result
 
     def holds(self, values: Mapping[str, Any]) -> bool:
@@ -73,7 +85,11 @@ def parse(text: str, kind: Kind, names: Mapping[str, Kind], texts: Collection[st
     compared with (none given: any). Raises ExpressionError.
     """
     if len(text) > LENGTH_LIMIT:
-        raise ExpressionError("this expression is too long", f"at most {LENGTH_LIMIT} signs", "shorten it")
+        raise ExpressionError(
+            message("this expression is too long"),
+            message("at most {most} signs", most=LENGTH_LIMIT),
+            message("shorten it"),
+        )
     if kind == "number" and _NUMBER.fullmatch(text):
         return Expression(text, kind, frozenset(), _number(text))
     found = plain.read(text, kind, names, texts, NUMBER_LIMIT)

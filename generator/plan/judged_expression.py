@@ -15,7 +15,8 @@ from jinja2.environment import TemplateExpression
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from generator.base.errors import nearest
-from generator.plan.expressions import NUMBER_LIMIT, ExpressionError, Kind
+from generator.base.message import Message, message
+from generator.plan.expressions import NUMBER_LIMIT, WANTED, ExpressionError, Kind
 
 _ARITHMETIC = (nodes.Add, nodes.Sub, nodes.Mul, nodes.Div)
 
@@ -28,8 +29,12 @@ def judged(
     checker = _Checker(text, names, frozenset(texts))
     found = checker.kind_of(tree)
     if found != kind:
-        wanted = {"number": "a number", "text": "a word", "truth": "a condition, true or false"}[kind]
-        raise ExpressionError(f"“{text}” does not yield {wanted}", wanted, "see the technique rolled-edge")
+        wanted = WANTED[kind]
+        raise ExpressionError(
+            message("“{text}” does not yield {wanted}", text=text, wanted=wanted),
+            wanted,
+            message("see the technique rolled-edge"),
+        )
     try:
         compiled = _compiled(text)
     except TemplateSyntaxError as error:
@@ -52,22 +57,26 @@ def _tree(text: str) -> nodes.Expr:
     try:
         outputs = _environment().parse("{{ (" + text + ") }}").body
     except RecursionError:
-        raise _unreadable(text, "it stands too deep in brackets") from None
+        raise _unreadable(text, message("it stands too deep in brackets")) from None
     except (TemplateSyntaxError, SyntaxError, ValueError) as error:
         # The last two for numbers in signs of other scripts, which the template's reader takes for digits.
         raise _unreadable(
-            text, getattr(error, "message", None) or "a number is not in plain digits"
+            text, getattr(error, "message", None) or message("a number is not in plain digits")
         ) from None
     if len(outputs) == 1 and isinstance(outputs[0], nodes.Output) and len(outputs[0].nodes) == 1:
         return outputs[0].nodes[0]
-    raise ExpressionError(f"“{text}” is not one expression", "one expression", "remove the braces")
+    raise ExpressionError(
+        message("“{text}” is not one expression", text=text),
+        message("one expression"),
+        message("remove the braces"),
+    )
 
 
 def _unreadable(text: str, reason: str) -> ExpressionError:
     return ExpressionError(
-        f"“{text}” cannot be read ({reason})",
-        "an expression",
-        "write it as in the technique rolled-edge",
+        message("“{text}” cannot be read ({reason})", text=text, reason=reason),
+        message("an expression"),
+        message("write it as in the technique rolled-edge"),
     )
 
 
@@ -78,8 +87,8 @@ class _Checker:
         self.text, self.names, self.texts = text, names, texts
         self.used: set[str] = set()
 
-    def refuse(self, what: str, expected: str, fix: str) -> ExpressionError:
-        return ExpressionError(f"“{self.text}”: {what}", expected, fix)
+    def refuse(self, what: Message, expected: Message, fix: Message) -> ExpressionError:
+        return ExpressionError(message("“{text}”: {what}", text=self.text, what=what), expected, fix)
 
     def kind_of(self, node: nodes.Node) -> Kind:
         if isinstance(node, nodes.Const):
@@ -87,23 +96,23 @@ class _Checker:
         if isinstance(node, nodes.Name):
             return self.name(node.name)
         if isinstance(node, _ARITHMETIC):
-            return self.all_are("number", (node.left, node.right), "arithmetic")
+            return self.all_are("number", (node.left, node.right), message("arithmetic"))
         if isinstance(node, nodes.Neg | nodes.Pos):
-            return self.all_are("number", (node.node,), "arithmetic")
+            return self.all_are("number", (node.node,), message("arithmetic"))
         if isinstance(node, nodes.And | nodes.Or):
-            return self.all_are("truth", (node.left, node.right), "and, or")
+            return self.all_are("truth", (node.left, node.right), message("and, or"))
         if isinstance(node, nodes.Not):
-            return self.all_are("truth", (node.node,), "not")
+            return self.all_are("truth", (node.node,), message("not"))
         if isinstance(node, nodes.Compare):
             return self.compare(node)
         if isinstance(node, nodes.CondExpr) and node.expr2 is not None:
-            self.all_are("truth", (node.test,), "if")
+            self.all_are("truth", (node.test,), message("if"))
             kind = self.kind_of(node.expr1)
-            return self.all_are(kind, (node.expr2,), "both sides of if and else")
+            return self.all_are(kind, (node.expr2,), message("both sides of if and else"))
         raise self.refuse(
-            f"{type(node).__name__.lower()} is not allowed here",
-            "numbers, words in quotes, names, + - * /, comparisons, and, or, not, in, if else",
-            "write it with these",
+            message("{name} is not allowed here", name=type(node).__name__.lower()),
+            message("numbers, words in quotes, names, + - * /, comparisons, and, or, not, in, if else"),
+            message("write it with these"),
         )
 
     def constant(self, value: object) -> Kind:
@@ -114,23 +123,39 @@ class _Checker:
         if isinstance(value, str):
             if self.texts and value not in self.texts:
                 close = nearest(value, sorted(self.texts))
-                fix = f"did you mean “{close}”?" if close else "see the words that a recipe may use"
-                raise self.refuse(f"no recipe says “{value}”", "a word that a recipe may say", fix)
+                fix = message("see the words that a recipe may use")
+                if close:
+                    fix = message("did you mean {text}?", text=message("“{text}”", text=close))
+                raise self.refuse(
+                    message("no recipe says “{text}”", text=value),
+                    message("a word that a recipe may say"),
+                    fix,
+                )
             return "text"
-        raise self.refuse("this constant is not allowed", f"a number up to {NUMBER_LIMIT}", "change it")
+        raise self.refuse(
+            message("this constant is not allowed"),
+            message("a number up to {most}", most=NUMBER_LIMIT),
+            message("change it"),
+        )
 
     def name(self, name: str) -> Kind:
         if name not in self.names:
             close = nearest(name, sorted(self.names))
-            fix = f"did you mean “{close}”?" if close else "see the names at the top of rolled-edge.yaml"
-            raise self.refuse(f"“{name}” is no known name", "a known name", fix)
+            fix = message("see the names at the top of rolled-edge.yaml")
+            if close:
+                fix = message("did you mean {text}?", text=message("“{text}”", text=close))
+            raise self.refuse(message("“{text}” is no known name", text=name), message("a known name"), fix)
         self.used.add(name)
         return self.names[name]
 
-    def all_are(self, kind: Kind, parts: tuple[nodes.Node, ...], where: str) -> Kind:
+    def all_are(self, kind: Kind, parts: tuple[nodes.Node, ...], where: Message) -> Kind:
         for part in parts:
             if self.kind_of(part) != kind:
-                raise self.refuse(f"{where} need a {kind} on every side", f"a {kind}", "change that side")
+                raise self.refuse(
+                    message("{where} need {kind} on every side", where=where, kind=WANTED[kind]),
+                    WANTED[kind],
+                    message("change that side"),
+                )
         return "truth" if kind == "truth" else kind
 
     def compare(self, node: nodes.Compare) -> Kind:
@@ -139,11 +164,19 @@ class _Checker:
             other = operand.expr
             if operand.op in ("in", "notin"):
                 if not isinstance(other, nodes.Tuple | nodes.List):
-                    raise self.refuse("in needs a list", "a list such as ('circle', 'ellipse')", "write one")
+                    raise self.refuse(
+                        message("in needs a list"),
+                        message("a list such as ('circle', 'ellipse')"),
+                        message("write one"),
+                    )
                 for item in other.items:
-                    self.all_are(kind, (item,), "in and its list")
+                    self.all_are(kind, (item,), message("in and its list"))
                 continue
-            self.all_are(kind, (other,), "a comparison")
+            self.all_are(kind, (other,), message("a comparison"))
             if kind != "number" and operand.op not in ("eq", "ne"):
-                raise self.refuse("only numbers are less or greater", "== or !=", "compare with == or !=")
+                raise self.refuse(
+                    message("only numbers are less or greater"),
+                    message("== or !="),
+                    message("compare with == or !="),
+                )
         return "truth"

@@ -18,6 +18,7 @@ from pathlib import Path
 
 from generator.base.assets import data_folder
 from generator.base.errors import Fault
+from generator.base.message import Message, as_written
 from generator.measures.measure import Measures
 from generator.plan.expressions import Expression, parse
 from generator.plan.facts import condition_kinds, condition_texts, facts_of
@@ -32,9 +33,9 @@ class Asked:
 
     key: str
     holds: Expression
-    wrong: str
-    expected: str
-    fix: str
+    wrong: Message
+    expected: Message
+    fix: Message
 
 
 def folder() -> Path:
@@ -72,9 +73,11 @@ def unmet(asks: Sequence[Asked], size: SizeRecipe, measures: Measures) -> list[F
 
 
 def wording_hash() -> str:
-    """The hash of all English catalogues, names and bytes."""
+    """The hash of the English catalogues of sheets, names and bytes: what is told of faults is not in them."""
     whole = sha256()
     for path in sorted((data_folder("templates") / "wording" / "en").glob("*.po")):
+        if path.name == "faults.po":
+            continue
         whole.update(f"{path.name}\0{_hash(path)}\n".encode())
     return whole.hexdigest()
 
@@ -86,4 +89,5 @@ def _hash(path: Path) -> str:
 def _asks(entries: Sequence[dict[str, str]]) -> Iterator[Asked]:
     for entry in entries:
         holds = parse(entry["holds"], "truth", condition_kinds(), condition_texts())
-        yield Asked(entry["key"], holds, entry["wrong"], entry["expected"], entry["fix"])
+        told = (as_written(entry[part]) for part in ("wrong", "expected", "fix"))
+        yield Asked(entry["key"], holds, *told)

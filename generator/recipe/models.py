@@ -20,6 +20,7 @@ from generator.base.edition import (
     Voice,
     Wishes,
 )
+from generator.base.message import message
 from generator.base.spans import Span
 from generator.base.units import parse_minutes
 from generator.recipe.ends import ENDS
@@ -205,7 +206,9 @@ class Shift(Section):
     @model_validator(mode="after")
     def _says_something(self) -> Self:
         if not self.model_fields_set:
-            raise ValueFault("the shift says nothing", "x, y or both", "write such as x: 10 mm")
+            raise ValueFault(
+                message("the shift says nothing"), message("x, y or both"), message("write such as x: 10 mm")
+            )
         return self
 
 

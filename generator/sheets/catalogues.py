@@ -32,6 +32,8 @@ from generator.base.words import PLACEHOLDER
 from generator.sheets import pseudo
 from generator.sheets.plain_catalogue import Entry, Plain, read_plain
 
+FAULTS = "faults.po"
+"""What is wrong with a file that a person wrote: read by itself, ``read_faults``."""
 _MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
 
 
@@ -101,6 +103,8 @@ def read_folder(folder: Path) -> dict[str, Text]:
     """Texts by key of all catalogues in a folder. Raises WordingError."""
     found: dict[str, Text] = {}
     for path in sorted(folder.glob("*.po")):
+        if path.name == FAULTS:
+            continue
         for key, text in _read(path):
             if key in found:
                 raise WordingError(f"{path.name}: the key “{key}” stands in two catalogues")
@@ -108,8 +112,17 @@ def read_folder(folder: Path) -> dict[str, Text]:
     return found
 
 
-def _read(path: Path) -> Iterator[tuple[str, Text]]:
-    """Keys and texts of one catalogue, in its order."""
+def read_faults(language: str) -> dict[str, Text]:
+    """What a language says of faults, by the English templates; nothing if it has no such catalogue.
+
+    Raises WordingError for a catalogue that is not sound.
+    """
+    path = _folder(language) / FAULTS
+    return dict(_read(path, braces=True)) if path.is_file() else {}
+
+
+def _read(path: Path, *, braces: bool = False) -> Iterator[tuple[str, Text]]:
+    """Keys and texts of one catalogue, in its order. ``braces``: they may stand in a text as such."""
     text = path.read_text(encoding="utf-8")
     written = _MSGID.findall(text)
     twice = (
@@ -126,7 +139,7 @@ def _read(path: Path) -> Iterator[tuple[str, Text]]:
         for said in entry.texts:
             if not said:
                 raise WordingError(f"{path.name}: the key “{key}” has no text")
-            if ("{" in said or "}" in said) and re.search(r"[{}]", PLACEHOLDER.sub("", said)):
+            if not braces and ("{" in said or "}" in said) and re.search(r"[{}]", PLACEHOLDER.sub("", said)):
                 raise WordingError(f"{path.name}: “{key}” has a brace that belongs to no placeholder")
         if entry.counted is None:
             yield key, entry.texts[0]

@@ -137,6 +137,41 @@ def test_what_is_not_there_is_told_in_the_language_of_the_page(served: Served, l
         assert words.say(f"browser.{key}") in answer.text
 
 
+@pytest.mark.parametrize(
+    ("language", "slip", "words"),
+    [
+        ("en", "“22 mm”", "centimetres"),
+        ("de", "„22 mm“", "Zentimeter"),
+        ("fr", "«\N{NARROW NO-BREAK SPACE}22 mm\N{NARROW NO-BREAK SPACE}»", "centimètres"),
+        ("es", "«22 mm»", "centímetros"),
+    ],
+)
+def test_a_mistake_is_told_in_the_language_of_the_page(
+    served: Served, language: str, slip: str, words: str
+) -> None:
+    name, speaking = "net-loft.yaml", {"Accept-Language": language}
+    text = (served.folder / name).read_text(encoding="utf-8")
+    typed = form.form_values(text) | {"base": served.base(name), "v/sizes/35x20/height": "22"}
+    low = served.folder / "low.yaml"
+    low.write_text(text.replace("220 mm}", "22 mm}"), encoding="utf-8")
+    try:
+        for answer in (
+            served.ask("POST", f"/shade/{name}/try", typed, speaking),
+            served.ask("POST", f"/shade/{name}/change", typed, speaking),
+            served.ask("GET", "/", headers=speaking),
+            served.ask("GET", "/shade/low.yaml", headers=speaking),
+            served.ask("GET", "/shade/low.yaml/steps", headers=speaking),
+            served.ask("GET", "/shade/low.yaml/print", headers=speaking),
+        ):
+            (before, after), *_ = re.findall(f"(.{{40}}){slip}(.*?)</", answer.text, re.DOTALL)
+            assert words in after
+            # What is in the language of the page is not marked as of another one.
+            assert "lang=" not in before
+    finally:
+        low.unlink()
+    assert served.base(name) == typed["base"]
+
+
 @pytest.mark.parametrize("language", languages())
 def test_every_document_says_what_it_is_for_and_how_to_get_it(served: Served, language: str) -> None:
     words = load_words(Voice(language))
