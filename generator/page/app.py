@@ -19,8 +19,8 @@ from generator.page import bench, edit, start
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
 from generator.page.guard import BROKEN, Guard, TooLongError
 from generator.page.html import LANGUAGE, page, static_file
+from generator.page.printed import routes as print_routes
 from generator.page.prints import Prints
-from generator.page.prints import routes as print_routes
 
 YEAR = 365 * 24 * 3600
 
@@ -35,6 +35,7 @@ def application(
     app = Starlette(
         routes=[
             Route("/", start.cards),
+            Route("/shade/{name}/mark", start.mark),
             Route("/new", start.create, methods=["POST"]),
             Route("/sample/{name}", start.take_sample, methods=["POST"]),
             Route("/language", _language, methods=["POST"]),

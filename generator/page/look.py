@@ -110,6 +110,18 @@ def accept(path: Path, text: str) -> tuple[Examined | None, tuple[Said, ...]]:
     return examined, ()
 
 
+def of_class(path: Path, text: str) -> str:
+    """What stands on a recipe's card of its class: ``late``, ``wrong``, or nothing.
+
+    Without what would help, which takes long: the recipe's own page says that.
+    """
+    try:
+        roster = examine(path, text).roster
+        return "late" if roster and not _in_time(roster) else ""
+    except RimfoldError:
+        return "wrong"
+
+
 def _in_time(roster: Roster) -> bool:
     """Whether eight classes of ten end in time."""
     return minutes_over(roster, outlook(roster.setup.lesson, roster.taught.seed)) <= NO_DELAY

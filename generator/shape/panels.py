@@ -69,8 +69,8 @@ def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shad
         shade = replace(whole, panels=count)
         panel = shade.one_panel.development
         assert panel is not None
-        if count < counts[-1] and development.area / count > _area(size.panel):
-            continue  # far too large, without a look at its form
+        if count < counts[-1] and _far_too_large(panel, size.panel):
+            continue
         box = blank_box(panel, margin, whole.overlap)
         fits = lies_on(size.panel, box.length, box.width)
         if fits or _turns_into(size.panel, panel, margin, whole.overlap):
@@ -80,9 +80,12 @@ def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shad
     raise GeometryError([_curved_too_large(size, least, counts)])
 
 
-def _area(panel: Panel) -> float:
-    long, wide = _sheet(panel)
-    return long * wide
+def _far_too_large(panel: Development, stock: Panel) -> bool:
+    """Whether its area, or how far it reaches from its seam, settles it without a look at its form."""
+    long, wide = _sheet(stock)
+    first, flats = panel.nodes[0].flat, [place for node in panel.nodes for place in node.flat]
+    reach = max(math.dist(begin, place) for begin in first for place in flats)
+    return panel.area > long * wide or reach > math.hypot(long, wide)
 
 
 def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:

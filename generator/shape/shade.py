@@ -113,7 +113,7 @@ class Shade:
         """
         return tuple(self.wrapped_length * k / self.panels for k in range(1, self.panels))
 
-    @property
+    @cached_property
     def slant(self) -> float:
         """Height along the slope at the front middle; of a straight shade its height, mm."""
         if self.development is None:

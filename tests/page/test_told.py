@@ -44,6 +44,35 @@ def test_a_class_that_ends_too_late_is_told_when_its_recipe_is_opened(served: Se
     assert good.strip() == ""
 
 
+def test_the_card_of_a_class_that_ends_too_late_says_so_and_no_other(served: Served) -> None:
+    start = served.ask("GET", "/").text
+    asked = set(re.findall(r'hx-get="/shade/([^"]+)/mark"', start))
+    assert asked == {"late.yaml", "ferry-square.yaml"}
+    assert "does not end in time" in plain(served.ask("GET", "/shade/late.yaml/mark").text)
+    assert served.ask("GET", "/shade/ferry-square.yaml/mark").status == 204
+    file = served.folder / "late.yaml"
+    kept = file.read_text(encoding="utf-8")
+    file.write_text(kept.replace("length: 2 h", "length: 4 h"), encoding="utf-8")
+    try:
+        assert served.ask("GET", "/shade/late.yaml/mark").status == 204
+    finally:
+        file.write_text(kept, encoding="utf-8")
+
+
+def test_a_screen_reader_hears_a_mistake_at_once_and_no_empty_places_for_one(served: Served) -> None:
+    form_page = served.ask("GET", "/shade/ferry-square.yaml").text
+    places = re.findall(r'<(?:div|span) class="said"[^>]*>', form_page)
+    assert places
+    # A place with a role is named by the reader although nothing stands in it: some dozens in a form.
+    assert all('aria-live="polite"' in place and "role=" not in place for place in places)
+    assert form_page.count('role="status"') <= 2
+    # A whole run sheet that comes later is not read out of itself.
+    waiting = re.search(r"<div [^>]*/run[^>]*>", served.ask("GET", "/shade/ferry-square.yaml/class").text)
+    assert waiting
+    assert "status" not in waiting[0]
+    assert "live" not in waiting[0]
+
+
 def test_a_window_is_told_when_the_file_is_another_one_by_now(served: Served) -> None:
     base = served.base("net-loft.yaml")
     address = f"/shade/net-loft.yaml/still?base={base}"
