@@ -73,7 +73,7 @@ def unmet(asks: Sequence[Asked], size: SizeRecipe, measures: Measures) -> list[F
 
 
 def wording_hash() -> str:
-    """The hash of the English catalogues of sheets, names and bytes: what is told of faults is not in them."""
+    """The hash of the English catalogues of sheets, names and bytes: what is told of faults is not there."""
     whole = sha256()
     for path in sorted((data_folder("templates") / "wording" / "en").glob("*.po")):
         if path.name == "faults.po":
