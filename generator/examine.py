@@ -4,24 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from generator.base.edition import ENGLISH
 from generator.base.errors import (
-    FAULT_LIMIT,
     ClassError,
     Fault,
-    GeometryError,
     KitError,
     TechniqueError,
     Warning_,
 )
 from generator.base.message import message
-from generator.base.outline_keys import OutlineKeys
-from generator.measures.build import measure
-from generator.measures.judge import judge
+from generator.measured import judged_sizes, once
+from generator.measured import outlines as outlines
 from generator.measures.measure import Measures
 from generator.plan.build import all_parts, contradictions, load_technique, plan
 from generator.plan.times import load_times
@@ -29,7 +25,6 @@ from generator.plan.work import Work as Work
 from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, parse_recipe, read_recipe
-from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
 from generator.sheets.spoken import unspoken
 from generator.sheets.wording import load_words
@@ -44,16 +39,6 @@ if TYPE_CHECKING:
 
 # Kits, classes and remnants are imported where a recipe has them: most have none, and what cuts cloth is most
 # of what there is to load.
-
-T = TypeVar("T")
-
-"""The language that has every sentence: a technique is judged against it."""
-
-
-@cache
-def outlines() -> dict[str, OutlineKeys]:
-    """The outlines that shapes know, with their keys in a recipe."""
-    return outline_keys()
 
 
 @dataclass(frozen=True)
@@ -104,7 +89,7 @@ def examine(path: Path, text: str | None = None, *, alone: bool = False, only: s
     if recipe.taught and not alone:
         called, more = _roster(recipe.taught, path, works, ways)
         warnings += more
-    return Examined(recipe, tuple(works), tuple(_once(warnings)), called)
+    return Examined(recipe, tuple(works), tuple(once(warnings)), called)
 
 
 class _Ways:
@@ -126,25 +111,10 @@ class _Ways:
         self, sizes: Sequence[SizeRecipe], listed: KitList | None = None
     ) -> tuple[list[Work], list[Warning_]]:
         """Shape, measure, judge and plan sizes. Raises GeometryError with all faults, TechniqueError."""
-        faults: list[Fault] = []
-        warnings: list[Warning_] = []
-        judged: list[tuple[SizeRecipe, Shade, Measures]] = []
-        for size in sizes:
-            try:
-                shade = build_shade(size)
-            except GeometryError as error:
-                faults.extend(error.faults)
-                continue
-            measures = measure(size, shade)
-            judgement = judge(size, shade, measures)
-            against = contradictions(size, measures, self.techniques[size.technique])
-            faults.extend([*against, *judgement.faults])
-            warnings.extend(judgement.warnings)
-            judged.append((size, shade, measures))
-            if len(faults) >= FAULT_LIMIT:
-                break
-        if faults:
-            raise GeometryError(_once(faults))
+        judged, warnings = judged_sizes(
+            sizes,
+            lambda size, measures: contradictions(size, measures, self.techniques[size.technique]),
+        )
         # Planning takes longest, and is in vain where a size is refused.
         works: list[Work] = []
         unsaid: list[Fault] = []
@@ -155,7 +125,7 @@ class _Ways:
             works.append(Work(size, shade, measures, planned, kit))
             unsaid += unspoken(planned, load_words(ENGLISH).bound(planned, measures))
         if unsaid:
-            raise TechniqueError(_once(unsaid))
+            raise TechniqueError(once(unsaid))
         return works, warnings
 
 
@@ -233,7 +203,3 @@ def fit_remnant(path: Path, remnant: Remnant) -> Fitted:
 
     recipe = read_recipe(path, outlines())
     return Fitted(recipe, remnant, tuple(fit(size, remnant) for size in recipe.sizes))
-
-
-def _once(things: Iterable[T]) -> list[T]:
-    return list(dict.fromkeys(things))

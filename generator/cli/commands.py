@@ -15,7 +15,7 @@ from generator.base.edition import UNITS
 from generator.base.errors import UsageError
 from generator.cli.chosen import chosen, named
 from generator.cli.completion import completion
-from generator.cli.console import each
+from generator.cli.console import each, each_looked_at
 from generator.cli.make import make
 from generator.cli.options import JSON, RECIPE, RECIPES, SIZE
 from generator.cli.page import page
@@ -63,15 +63,13 @@ def measures(recipe: Path, sizes: Sequence[str], as_json: bool, units: Units) ->
 
     The table is in English; what is wrong with the recipe is told in the language of your system.
     """
-    from generator.cli import report
+    from generator.cli import measures_report
 
-    def show(works: Sequence[Work]) -> None:
-        if as_json:
-            report.measures_json(works)
-        else:
-            report.measures_table(works, units)
-
-    return each([recipe], _printer(sizes, show))
+    return each_looked_at(
+        [recipe],
+        measures_report.look,
+        lambda found: measures_report.show(found, sizes, units, in_json=as_json),
+    )
 
 
 @rimfold.command()

@@ -14,7 +14,7 @@ from generator.base.errors import UsageError
 from generator.base.message import joined
 from generator.base.sides import SidesError, parse_sides
 from generator.base.units import round_down
-from generator.cli.report import print_table
+from generator.cli.tables import print_table
 from generator.measures.fit import Fit, Largest, OnCloth, Remnant
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import outline_keys

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.base.errors import InputError, RimfoldError
-from generator.cli.report import as_json, words_of
+from generator.cli.measures_report import as_json
+from generator.cli.report import words_of
 from generator.cli.sketch import COARSE, FINE, sketch
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.context import subline

@@ -35,6 +35,11 @@ PLACES: Mapping[str, tuple[Slot, ...]] = {
         for width in (66.0, 70.0, 74.0)
         for height in (36.0, 30.0, 24.0, 18.0)
     ),
+    "label-large": tuple(
+        Slot(f"label-{width:.0f}-{height:.0f}-large", width, height, 42.0, enlarged=1.5)
+        for width in (58.0, 62.0, 66.0)
+        for height in (34.0, 30.0, 24.0, 18.0)
+    ),
 }
 """Places by name, each with what to try, the best first: lettering keeps its size, so that some shades need a
 wider drawing, and others are higher than wished."""
@@ -57,7 +62,7 @@ def silhouette_at(
             figure = silhouette(size, shade, measures, words, plan, slot)
         except FigureError:
             continue
-        if figure.height <= slot.max_height:
+        if figure.height <= slot.max_height * slot.enlarged:
             return figure
     raise FigureError(f"the picture of the whole has no room on a {place}")
 

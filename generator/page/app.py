@@ -19,8 +19,8 @@ from generator.page import bench, edit, start
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
 from generator.page.guard import BROKEN, Guard, TooLongError
 from generator.page.html import LANGUAGE, page, static_file
+from generator.page.printed import routes as print_routes
 from generator.page.prints import Prints
-from generator.page.prints import routes as print_routes
 
 YEAR = 365 * 24 * 3600
 

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.base.collecting import collected_later
 from generator.press import engine
 
 MM_PER_PX = 25.4 / 96
 _ENDLESS = "@page { height: 100000mm !important; }"
+_PAGE_OF = re.compile(r"target-counter\(\s*attr\([\w-]+\)\s*,\s*page\s*\)")
+"""The number of the page on which something else stands, as a style asks for it."""
+_FIRST = '"1"'
+_HEAD = re.compile(r"""<svg(?:[^>"']|"[^"]*"|'[^']*')*>""")
+"""What a drawing says of its own size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +65,18 @@ def measure(html: str, figures: Mapping[str, str] | None = None) -> Layout:
     Nothing is cut and no block is laid out twice because it did not fit on a page: quicker than
     ``place``, and the heights are those of whole elements. Raises PressError if the engine complains.
     """
-    return layout_of(engine.lay_out(html, figures, _ENDLESS))
+    # On one sheet each such number is the first; asked for it, the engine lays all out three times.
+    text = _PAGE_OF.sub(_FIRST, html)
+    with collected_later():
+        return layout_of(
+            engine.lay_out(text, {name: _empty(svg) for name, svg in (figures or {}).items()}, _ENDLESS)
+        )
+
+
+def _empty(svg: str) -> str:
+    """A drawing of the same size with nothing in it: only its size is asked for."""
+    head = _HEAD.search(svg)
+    return f"{head[0]}</svg>" if head else svg
 
 
 def heights(html: str, figures: Mapping[str, str] | None = None) -> dict[str, float]:

@@ -98,6 +98,10 @@ class Layers:
 
 def layers_for(outlines: Mapping[str, OutlineKeys]) -> Layers:
     """The models for a set of outlines."""
+    # Each section once, before the models that hold it: each of those would build it again for itself.
+    sections: list[type[Section]] = [*SECTIONS.values(), Shift]
+    for section in sections:
+        section.model_rebuild()
     return _layers(tuple(sorted(outlines.items())))
 
 

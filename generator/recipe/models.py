@@ -274,7 +274,8 @@ class SizeRecipe(Section):
     seam: Seam
     braid: Braid | None
     maker: Maker | None
-    print: Printing = Printing(size="normal", grey=False, duplex=False)
+    # Made when it is asked for: an instance here would have its validator built with the class.
+    print: Printing = Field(default_factory=lambda: Printing(size="normal", grey=False, duplex=False))
     kits: Kits | None = None
     """What the recipe says of kits, alike for all its sizes."""
     taught: TaughtClass | None = None

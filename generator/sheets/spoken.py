@@ -90,7 +90,7 @@ def _instructions(step: Step, words: Catalogue, spans: dict[str, Span]) -> tuple
 
 def _said(key: str, step: Step, words: Catalogue, spans: dict[str, Span]) -> Iterator[Fault]:
     try:
-        words.rich(key)
+        words.judge(key)
     except WordingError as error:
         span = spans.get(words.variant(key) or key, step.task.span)
         fix = message(
