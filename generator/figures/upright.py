@@ -263,8 +263,11 @@ class Upright:
 @lru_cache(maxsize=16)
 def _outside(outline: Outline) -> tuple[Point, ...]:
     """Points once round; kept, since every size that is drawn asks for the outermost ones."""
-    points = [outline.point(outline.length * k / 720) for k in range(720)]
-    return (*points, *(outline.point(station.s) for station in outline.stations()))
+    # A curve without stations is smooth, and alike on both sides of both axes: outermost at its quarters.
+    stations = outline.stations()
+    count = 720 if stations else 4
+    points = [outline.point(outline.length * k / count) for k in range(count)]
+    return (*points, *(outline.point(station.s) for station in stations))
 
 
 @lru_cache(maxsize=64)

@@ -23,6 +23,7 @@ from generator.lesson.runs import outlook
 from generator.lesson.single import cost_of
 from generator.plan.work import Work
 from generator.recipe import nodes
+from generator.recipe.walk import Place, plain_values, spans
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.formatting import duration, money
 from generator.sheets.kinds.crib_sheet import five_numbers
@@ -30,9 +31,6 @@ from generator.sheets.wording import Catalogue, load_words
 
 TEXTS = 16
 """So many texts are kept as they were read."""
-
-Place = tuple[str, ...]
-"""Keys from the top of a recipe inwards; a place in a list is its number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +156,7 @@ def root_of(text: str) -> nodes.Node | None:
 @lru_cache(maxsize=TEXTS)
 def values(text: str) -> Mapping[Place, str]:
     """Every plain value of a text, as it is written there."""
-    plain = ((place, node) for place, node in _walk(root_of(text), ()) if isinstance(node, nodes.Scalar))
-    return MappingProxyType({place: node.text for place, node in plain})
+    return MappingProxyType(dict(plain_values(root_of(text))))
 
 
 def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
@@ -174,32 +171,7 @@ def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
 
 def _places(text: str, path: Path) -> Iterator[tuple[Place, Span]]:
     """Every value with the places of its key and of itself, in reading order."""
-    root = nodes.parse_document(text, str(path)).root
-    found = [(place, node.span) for place, node in _walk(root, ()) if place]
-    found += [(place, span) for place, span in _keys(root, ())]
-    return iter(sorted(found, key=lambda each: each[1].order))
-
-
-def _walk(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, nodes.Node]]:
-    if node is None:
-        return
-    yield inside, node
-    if isinstance(node, nodes.Mapping):
-        for entry in node:
-            yield from _walk(entry.node, (*inside, entry.key))
-    elif isinstance(node, nodes.Sequence):
-        for at, item in enumerate(node.items):
-            yield from _walk(item, (*inside, str(at)))
-
-
-def _keys(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, Span]]:
-    if isinstance(node, nodes.Mapping):
-        for entry in node:
-            yield (*inside, entry.key), entry.key_span
-            yield from _keys(entry.node, (*inside, entry.key))
-    elif isinstance(node, nodes.Sequence):
-        for at, item in enumerate(node.items):
-            yield from _keys(item, (*inside, str(at)))
+    return iter(sorted(spans(nodes.parse_document(text, str(path)).root), key=lambda each: each[1].order))
 
 
 def _picture(work: Work, words: Catalogue) -> str:
