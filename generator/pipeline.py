@@ -21,7 +21,7 @@ from generator.figures.model import Job as FigureJob
 from generator.figures.outlook import drawings
 from generator.figures.part_icons import part_icons
 from generator.figures.pattern.draw import draw_pattern
-from generator.figures.pattern.model import Pattern
+from generator.figures.pattern.model import LETTERINGS, Pattern
 from generator.figures.room_plan import room_plan
 from generator.figures.silhouette import silhouette, silhouette_at
 from generator.figures.thumbnail import thumbnail
@@ -41,7 +41,7 @@ from generator.recipe.content import content_digest
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
 from generator.sheets.document import Kind, Subject, document_kind, kind_for
-from generator.sheets.forms import form_of, how, larger, nearer
+from generator.sheets.forms import form_of, how, nearer, nearer_at_full_scale
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -248,30 +248,40 @@ def sketch(work: Work, edition: Edition) -> Drawn:
 
 
 def trace(work: Work, edition: Edition) -> Drawn:
-    """Draw the full-scale pattern of a work, on larger paper where the tiles have no room for a name.
+    """Draw the full-scale pattern of a work, in smaller print or on larger paper where a name has no room.
 
-    Raises FigureError where no larger paper has room either.
+    Raises FigureError where none of these has room either.
     """
     try:
         return _traced(work, edition)
     except FigureError as error:
         wished = error
     size, kind = work.size, document_kind("pattern")
-    for form in larger(kind, edition.form):
+    for form in nearer_at_full_scale(kind, edition.form):
         try:
             drawn = _traced(work, replace(edition, form=form))
         except FigureError:
             continue
-        short = f"the pattern of {size.title} {size.name} has too little room on {edition.form.paper}"
+        made = how(form_of(kind, edition.form), edition.form)
+        short = f"the pattern of {size.title} {size.name} has too little room on {made}"
         return replace(drawn, instead=f"{short}; printed on {how(form_of(kind, form), edition.form)}")
     raise wished
 
 
+def _again(drawn: Drawn, form: Form) -> Drawn:
+    """The same in another form; a pattern is drawn for its lettering. Raises FigureError."""
+    if drawn.pattern is None:
+        return replace(drawn, form=form)
+    return _traced(drawn.work, Edition(drawn.words.voice, form))
+
+
 def _traced(work: Work, edition: Edition) -> Drawn:
+    lettering = LETTERINGS[form_of(document_kind("pattern"), edition.form).print_size]
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(edition.voice).bound(work.plan, measures)
     inches = edition.voice.units != "metric"
-    pattern = draw_pattern(work.size, work.shade, measures, words, edition.form.sheet, inches=inches)
+    given = (work.size, work.shade, measures, words, edition.form.sheet)
+    pattern = draw_pattern(*given, inches=inches, lettering=lettering)
     return Drawn(replace(work, measures=measures), words, pattern.figures, edition.form, pattern)
 
 
@@ -348,7 +358,7 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
             continue
         tried.add(form)
         try:
-            pressed = print_document(kind, replace(drawn, form=instead))
+            pressed = print_document(kind, _again(drawn, instead))
         except (NoRoomError, FigureError, ProofError) as error:
             if not _for_want_of_room(error, known, instead):
                 raise

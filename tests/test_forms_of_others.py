@@ -223,11 +223,11 @@ def test_a_leaflet_on_letter_has_pages_of_half_a_sheet_and_folds_to_them() -> No
 
 def test_what_is_made_otherwise_than_wished_is_told_once_for_a_recipe() -> None:
     works = examined().works
-    jobs = jobs_for(works, works, ["handout", "kit-insert", "pattern", "crib-sheet"]).jobs
+    jobs = jobs_for(works, works, ["handout", "kit-insert", "pattern-whole", "crib-sheet"]).jobs
     told = printed_otherwise(jobs, Wishes(paper="A3", print_size="large"))
     assert told == (
         "pier-drum: handout: laid out for A4 and Letter in large print; printed on A4 in large print",
-        "pier-drum: pattern: laid out in normal print; printed on A3 in normal print",
+        "pier-drum: pattern-whole: laid out in normal print; printed on A3 in normal print",
     )
     assert printed_otherwise(jobs, Wishes(paper="A4")) == ()
     told = printed_otherwise(jobs_for(works, works, ["kit-insert"]).jobs, Wishes(paper="A3"))

@@ -52,6 +52,13 @@ def larger(kind: Kind, form: Form) -> Iterator[Form]:
             yield replace(form, paper=sheet.name)
 
 
+def nearer_at_full_scale(kind: Kind, form: Form) -> Iterator[Form]:
+    """What a full-scale drawing may have instead: smaller lettering, then larger paper."""
+    for size in reversed(PRINT_SIZES[: _rank(form.print_size)]):
+        yield replace(form, print_size=size)
+    yield from larger(kind, replace(form, print_size="normal"))
+
+
 def otherwise(kind: Kind, form: Form) -> Message:
     """A line for a person where the form is not the one that is wished for; empty where it is, or where
     nothing is printed."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.figures.model import Figure
-from generator.figures.pattern.model import BAND, FOOT, HEAD, SIDE, Pattern
+from generator.figures.pattern.model import FOOT, HEAD, SIDE, Pattern
 from generator.sheets.document import Subject
 from generator.sheets.wording import Catalogue, Sentence
 
@@ -63,7 +63,7 @@ def view(subject: Subject, pattern: Pattern, words: Catalogue) -> PatternView:
     whole = pattern.whole
     return PatternView(
         paper=(pattern.paper.width, pattern.paper.height),
-        edges={"side": SIDE, "head": HEAD, "edge": WHOLE_EDGE, "foot": FOOT, "band": BAND},
+        edges={"side": SIDE, "head": HEAD, "edge": WHOLE_EDGE, "foot": FOOT, "band": pattern.band},
         leaves=tuple(_leaves(pattern, words)),
         map=pattern.map,
         bar=pattern.bar,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -17,13 +18,16 @@ from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.base.assets import data_folder
-from generator.base.edition import PAPERS, PaperName, Wishes
+from generator.base.edition import LETTERS, PAPERS, PaperName, PrintSize, Wishes
 from generator.base.errors import ProofError
 from generator.examine import examine
+from generator.figures.pattern.model import Pattern
 from generator.pipeline import Drawn, print_document, trace
 from generator.plan.work import Work
+from generator.press.geometry import MM_PER_POINT
 from generator.press.press import press
 from generator.press.proof import prove
+from generator.press.reading import sheets as read_sheets
 from generator.press.wish import Wish
 from tests.press.drawn import Path, Point, pages
 from tests.press.pages import GOOD_FIGURES, GOOD_PAGE
@@ -57,14 +61,27 @@ def work(name: str) -> Work:
 
 
 @cache
-def traced(name: str, paper: PaperName | None = None) -> Drawn:
-    (edition,) = work(name).size.editions(Wishes(paper=paper))
+def traced(name: str, paper: PaperName | None = None, size: PrintSize = "normal") -> Drawn:
+    (edition,) = work(name).size.editions(Wishes(paper=paper, print_size=size))
     return trace(work(name), edition)
 
 
 @cache
-def printed(name: str, kind: str = "pattern", paper: PaperName | None = None) -> bytes:
-    return print_document(kind, traced(name, paper)).pdf
+def printed(
+    name: str, kind: str = "pattern", paper: PaperName | None = None, size: PrintSize = "normal"
+) -> bytes:
+    return print_document(kind, traced(name, paper, size)).pdf
+
+
+def pattern_of(name: str, paper: PaperName | None = None, size: PrintSize = "normal") -> Pattern:
+    pattern = traced(name, paper, size).pattern
+    assert pattern is not None
+    return pattern
+
+
+def leaves(name: str, size: PrintSize = "normal") -> list[tuple[Point, list[Path]]]:
+    """The pages with drawings, which are the last ones."""
+    return pages(printed(name, size=size))[-len(pattern_of(name, size=size).leaves) :]
 
 
 def width_is(path: Path, width: float) -> bool:
@@ -83,17 +100,16 @@ def crosses(paths: list[Path]) -> list[Point]:
     return sorted(found)
 
 
-def tile_names(name: str) -> list[str]:
-    """Tiles of the panel, in the order of their pages, which begin after the first one."""
-    pattern = traced(name).pattern
-    assert pattern is not None
-    return [leaf.name for leaf in pattern.leaves if leaf.title == "pattern.leaf.panel"]
+def tile_names(name: str, size: PrintSize = "normal") -> list[str]:
+    """Tiles of the panel, in the order of their pages."""
+    return [leaf.name for leaf in pattern_of(name, size=size).leaves if leaf.title == "pattern.leaf.panel"]
 
 
 @cache
-def joined(name: str) -> Joined:
+def joined(name: str, size: PrintSize = "normal") -> Joined:
     """Tiles put where their crosses lie on those of their neighbours: by the crosses alone."""
-    sheets = dict(zip(tile_names(name), pages(printed(name))[1:], strict=False))
+    sheets = dict(zip(tile_names(name, size), leaves(name, size), strict=False))
+    band = pattern_of(name, size=size).band
     marks = {tile: crosses(paths) for tile, (_, paths) in sheets.items()}
     first = next(iter(sheets))
     shifts: dict[str, Point] = {first: (0.0, 0.0)}
@@ -131,14 +147,14 @@ def joined(name: str) -> Joined:
         cuts[tile] = MultiLineString(lines)
         # Below the frame there is the band with the bar.
         cells[tile] = box(
-            SIDE + LEAD + dx, HEAD + LEAD + dy, width - SIDE - TAB + dx, height - 14.0 - 13.0 - TAB + dy
+            SIDE + LEAD + dx, HEAD + LEAD + dy, width - SIDE - TAB + dx, height - 14.0 - band - TAB + dy
         )
     return Joined(list(sheets), shifts, cuts, cells)
 
 
-def gap(name: str) -> float:
+def gap(name: str, size: PrintSize = "normal") -> float:
     """Farthest distance between the ends of cut lines that meet at a joining line, mm."""
-    laid = joined(name)
+    laid = joined(name, size)
     worst, met = 0.0, 0
     for tile in laid.names:
         for other in laid.names:
@@ -208,9 +224,9 @@ def test_the_joined_outline_of_one_of_two_panels_is_the_half_of_the_arithmetic()
     assert sheet_length("beacon-50") == pytest.approx(arcs + 2 * slant + 2 * overlap, abs=0.1)
 
 
-def loop_length(name: str) -> float:
+def loop_length(name: str, size: PrintSize = "normal") -> float:
     """Once round the outline: the pieces within the cells, the outermost ones up to the frame."""
-    laid = joined(name)
+    laid = joined(name, size)
     total = 0.0
     for tile in laid.names:
         left, top, right, bottom = laid.cells[tile].bounds
@@ -253,13 +269,11 @@ def test_the_one_sheet_shows_the_outline_in_one_closed_piece_of_the_same_length(
 
 
 @pytest.mark.parametrize("paper", ["A3", "Letter"])
-def test_every_page_is_of_the_paper_asked_for_and_has_its_bar(paper: str) -> None:
+def test_every_page_is_of_the_paper_asked_for_and_has_its_bar(paper: PaperName) -> None:
     # ISO 216: A3 is 297 x 420 mm. Letter is 8 1/2 x 11 in (ANSI/ASME Y14.1, from memory).
     sides = {"A3": (297.0, 420.0), "Letter": (8.5 * 25.4, 11 * 25.4)}[paper]
     found = pages(printed("fog-cone", "pattern", paper))
-    pattern = traced("fog-cone", paper).pattern
-    assert pattern is not None
-    assert len(found) == 1 + len(pattern.leaves)
+    assert len(found) == 1 + len(pattern_of("fog-cone", paper).leaves)
     for size, paths in found:
         assert sorted(size) == pytest.approx(sides, abs=0.01)
         bars = [path.box for path in paths if path.width == 0.0]
@@ -299,3 +313,87 @@ def test_the_proof_refuses_a_full_scale_page_without_its_bar_and_a_file_that_may
         prove(printed("pier-drum"), Wish(bar=101.0))
     with pytest.raises(ProofError, match=r"no bar of 101\.6 mm"):
         prove(printed("pier-drum"), Wish(bar=100.0, inch_bar=4 * 25.4))
+
+
+LARGE = [("pier-drum", "large"), ("pier-drum", "larger"), ("capstan", "large"), ("slipway-45", "large")]
+every_large = pytest.mark.parametrize(("name", "size"), LARGE)
+
+
+@every_large
+def test_in_large_print_every_page_has_its_bar_and_tiles_meet_as_ever(name: str, size: PrintSize) -> None:
+    assert traced(name, size=size).instead == ""
+    for _, paths in pages(printed(name, size=size)):
+        bars = [path.box for path in paths if path.width == 0.0]
+        assert any(r - l == pytest.approx(100.0, abs=0.02) for l, t, r, b in bars if b - t < 2.0)  # noqa: E741
+    assert gap(name, size) <= 0.1
+    # No tile is laid out anew without its outline staying what it is.
+    assert loop_length(name, size) == pytest.approx(sheet_length(name), abs=0.15)
+
+
+@every_large
+def test_in_large_print_no_letter_is_small(name: str, size: PrintSize) -> None:
+    """What is drawn is 18 or 24 points high; what stands beside a bar 16 or 21; running lines 13.5 or 18.
+
+    But the name of the seam tape, between two lines ten millimetres apart, has sometimes no room so large.
+    """
+    asked = LETTERS[size]
+    for sheet in read_sheets(printed(name, size=size)):
+        for run in sheet.runs:
+            high = min(letter.thing.size for letter in run.letters)
+            running = all(letter.thing.furniture for letter in run.letters)
+            if run.text.strip() != "seam tape":
+                assert high >= (0.75 if running else 8 / 9) * asked - 0.04, run.text
+            assert high >= 9.98
+    for leaf in pattern_of(name, size=size).leaves:
+        heights = [float(high) * 72 / 25.4 for high in re.findall(r'font-size="([\d.]+)"', leaf.figure.svg)]
+        assert len([high for high in heights if high < asked - 0.05]) <= 1, leaf.name
+
+
+@every_large
+def test_in_large_print_whatever_a_drawing_says_is_said(name: str, size: PrintSize) -> None:
+    usual, large = (words_of(pattern_of(name, size=each)) for each in ("normal", size))
+    tiles = re.compile(r"^[A-Z]\d+$|^[a-z]$|: [A-Z]\d+ ")
+    lost = {words for words in usual if words not in large and not tiles.search(words)}
+    # A sentence may stand in several lines there.
+    whole = " ".join(large)
+    assert {words for words in lost if any(word not in whole for word in words.split())} == set()
+
+
+def words_of(pattern: Pattern) -> list[str]:
+    return [words for leaf in pattern.leaves for words in re.findall(r"<text[^>]*>([^<]+)<", leaf.figure.svg)]
+
+
+@every_large
+def test_in_large_print_each_number_of_a_scale_stands_above_its_own_tick(name: str, size: PrintSize) -> None:
+    """Read from the page: the ticks of 7 mm, and the numbers on end above them."""
+    measures = traced(name, size=size).work.measures
+    scales = [one for key, one in measures.by_id.items() if key.startswith("proof_") and one.values]
+    written = sorted(f"{value:g}" for scale in scales for value in scale.values)
+    seen: list[str] = []
+    for (_, paths), sheet in zip(
+        pages(printed(name, size=size)), read_sheets(printed(name, size=size)), strict=True
+    ):
+        ticks = {
+            round(run[0][0], 2)
+            for path in paths
+            if abs(path.width - 0.25) < 0.01
+            for run in path.runs
+            if len(run) == 2 and run[0][0] == run[1][0] and abs(abs(run[0][1] - run[1][1]) - 7.0) < 0.02
+        }
+        for run in sheet.runs if ticks else ():
+            if run.text in written and run.letters[0].thing.size > 12:
+                boxes = [letter.thing.box for letter in run.letters]
+                left, right = (
+                    min(box.left for box in boxes) * MM_PER_POINT,
+                    max(box.right for box in boxes) * MM_PER_POINT,
+                )
+                assert min(abs((left + right) / 2 - tick) for tick in ticks) < 1.0, run.text
+                seen.append(run.text)
+    assert sorted(seen) == written
+
+
+@pytest.mark.parametrize("size", ["large", "larger"])
+def test_in_large_print_the_file_passes_the_machine_checker(size: PrintSize) -> None:
+    """page-validation 0.11.0, profile ``ua1``."""
+    report = checker.validate_pdf_bytes(printed("pier-drum", size=size), profile="ua1")
+    assert [(failure.rule_id, failure.message) for failure in report.failures] == []

@@ -8,7 +8,7 @@ from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSi
 from generator.cutting.numbers import PAPER
 from generator.figures.model import slot_named
 from generator.sheets.document import document_kind, document_kinds, formed
-from generator.sheets.forms import form_of, larger, nearer, otherwise
+from generator.sheets.forms import form_of, larger, nearer, nearer_at_full_scale, otherwise
 from generator.sheets.handout_pages import LOWER, Row
 from generator.sheets.style import enlarged, greyed, scaled
 
@@ -76,8 +76,15 @@ def test_a_class_pack_is_laid_out_in_every_lettering_on_every_paper_but_the_smal
 
 
 def test_what_has_no_large_print_says_in_which_print_it_comes() -> None:
-    said = otherwise(document_kind("pattern"), wished("A4", "large"))
-    assert said == "pattern: laid out in normal print; printed on A4 in normal print"
+    said = otherwise(document_kind("pattern-whole"), wished("A4", "large"))
+    assert said == "pattern-whole: laid out in normal print; printed on A4 in normal print"
+
+
+def test_a_pattern_without_room_is_tried_in_smaller_print_before_larger_paper() -> None:
+    tried = list(nearer_at_full_scale(document_kind("pattern"), wished("A4", "larger")))
+    assert [(form.paper, form.print_size) for form in tried] == [
+        ("A4", "large"), ("A4", "normal"), ("A3", "normal"),
+    ]  # fmt: skip
 
 
 def test_a_leaflet_has_whole_pages_in_every_lettering_and_half_ones_in_normal_print_alone() -> None:

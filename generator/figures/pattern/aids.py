@@ -8,14 +8,13 @@ from collections.abc import Iterator
 from shapely import Polygon
 
 from generator.figures.pattern.flat import outward, place
-from generator.figures.pattern.model import Drawing, Line, Point, Spot
+from generator.figures.pattern.model import Drawing, Lettering, Line, Point, Spot
 from generator.measures.full_scale import FRAME, PROOF_REACH, proof_scale, strip_growth
 from generator.measures.measure import Measures
 from generator.shape.development import ENDS, End
 from generator.shape.shade import Shade
 
-STRIP = 20.0
-"""Width of the strip that proves a ring, mm."""
+USUAL = Lettering()
 SMALL = 2.9
 """Letters on small pieces, mm to the em: a little over 8 pt."""
 SQUARE = math.radians(1.0)
@@ -23,35 +22,36 @@ SQUARE = math.radians(1.0)
 STEPS = 60
 
 
-def strips(shade: Shade, measures: Measures) -> Iterator[Drawing]:
+def strips(shade: Shade, measures: Measures, lettering: Lettering) -> Iterator[Drawing]:
     """Long strips, which must be joined from pieces."""
     for end in ENDS if shade.tapered else (None,):
-        yield proof_strip(shade, measures, end)
+        yield proof_strip(shade, measures, end, lettering)
     if shade.margin and not shade.tapered:
         yield snip_strip(shade)
 
 
-def small(shade: Shade) -> Iterator[Drawing]:
+def small(shade: Shade, lettering: Lettering) -> Iterator[Drawing]:
     """Pieces that fit on a page as they are."""
     if shade.margin and _square(shade):
-        yield notch_gauge(shade)
-    yield from (flag("flag-up"), flag("flag-fitter"))
+        yield notch_gauge(shade, lettering)
+    yield from (flag("flag-up", lettering), flag("flag-fitter", lettering))
 
 
-def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
+def proof_strip(shade: Shade, measures: Measures, end: End | None, lettering: Lettering = USUAL) -> Drawing:
     """To wrap round a real ring: where its beginning comes to lie, the scale tells what the ring needs.
 
     Of a straight shade the scale reads the panel length: place p reads p + 2 pi (u + t/2) + overlap, by
     Steiner's formula, whatever the ring's form. Of a taper it reads the way round one ring, that of ``end``.
     """
-    scale = proof_scale(shade, end)
+    scale, strip = proof_scale(shade, end), lettering.strip
     ring = shade.outline if end is None else shade.rim(end)
     here = ring.length + strip_growth()
     length = here + PROOF_REACH + 12.0
-    corners = ((0.0, 0.0), (length, 0.0), (length, STRIP), (0.0, STRIP))
+    corners = ((0.0, 0.0), (length, 0.0), (length, strip), (0.0, strip))
     name = f"proof-{end}" if end else "proof"
     lines = [Line("cut", "outline", corners, closed=True)]
-    spots = [Spot(f"{name}-start", (0.0, STRIP * 0.68), (1.0, 0.0), needed=True, size=SMALL)]
+    at = 0.5 if lettering.large else 0.68
+    spots = [Spot(f"{name}-start", (0.0, strip * at), (1.0, 0.0), needed=True, size=SMALL)]
     written = measures[f"{name}_scale" if end is None else f"proof_{end}_scale"]
     for reading, at in scale.ticks:
         high = 7.0 if reading in written.values else 4.6 if reading % 5 == 0 else 3.0
@@ -59,12 +59,23 @@ def proof_strip(shade: Shade, measures: Measures, end: End | None) -> Drawing:
     by_reading = dict(scale.ticks)
     for value in written.values:
         spots.append(
-            Spot("number", (by_reading[round(value)], 7.0), needed=True, size=SMALL, text=f"{value:g}")
+            Spot(
+                "number",
+                (by_reading[round(value)], 7.0),
+                along=(0.0, 1.0) if lettering.large else (1.0, 0.0),
+                needed=True,
+                size=SMALL,
+                text=f"{value:g}",
+            )
         )
-    wing, foot = 2.2, STRIP - 5.0
-    lines.append(Line("mark", "here", ((here, STRIP), (here, foot), (here - wing, foot + 3.0))))
+    wing, foot = 2.2, strip - 5.0
+    lines.append(Line("mark", "here", ((here, strip), (here, foot), (here - wing, foot + 3.0))))
     lines.append(Line("mark", "here", ((here, foot), (here + wing, foot + 3.0))))
-    spots.append(Spot(f"{name}-here", (here - 2.0, STRIP - 2.6), (-1.0, 0.0), needed=True, size=SMALL))
+    spots.append(
+        Spot(
+            f"{name}-here", (here - 2.0, strip - 2.6 * lettering.times), (-1.0, 0.0), needed=True, size=SMALL
+        )
+    )
     spots.append(Spot(f"{name}-read", (here - PROOF_REACH, 4.0), (-1.0, 0.0), needed=True, size=SMALL))
     return Drawing(name, tuple(lines), tuple(spots), corners)
 
@@ -87,9 +98,9 @@ def snip_strip(shade: Shade) -> Drawing:
     return Drawing("snip", tuple(lines), tuple(spots), corners)
 
 
-def notch_gauge(shade: Shade) -> Drawing:
+def notch_gauge(shade: Shade, lettering: Lettering = USUAL) -> Drawing:
     """A card with the notch cut out of its corner: lay it on the start end, cut along its inside."""
-    wide, high = shade.overlap + 40.0, shade.margin + 24.0
+    wide, high = shade.overlap + 40.0 * lettering.times, shade.margin + 24.0
     corners = (
         (0.0, 0.0), (wide, 0.0), (wide, high), (shade.overlap, high),
         (shade.overlap, high - shade.margin), (0.0, high - shade.margin),
@@ -98,9 +109,9 @@ def notch_gauge(shade: Shade) -> Drawing:
     return Drawing("notch-gauge", (Line("cut", "outline", corners, closed=True),), (spot,), corners)
 
 
-def flag(noun: str) -> Drawing:
+def flag(noun: str, lettering: Lettering) -> Drawing:
     """To fold round a wire and glue together."""
-    wide, half = 66.0, 20.0
+    wide, half = 66.0 * lettering.times, 20.0
     corners = ((0.0, 0.0), (wide, 0.0), (wide, 2 * half), (0.0, 2 * half))
     lines = (
         Line("cut", "outline", corners, closed=True),

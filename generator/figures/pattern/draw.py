@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from generator.base.edition import PAPERS, Paper
 from generator.base.words import Words
-from generator.figures.pattern.aids import small, strips, viewfinder
+from generator.figures.pattern.aids import USUAL, small, strips, viewfinder
 from generator.figures.pattern.cutter import cutter_svg
 from generator.figures.pattern.flat import flat_sheet
-from generator.figures.pattern.model import Layer, Leaf, Pattern, page_of
+from generator.figures.pattern.model import Layer, Leaf, Lettering, Pattern, page_of
 from generator.figures.pattern.paint import (
+    Say,
     bar_figure,
     map_figure,
     refuse_lost,
@@ -18,7 +19,7 @@ from generator.figures.pattern.paint import (
     whole_figure,
 )
 from generator.figures.pattern.pieces import piece_figures
-from generator.figures.pattern.tiles import laid_out
+from generator.figures.pattern.tiles import Grid, laid_out
 from generator.measures.full_scale import INCH_BAR_MM
 from generator.measures.measure import Measures
 from generator.recipe.models import SizeRecipe
@@ -40,6 +41,26 @@ def map_room(paper: Paper) -> tuple[float, float]:
     return min(MAP_WIDTH, paper.width - EDGES), height
 
 
+def _leaves(grid: Grid, say: Say, least: float) -> list[Leaf]:
+    """All tiles of a drawing. In large print, names of lines that had no room on any tile are made smaller.
+
+    Raises FigureError where a name that is needed has no room.
+    """
+    relaxed: frozenset[str] = frozenset()
+    while True:
+        named: set[int] = set()
+        lined: set[str] = set()
+        leaves = []
+        for tile in grid.tiles:
+            figure = tile_figure(grid, tile, say, named, lined, least, relaxed)
+            leaves.append(Leaf(tile.name, f"pattern.leaf.{grid.drawing.name}", grid.page, figure))
+        lost = frozenset(line.noun for line in grid.drawing.lines if line.noun) - lined
+        if relaxed or not least or not lost:
+            refuse_lost(grid.drawing.spots, named)
+            return leaves
+        relaxed = lost
+
+
 def draw_pattern(
     size: SizeRecipe,
     shade: Shade,
@@ -48,8 +69,11 @@ def draw_pattern(
     paper: Paper = PAPERS["A4"],
     *,
     inches: bool = False,
+    lettering: Lettering = USUAL,
 ) -> Pattern:
     """Everything full-scale of one size; ``inches``: with a bar for a rule in inches.
+
+    ``lettering``: how large its words are; all else stays full size, and so does the one sheet as it is.
 
     Raises FigureError where a name has no room.
     """
@@ -58,24 +82,23 @@ def draw_pattern(
         return words.say(key, title=size.title, size=size.name, **values)
 
     sheet = flat_sheet(size, shade, measures)
-    grids = [laid_out(sheet, paper)]
-    grids.append(laid_out(viewfinder(shade), paper, grids[0].rows))
-    leaves = []
+    least, band = lettering.least, lettering.band
+    grids = [laid_out(sheet, paper, band=band)]
+    grids.append(laid_out(viewfinder(shade), paper, grids[0].rows, band=band))
+    leaves: list[Leaf] = []
     for grid in grids:
-        named: set[int] = set()
-        for tile in grid.tiles:
-            figure = tile_figure(grid, tile, say, named)
-            leaves.append(Leaf(tile.name, f"pattern.leaf.{grid.drawing.name}", grid.page, figure))
-        refuse_lost(grid.drawing.spots, named)
-    page = page_of(paper, landscape=True)
-    pieces = (*strips(shade, measures), *small(shade))
-    leaves += [Leaf("", "pattern.leaf.pieces", page, figure) for figure in piece_figures(pieces, page, say)]
+        leaves += _leaves(grid, say, least)
+    page = page_of(paper, landscape=True, band=band)
+    pieces = (*strips(shade, measures, lettering), *small(shade, lettering))
+    leaves += [
+        Leaf("", "pattern.leaf.pieces", page, figure) for figure in piece_figures(pieces, page, say, least)
+    ]
     whole = whole_canvas(sheet, say, BORDER)
     used = {line.layer for drawing in (sheet, *pieces) for line in drawing.lines}
     return Pattern(
         paper=paper,
         leaves=tuple(leaves),
-        map=map_figure(grids, say, *map_room(paper)),
+        map=map_figure(grids, say, *map_room(paper), least),
         bar=bar_figure(say, inches=inches),
         samples=tuple(
             (f"pattern.line.{layer or 'join'}", sample_figure(layer, say))
@@ -86,5 +109,6 @@ def draw_pattern(
         svg=cutter_svg(sheet, whole, BORDER, say),
         small=frozenset(piece.name for piece in pieces),
         panels=shade.panels,
+        band=band,
         inch_bar=INCH_BAR_MM if inches else None,
     )

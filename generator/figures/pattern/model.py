@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
-from generator.base.edition import Paper
+from generator.base.edition import Paper, PrintSize
 from generator.figures.model import Figure
 from generator.figures.pens import INK, Pen
 
@@ -116,21 +116,50 @@ SIDE, HEAD, FOOT, BAND = 10.0, 8.0, 14.0, 13.0
 
 
 @dataclass(frozen=True, slots=True)
+class Lettering:
+    """How large the words of a pattern are, and what must be larger with them. The shade's lengths stay."""
+
+    least: float = 0.0
+    """No letter of a name is smaller, mm to the em; 0: each as it is wished."""
+    band: float = BAND
+    """The band with the bar, mm."""
+    strip: float = 20.0
+    """Width of the strip that proves a ring, mm."""
+    times: float = 1.0
+    """Cards that carry words are so many times as wide."""
+
+    @property
+    def large(self) -> bool:
+        """Whether it is for large print: numbers of a scale then stand on end, since ten millimetres are not
+        enough for them side by side, and names may lie farther from their places."""
+        return self.least > 0.0
+
+
+LETTERINGS: Mapping[PrintSize, Lettering] = {
+    "normal": Lettering(),
+    "large": Lettering(least=6.35, band=31.0, strip=34.0, times=1.5),
+    "larger": Lettering(least=8.47, band=43.0, strip=42.0, times=2.0),
+}
+"""18 and 24 points, in mm."""
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """A printed page as a place for a drawing."""
 
     width: float
     height: float
+    band: float = BAND
 
     @property
     def frame(self) -> Point:
         """Width and height of the place for the drawing, mm."""
-        return self.width - 2 * SIDE, self.height - HEAD - FOOT - BAND
+        return self.width - 2 * SIDE, self.height - HEAD - FOOT - self.band
 
 
-def page_of(paper: Paper, *, landscape: bool) -> Page:
-    """A paper upright or on its side."""
-    return Page(paper.height, paper.width) if landscape else Page(paper.width, paper.height)
+def page_of(paper: Paper, *, landscape: bool, band: float = BAND) -> Page:
+    """A paper upright or on its side, with a band of a height, mm."""
+    return Page(paper.height, paper.width, band) if landscape else Page(paper.width, paper.height, band)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +190,8 @@ class Pattern:
     """Names of the strips and small pieces."""
     panels: int = 1
     """How many panels the pattern serves for."""
+    band: float = BAND
+    """Height of the band with the bar, mm."""
     inch_bar: float | None = None
     """Length of the bar for a rule in inches, mm; None: there is none."""
 

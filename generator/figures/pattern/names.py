@@ -26,6 +26,17 @@ WORTH = 45.0
 _SHARES = (0.5, 0.36, 0.64, 0.22, 0.78, 0.1, 0.9, 0.43, 0.57, 0.29, 0.71, 0.16, 0.84)
 
 
+_SHIFTS = (0.0, 5.0, -5.0, 12.0, -12.0, 20.0, -20.0, 30.0, -30.0)
+_FAR = (42.0, -42.0, 55.0, -55.0, 70.0, -70.0)
+"""How far a name may lie aside, mm; long names, in large print, farther."""
+
+
+SMALLER = (6.35, 5.3)
+"""What a name of a line may be in large print where it has no room: 18 and 15 points, before the usual."""
+MOST_LINES, LEAD = 4, 1.15
+"""Lines of a sentence in large print, and from one to the next in letters' heights."""
+
+
 @dataclass
 class Names:
     """Sets names on one canvas. Places are given on paper, y down."""
@@ -37,6 +48,10 @@ class Names:
     taken: list[BaseGeometry]
     """Lines and furniture, which a name keeps off."""
     size: float = SIZE
+    least: float = 0.0
+    """No name is smaller, mm to the em; above 0 names may lie farther from their places."""
+    relaxed: frozenset[str] = frozenset()
+    """Names of lines that found no room so large on any tile: these are as large as they can be."""
     placed: set[str] = field(default_factory=set)
 
     def spots(self, spots: Iterable[Spot]) -> list[Spot]:
@@ -48,9 +63,9 @@ class Names:
             if spot.anywhere and spot.noun in self.placed:
                 missing.append(spot)  # once is enough
                 continue
-            size = spot.size or self.size
+            size = max(spot.size or self.size, self.least)
             text = spot.text or self.called(spot)
-            if self._first(text, size, self._beside(spot, text, size)):
+            if self._first(text, size, self._beside(spot, text, size)) or self._in_lines(spot, text, size):
                 self.placed.add(spot.noun)
             else:
                 missing.append(spot)
@@ -69,8 +84,16 @@ class Names:
             for index, piece in enumerate(pieces):
                 if (index and piece.length < WORTH) or index > 3:
                     break
-                if self._first(text, self.size, self._upon(piece, text)):
-                    self.placed.add(noun)
+                sizes = (*SMALLER, self.size) if noun in self.relaxed else ()
+                for size in (self._size, *sizes):
+                    if self._first(text, size, self._upon(piece, text, size)):
+                        self.placed.add(noun)
+                        break
+
+    @property
+    def _size(self) -> float:
+        """Letters of a name that wishes for no size of its own."""
+        return max(self.size, self.least)
 
     def called(self, thing: Line | Spot) -> str:
         """Its name, with the panels that alone have it."""
@@ -112,21 +135,40 @@ class Names:
                 return True
         return False
 
-    def _beside(self, spot: Spot, text: str, size: float) -> Iterator[tuple[Point, float]]:
+    def _in_lines(self, spot: Spot, text: str, size: float) -> bool:
+        """In large print, a sentence in a few lines below one another."""
+        for count in range(2, MOST_LINES + 1) if self.least else ():
+            lines = _lines(text, size, count)
+            wide, lead = max(text_width(line, size) for line in lines), LEAD * size
+            tree = shapely.STRtree(self.taken)
+            for (x, y), angle in self._beside(spot, max(lines, key=len), size, (count - 1) * lead / 2):
+                place = _box((x, y), wide, size + (count - 1) * lead / (ASCENT + DESCENT), angle).buffer(
+                    CLEAR
+                )
+                if self.room.contains(place) and not len(tree.query(place, predicate="intersects")):
+                    down = math.sin(math.radians(angle)), math.cos(math.radians(angle))
+                    for number, line in enumerate(lines):
+                        off = (number - (count - 1) / 2) * lead
+                        self.set(line, (x + off * down[0], y + off * down[1]), angle, size)
+                    return True
+        return False
+
+    def _beside(self, spot: Spot, text: str, size: float, more: float = 0.0) -> Iterator[tuple[Point, float]]:
+        """Places beside a place; ``more``: half of what the words are higher than one line."""
         ax, ay = spot.aside
         angle = upright(spot.along)
         c, s = math.cos(math.radians(angle)), -math.sin(math.radians(angle))
-        half, high = text_width(text, size) / 2, (ASCENT + DESCENT) * size / 2
+        half, high = text_width(text, size) / 2, (ASCENT + DESCENT) * size / 2 + more
         reach = abs(ax * c + ay * s) * half + abs(-ax * s + ay * c) * high
         for far in (GAP, 3.0, 6.0, 10.0, 15.0, 21.0, 28.0, 36.0):
             for sign in (1.0, -1.0):
-                for shift in (0.0, 5.0, -5.0, 12.0, -12.0, 20.0, -20.0, 30.0, -30.0):
+                for shift in (*_SHIFTS, *(_FAR if self.least else ())):
                     by = sign * (reach + far)
                     yield (spot.at[0] + ax * by + ay * shift, spot.at[1] + ay * by - ax * shift), angle
 
-    def _upon(self, piece: LineString, text: str) -> Iterator[tuple[Point, float]]:
-        half = text_width(text, self.size) / 2
-        off = (ASCENT + DESCENT) / 2 * self.size + GAP
+    def _upon(self, piece: LineString, text: str, size: float) -> Iterator[tuple[Point, float]]:
+        half = text_width(text, size) / 2
+        off = (ASCENT + DESCENT) / 2 * size + GAP
         for share in _SHARES:
             at = piece.length * share
             if at - half < 0 or at + half > piece.length:
@@ -141,6 +183,21 @@ class Names:
             for side in (1.0, -1.0):
                 reach = side * (off + sag)
                 yield (m.x - dy * reach, m.y + dx * reach), angle
+
+
+def _lines(text: str, size: float, count: int) -> list[str]:
+    """A sentence in about so many lines of about the same width, in reading order."""
+    room = text_width(text, size) / count
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        # A line ends after the word that crosses its share, or before it, whichever is nearer.
+        over = text_width(longer, size) - room
+        if lines[-1] and len(lines) < count and over > 0 and over > room - text_width(lines[-1], size):
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 def upright(along: Point) -> float:

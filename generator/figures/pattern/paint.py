@@ -56,10 +56,20 @@ def on_paper(drawing: Drawing, to_paper: Callable[[Point], Point]) -> tuple[list
     return list(moved.lines), list(moved.spots)
 
 
-def tile_figure(grid: Grid, tile: Tile, say: Say, named: set[int]) -> Figure:
+def tile_figure(
+    grid: Grid,
+    tile: Tile,
+    say: Say,
+    named: set[int],
+    lined: set[str],
+    least: float = 0.0,
+    relaxed: frozenset[str] = frozenset(),
+) -> Figure:
     """One tile: its part of the drawing, its name, crosses, and the strips to glue and to cut off.
 
-    ``named`` collects the indices of the drawing's places that found room for their name on some tile.
+    ``named`` collects the indices of the drawing's places that found room for their name on some tile,
+    ``lined`` the names of lines that did. No letter is smaller than ``least``, mm to the em, but for
+    ``relaxed`` names of lines.
     """
     left, _, _, top = tile.window
     width, height = grid.page.frame
@@ -76,14 +86,15 @@ def tile_figure(grid: Grid, tile: Tile, say: Say, named: set[int]) -> Figure:
         for shape in lines_on(canvas, grid.drawing.lines, to_paper, box(0, 0, width, height))
     ]
     taken += _crosses(canvas, tile, width, height)
-    taken += _strip_words(canvas, grid, tile, say, taken)
-    names = Names(canvas, partial(name_of, say), room, taken)
+    taken += _strip_words(canvas, grid, tile, say, taken, least)
+    names = Names(canvas, partial(name_of, say), room, taken, least=least, relaxed=relaxed)
     mine = {index: spot for index, spot in enumerate(spots) if room.covers(Dot(spot.at))}
     missing = names.spots(mine.values())
     named |= {index for index, spot in mine.items() if spot not in missing}
     area = Polygon([to_paper(point) for point in grid.drawing.loop])
     _name(canvas, tile.name, names, area.intersection(room), room)
     names.lines(lines)
+    lined |= names.placed
     alt = say("alt.pattern-tile", tile=tile.name)
     svg = write_svg(canvas, Passport(f"pattern-tile-{tile.name}", f"tile-{tile.name}", 0, alt))
     return Figure(f"tile-{tile.name.lower()}", 0, svg, width, height, alt)
@@ -126,7 +137,7 @@ def _strips(canvas: Canvas, tile: Tile) -> list[BaseGeometry]:
 
 
 def _strip_words(
-    canvas: Canvas, grid: Grid, tile: Tile, say: Say, taken: Sequence[BaseGeometry]
+    canvas: Canvas, grid: Grid, tile: Tile, say: Say, taken: Sequence[BaseGeometry], least: float
 ) -> list[BaseGeometry]:
     """Which tile lies on each grey strip, where no line runs through."""
     left, top, right, bottom = _room(tile, canvas.width, canvas.height).bounds
@@ -140,7 +151,7 @@ def _strip_words(
             continue
         text = say("pattern.tile.glue", tile=neighbour(grid, tile, side).name)
         names = Names(canvas, say, strip, list(taken))
-        names.within(text, STRIP_WORDS, angle)
+        names.within(text, max(STRIP_WORDS, least), angle)
         found += names.taken[len(taken) :]
     return found
 
@@ -273,7 +284,9 @@ def sample_figure(layer: Layer | None, say: Say) -> Figure:
     return Figure(f"line-{name}", 0, svg, canvas.width, canvas.height, alt)
 
 
-def map_figure(grids: Sequence[Grid], say: Say, width: float = 178.0, height: float = 92.0) -> Figure:
+def map_figure(
+    grids: Sequence[Grid], say: Say, width: float = 178.0, height: float = 92.0, least: float = 0.0
+) -> Figure:
     """All tiles as they lie side by side, small, with the drawing in them."""
     gap = 6.0
     spans = [(grid.columns * grid.cell[0], grid.rows * grid.cell[1]) for grid in grids]
@@ -303,7 +316,7 @@ def map_figure(grids: Sequence[Grid], say: Say, width: float = 178.0, height: fl
         for tile in grid.tiles:
             a, b, c, d = tile.cell
             x, y = small(((a + c) / 2, (b + d) / 2))
-            size = min(5.0, (c - a) * scale / 2.4)
+            size = min(max(5.0, least), (c - a) * scale / 2.4)
             with canvas.group("label", "tiles"):
                 canvas.letters(
                     (x, y + size * 0.33), tile.name, size=max(size, 2.9), weight=600, anchor="middle",

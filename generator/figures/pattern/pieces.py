@@ -61,14 +61,14 @@ def pieces_of(drawing: Drawing, room: float, letters: Iterator[str]) -> Iterator
         yield Piece(drawing, start, stop, joints[index], joints[index + 1])
 
 
-def piece_figures(drawings: Sequence[Drawing], page: Page, say: Say) -> Iterator[Figure]:
+def piece_figures(drawings: Sequence[Drawing], page: Page, say: Say, least: float = 0.0) -> Iterator[Figure]:
     """Pages of pieces, in shelves from above."""
     width, height = page.frame
     letters = iter(string.ascii_lowercase)
     pieces = [piece for d in drawings for piece in pieces_of(d, width - 2 * PAD, letters)]
     done: set[tuple[str, int]] = set()
     for number, placed in enumerate(_shelves(pieces, width - 2 * PAD, height - 2 * PAD)):
-        yield _page(placed, page, say, number, done)
+        yield _page(placed, page, say, number, done, least)
     for drawing in drawings:
         refuse_lost(drawing.spots, {k for name, k in done if name == drawing.name})
 
@@ -90,17 +90,24 @@ def _shelves(pieces: Iterable[Piece], width: float, height: float) -> Iterator[l
 
 
 def _page(
-    placed: Sequence[tuple[Piece, Point]], page: Page, say: Say, number: int, done: set[tuple[str, int]]
+    placed: Sequence[tuple[Piece, Point]],
+    page: Page,
+    say: Say,
+    number: int,
+    done: set[tuple[str, int]],
+    least: float,
 ) -> Figure:
     canvas = Canvas(*page.frame, view="pattern", scale=1.0)
     for piece, at in placed:
-        _piece(canvas, piece, at, say, done)
+        _piece(canvas, piece, at, say, done, least)
     alt = say("alt.pattern-pieces")
     svg = write_svg(canvas, Passport(f"pattern-pieces-{number}", f"pieces-{number}", 0, alt))
     return Figure(f"pieces-{string.ascii_lowercase[number]}", 0, svg, canvas.width, canvas.height, alt)
 
 
-def _piece(canvas: Canvas, piece: Piece, at: Point, say: Say, done: set[tuple[str, int]]) -> None:
+def _piece(
+    canvas: Canvas, piece: Piece, at: Point, say: Say, done: set[tuple[str, int]], least: float
+) -> None:
     _, _, _, top = piece.drawing.box
     wide, high = piece.size
 
@@ -130,10 +137,10 @@ def _piece(canvas: Canvas, piece: Piece, at: Point, say: Say, done: set[tuple[st
                 canvas.line([(max(x - 2.5, x0), y), (x + 2.5, y)], CROSS)
                 canvas.line([(x, y - 2.5), (x, y + 2.5)], CROSS)
             with canvas.group("label", "joint"):
-                letter = canvas.letters((x + side * 3.6, y + 1.0), joint, size=3.6, weight=600)
+                letter = canvas.letters((x + side * 3.6, y + 1.0), joint, size=max(3.6, least), weight=600)
             taken += [letter.box, box(x - 2.5, y - 2.5, x + 2.5, y + 2.5)]
     room = box(x0, y0, join, y1)
-    names = Names(canvas, partial(name_of, say), room, taken, size=SMALL)
+    names = Names(canvas, partial(name_of, say), room, taken, size=SMALL, least=least)
     mine = {k: spot for k, spot in enumerate(spots) if room.covers(Dot(spot.at))}
     missing = names.spots(mine.values())
     done |= {(piece.drawing.name, k) for k, spot in mine.items() if spot not in missing}

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.base.edition import Paper
 from generator.base.errors import FigureError
-from generator.figures.pattern.model import Drawing, Page, Point, page_of
+from generator.figures.pattern.model import BAND, Drawing, Page, Point, page_of
 from generator.shape.enclosing import smallest_rectangle
 
 LEAD = 4.0
@@ -62,7 +62,9 @@ class Grid:
         return width - LEAD - TAB, height - LEAD - TAB
 
 
-def laid_out(drawing: Drawing, paper: Paper, first_row: int = 0, *, turn: bool = True) -> Grid:
+def laid_out(
+    drawing: Drawing, paper: Paper, first_row: int = 0, *, turn: bool = True, band: float = BAND
+) -> Grid:
     """The drawing on the fewest tiles: paper upright or on its side, the drawing turned or not.
 
     ``first_row`` is the letter with which its rows begin, counted from 0. Raises FigureError for a drawing
@@ -76,7 +78,7 @@ def laid_out(drawing: Drawing, paper: Paper, first_row: int = 0, *, turn: bool =
     grids = [
         _grid(turned, area, page, first_row, across, up)
         for turned, area in ((one, Polygon(one.loop).simplify(0.2)) for one in map(drawing.turned, turns))
-        for page in (page_of(paper, landscape=True), page_of(paper, landscape=False))
+        for page in (page_of(paper, landscape=lies, band=band) for lies in (True, False))
         for across in SHIFTS
         for up in SHIFTS
     ]
