@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.base.edition import ENGLISH
+from generator.base.assets import languages
+from generator.base.edition import ENGLISH, Voice
 from generator.base.errors import (
     ClassError,
     Fault,
@@ -26,6 +27,7 @@ from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, parse_recipe, read_recipe
 from generator.shape.shade import Shade
+from generator.sheets.formatting import two_of
 from generator.sheets.spoken import unspoken
 from generator.sheets.wording import load_words
 
@@ -174,18 +176,32 @@ def _roster(
             work = replace(made[same], size=size)
         guests.append(Guest(place + 1, attendee.name, work, attendee.cloth))
     tools = {tool for guest in guests for tool in guest.work.plan.tools}
-    return roster(taught, guests, prices, _tool_names(tools)), warnings
+    return roster(taught, guests, prices, _tool_names(tools, taught.tools)), warnings
 
 
-def _tool_names(tools: Iterable[str]) -> dict[str, str]:
-    """Every name by which a recipe may call a tool: its own, or how the sheets call it."""
-    words = load_words(ENGLISH)
-    names: dict[str, str] = {}
-    for tool in sorted(tools):
-        own = tool.replace("-", " ")
-        called = words.say(f"tool.{tool}") if words.has(f"tool.{tool}") else own
-        names |= {own: tool, called.lower(): tool, called.lower().partition(" and ")[0]: tool}
+def _tool_names(tools: Iterable[str], wanted: Iterable[str]) -> dict[str, str]:
+    """Every name by which a recipe may call a tool: its own, or how the sheets call it, in any language.
+
+    The other languages are only read for what is ``wanted`` and is no English name.
+    """
+    wanted, names = set(wanted), dict[str, str]()
+    for language in (ENGLISH.language, *(code for code in languages() if code != ENGLISH.language)):
+        for called, tool in _called(sorted(tools), language):
+            names.setdefault(called, tool)
+        if wanted <= names.keys():
+            break
     return names
+
+
+def _called(tools: Sequence[str], language: str) -> Iterator[tuple[str, str]]:
+    """How a language calls tools, in the letters that a recipe is read in; of two things also the first."""
+    words, both = load_words(Voice(language)), two_of(language)
+    for tool in tools:
+        yield tool.replace("-", " "), tool
+        if words.has(f"tool.{tool}"):
+            called = words.say(f"tool.{tool}").lower().replace("-", " ")
+            yield called, tool
+            yield called.partition(both)[0], tool
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -111,7 +110,10 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     for candidate in (folded, folded.replace("-", "_"), folded.replace("_", "-")):
         if candidate in by_folded:
             return by_folded[candidate]
-    found = difflib.get_close_matches(folded, by_folded, n=1, cutoff=0.6)
+    # Most files have no name that nobody knows.
+    from difflib import get_close_matches
+
+    found = get_close_matches(folded, by_folded, n=1, cutoff=0.6)
     return by_folded[found[0]] if found else None
 
 

@@ -19,7 +19,7 @@ from generator.cli.console import each, each_looked_at
 from generator.cli.make import make
 from generator.cli.options import JSON, RECIPE, RECIPES, SIZE
 from generator.cli.page import page
-from generator.cli.proof_report import proof
+from generator.cli.proof import proof
 from generator.cli.quick import quick
 from generator.cli.speech import said
 

@@ -15,6 +15,8 @@ _ENDLESS = "@page { height: 100000mm !important; }"
 _PAGE_OF = re.compile(r"target-counter\(\s*attr\([\w-]+\)\s*,\s*page\s*\)")
 """The number of the page on which something else stands, as a style asks for it."""
 _FIRST = '"1"'
+_SAID, _COUNTED = "attr(data-page)", "target-counter(attr(data-card), page)"
+"""A page that is named before anything is laid out, and the same counted by the engine."""
 _HEAD = re.compile(r"""<svg(?:[^>"']|"[^"]*"|'[^']*')*>""")
 """What a drawing says of its own size."""
 
@@ -71,6 +73,26 @@ def measure(html: str, figures: Mapping[str, str] | None = None) -> Layout:
         return layout_of(
             engine.lay_out(text, {name: _empty(svg) for name, svg in (figures or {}).items()}, _ENDLESS)
         )
+
+
+def lay_out(html: str, figures: Mapping[str, str] | None = None) -> Any:
+    """The engine's document, with the right number wherever it names the page of something else.
+
+    An element with ``data-page`` says on which page the one named in its ``data-card`` stands. If any does
+    not stand there, all are counted by the engine, which lays out pages again for that. Raises PressError.
+    """
+    document = engine.lay_out(html, figures)
+    if _SAID not in html or _as_said(document):
+        return document
+    return engine.lay_out(html.replace(_SAID, _COUNTED), figures)
+
+
+def _as_said(document: Any) -> bool:
+    pages: dict[str, str] = {}
+    for part in layout_of(document).placed:
+        pages.setdefault(f"#{part.id}", str(part.page))
+    elements = [element for element in document._html.etree_element.iter() if "data-page" in element.attrib]
+    return all(pages.get(element.get("data-card")) == element.get("data-page") for element in elements)
 
 
 def _empty(svg: str) -> str:

@@ -12,6 +12,7 @@ from generator.base.collecting import collected_later
 from generator.press import engine, proof
 from generator.press.gang import gang
 from generator.press.imposition import impose
+from generator.press.layout import lay_out
 from generator.press.wish import Wish
 
 
@@ -31,7 +32,7 @@ def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None
     """
     shown = dict(figures or {})
     with collected_later():
-        document = engine.lay_out(html, shown)
+        document = lay_out(html, shown)
         found = list(proof.faults_in_layout(document))
         asked = wish or Wish()
         pdf = engine.write(document, html, shown, unscaled=asked.bar is not None)

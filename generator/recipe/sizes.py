@@ -201,7 +201,8 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
     if ends:
         unsaid = dict.fromkeys(ring.dimensions, leading) | {"height": "slant"}
         spans |= {key: spans[place] for key, place in unsaid.items() if key not in spans and place in spans}
-    return SizeRecipe(
+    # Each part has been read by its own model: reading the whole once more would need one validator more.
+    return SizeRecipe.model_construct(
         name=size.name,
         recipe=whole.stem,
         title=whole.title,
@@ -213,7 +214,7 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
         units=values.units,
         tone=values.tone,
         outline=ring.outline,
-        dimensions=ring.dimensions,
+        dimensions={key: float(value) for key, value in ring.dimensions.items()},
         height=0.0 if ends and ends.slant is not None else values.height,
         ends=ends,
         link=whole.link,

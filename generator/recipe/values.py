@@ -407,10 +407,11 @@ def size_name(value: Any) -> Any:
 
 
 def tool_name(value: Any) -> Any:
-    """What a tool is called, as people say it: ``seam roller`` or ``seam-roller``. Whether there is such a
-    tool is known later. Raises ValueFault."""
+    """What a tool is called, as people say it: ``seam roller``, ``seam-roller`` or ``Nahtroller``. Whether
+    there is such a tool is known later. Raises ValueFault."""
     text = " ".join(str(value).replace("-", " ").split()).lower()
-    if not re.fullmatch(r"[a-z][a-z0-9 ]{0,59}", text):
+    letters = all(sign.isalpha() or sign.isdecimal() or sign == " " for sign in text)
+    if not text[:1].isalpha() or not letters or len(text) > 60:
         expected = message("a name of at most 60 letters, such as seam roller")
         raise ValueFault(
             message("{value} cannot be a tool", value=quoted(str(value))),

@@ -271,6 +271,11 @@ def money(amount: float, currency: str, voice: Voice) -> str:
     return format_currency(amount, currency, locale=locale_of(voice.language))
 
 
+def two_of(language: str) -> str:
+    """What stands between two things in a language, with its spaces: `` and ``."""
+    return str(locale_of(language).list_patterns["standard"]["2"]).replace("{0}", "").replace("{1}", "")
+
+
 def held(text: str) -> str:
     """A text in which no line ends."""
     return text.replace(" ", "\u00a0")

@@ -81,3 +81,14 @@ def test_a_line_with_the_number_of_a_page_is_measured_as_it_is_printed() -> None
     without = layout.measure(page(entry, "p { width: 30mm; margin: 0 }"))
     assert measured.of("entry")[0].height == printed.of("entry")[0].height
     assert measured.of("entry")[0].height > without.of("entry")[0].height
+
+
+TOLD = '.at::before { content: "page " attr(data-page) } .next { break-before: page }'
+
+
+@pytest.mark.parametrize("said", [2, 1])
+def test_a_page_that_is_named_is_the_one_on_which_it_stands(said: int) -> None:
+    at = f'<p><span class="at" data-card="#card" data-page="{said}"></span></p>'
+    document = layout.lay_out(page(f'{at}<div id="card" class="next">text</div>', TOLD))
+    words = [box.text for box in document.pages[0]._page_box.descendants() if hasattr(box, "text")]
+    assert "".join(words) == "page 2"
