@@ -8,6 +8,7 @@ from functools import cached_property
 from hashlib import sha256
 
 from generator import __version__
+from generator.base.collecting import collected_later
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
 from generator.base.errors import FigureError, NoRoomError, NoRoomForRecipeError, ProofError, RimfoldError
 from generator.cutting.batch import cut_batch
@@ -275,12 +276,12 @@ def _again(drawn: Drawn, form: Form) -> Drawn:
 
 
 def _traced(work: Work, edition: Edition) -> Drawn:
-    lettering = LETTERINGS[form_of(document_kind("pattern"), edition.form).print_size]
+    made = form_of(document_kind("pattern"), edition.form)
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(edition.voice).bound(work.plan, measures)
     inches = edition.voice.units != "metric"
-    given = (work.size, work.shade, measures, words, edition.form.sheet)
-    pattern = draw_pattern(*given, inches=inches, lettering=lettering)
+    given = (work.size, work.shade, measures, words, made.sheet)
+    pattern = draw_pattern(*given, inches=inches, lettering=LETTERINGS[made.print_size])
     return Drawn(replace(work, measures=measures), words, pattern.figures, edition.form, pattern)
 
 
@@ -290,6 +291,7 @@ def cutter_drawing(drawn: Drawn) -> str:
     return drawn.pattern.svg
 
 
+@collected_later()
 def print_document(kind: str, drawn: Drawn) -> Pressed:
     """Compose, lay out, pack, compose again, press and prove one document.
 

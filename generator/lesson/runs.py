@@ -6,8 +6,9 @@ import math
 import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
-from generator.lesson.model import Course, Lesson
+from generator.lesson.model import Course, Lesson, Person
 from generator.lesson.simulate import simulate
 
 RUNS = 200
@@ -43,6 +44,20 @@ def percentile(values: Sequence[float], share: float) -> float:
 
 def outlook(lesson: Lesson, seed: int, runs: int = RUNS) -> Outlook:
     """Run a class many times; the same seed gives the same numbers."""
+    # What would help and what is lent ask of the same changes: a quarter of all runs were made twice.
+    return _outlook(lesson.people, lesson.stations, tuple(lesson.tools.items()), seed, runs)
+
+
+def forget() -> None:
+    """Run each class anew when it is asked for again, as a new process does."""
+    _outlook.cache_clear()
+
+
+@lru_cache(maxsize=64)
+def _outlook(
+    people: tuple[Person, ...], stations: int, tools: tuple[tuple[str, int], ...], seed: int, runs: int
+) -> Outlook:
+    lesson = Lesson(people, stations, dict(tools))
     courses = list(courses_of(lesson, seed, runs))
     finishes = [time for course in courses for time in course.finish]
     lasts = [course.last for course in courses]

@@ -11,6 +11,7 @@ Grey: 0.30 R + 0.59 G + 0.11 B of the coded values, which is how a PDF's DeviceR
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 BODY, LARGE = 4.5, 3.0
 """Least contrast of text, and of large text (1.4.3, level AA)."""
@@ -33,6 +34,12 @@ LINEAR = tuple(_linear(value) for value in range(256))
 
 def luminance(colour: Sequence[float]) -> float:
     """Relative luminance of red, green and blue, each 0 to 255: 0 black to 1 white."""
+    return _luminance(tuple(colour))
+
+
+# A page has few colours, and asks for each of them with every letter.
+@lru_cache(maxsize=4096)
+def _luminance(colour: tuple[float, ...]) -> float:
     return sum(share * _linear(value) for share, value in zip(LUMINANCE, colour, strict=True))
 
 

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.base.collecting import collected_later
 from generator.press import engine
 
 MM_PER_PX = 25.4 / 96
 _ENDLESS = "@page { height: 100000mm !important; }"
+_PAGE_OF = re.compile(r"target-counter\(\s*attr\([\w-]+\)\s*,\s*page\s*\)")
+"""The number of the page on which something else stands, as a style asks for it."""
+_FIRST = '"1"'
+_SAID, _COUNTED = "attr(data-page)", "target-counter(attr(data-card), page)"
+"""A page that is named before anything is laid out, and the same counted by the engine."""
+_HEAD = re.compile(r"""<svg(?:[^>"']|"[^"]*"|'[^']*')*>""")
+"""What a drawing says of its own size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +67,38 @@ def measure(html: str, figures: Mapping[str, str] | None = None) -> Layout:
     Nothing is cut and no block is laid out twice because it did not fit on a page: quicker than
     ``place``, and the heights are those of whole elements. Raises PressError if the engine complains.
     """
-    return layout_of(engine.lay_out(html, figures, _ENDLESS))
+    # On one sheet each such number is the first; asked for it, the engine lays all out three times.
+    text = _PAGE_OF.sub(_FIRST, html)
+    with collected_later():
+        return layout_of(
+            engine.lay_out(text, {name: _empty(svg) for name, svg in (figures or {}).items()}, _ENDLESS)
+        )
+
+
+def lay_out(html: str, figures: Mapping[str, str] | None = None) -> Any:
+    """The engine's document, with the right number wherever it names the page of something else.
+
+    An element with ``data-page`` says on which page the one named in its ``data-card`` stands. If any does
+    not stand there, all are counted by the engine, which lays out pages again for that. Raises PressError.
+    """
+    document = engine.lay_out(html, figures)
+    if _SAID not in html or _as_said(document):
+        return document
+    return engine.lay_out(html.replace(_SAID, _COUNTED), figures)
+
+
+def _as_said(document: Any) -> bool:
+    pages: dict[str, str] = {}
+    for part in layout_of(document).placed:
+        pages.setdefault(f"#{part.id}", str(part.page))
+    elements = [element for element in document._html.etree_element.iter() if "data-page" in element.attrib]
+    return all(pages.get(element.get("data-card")) == element.get("data-page") for element in elements)
+
+
+def _empty(svg: str) -> str:
+    """A drawing of the same size with nothing in it: only its size is asked for."""
+    head = _HEAD.search(svg)
+    return f"{head[0]}</svg>" if head else svg
 
 
 def heights(html: str, figures: Mapping[str, str] | None = None) -> dict[str, float]:

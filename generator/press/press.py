@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import gc
 import io
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import pikepdf
 
+from generator.base.collecting import collected_later
 from generator.press import engine, proof
 from generator.press.gang import gang
 from generator.press.imposition import impose
+from generator.press.layout import lay_out
 from generator.press.wish import Wish
 
 
@@ -31,8 +31,8 @@ def press(html: str, figures: Mapping[str, str] | None = None, wish: Wish | None
     Raises PressError if the engine complains, ProofError if a page fails its proof.
     """
     shown = dict(figures or {})
-    with _collecting_later():
-        document = engine.lay_out(html, shown)
+    with collected_later():
+        document = lay_out(html, shown)
         found = list(proof.faults_in_layout(document))
         asked = wish or Wish()
         pdf = engine.write(document, html, shown, unscaled=asked.bar is not None)
@@ -59,19 +59,3 @@ def label_sheets(label: Pressed, count: int, paper: str = "A4") -> Pressed:
     sheets = gang(label.pdf, count, paper)
     with pikepdf.open(io.BytesIO(sheets)) as file:
         return Pressed(sheets, len(file.pages))
-
-
-@contextmanager
-def _collecting_later() -> Iterator[None]:
-    """No search for lost objects while one document is made.
-
-    A page makes hundreds of thousands of small objects that are all in use, and the collector walks over them
-    again and again: a fifth of the time of writing and proving.
-    """
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()

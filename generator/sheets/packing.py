@@ -98,6 +98,10 @@ class Layout:
     parts: tuple[Layout, ...] = ()
     over: Mapping[str, float] = field(default_factory=dict)
 
+    def page_of(self, block: str) -> int | None:
+        """The number of the page that a block was packed on, from 1; None where nothing was packed."""
+        return next((number for number, page in enumerate(self.pages, 1) if block in page), None)
+
 
 FLOWING = Layout()
 """No break but where a page is full: what a first, measuring layout uses."""

@@ -15,6 +15,7 @@ from generator import pipeline
 from generator.base import assets
 from generator.base.edition import Edition
 from generator.examine import examine
+from generator.lesson.runs import forget
 from generator.pipeline import Drawn, gather, illustrate
 from generator.press import fonts
 from generator.press.press import Pressed, press
@@ -30,6 +31,7 @@ _SILENT = {"style", "script", "title"}
 
 def drawn(kind: str) -> Drawn:
     """The sample read, computed, planned and drawn for a kind; nothing is kept from an earlier call."""
+    forget()
     found = examine(assets.data_folder("recipes") / f"{RECIPE}.yaml")
     if kind == "class-pack":
         return gather(found.works, Edition(), found.roster)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from generator.press import layout
-from tests.press.pages import GOOD_FIGURES, GOOD_PAGE, page
+from tests.press.pages import GOOD_FIGURES, GOOD_PAGE, IMAGE, page
 
 
 def test_a_block_stands_at_the_margins_of_its_page() -> None:
@@ -64,3 +64,31 @@ def test_a_table_that_would_be_cut_is_measured_without_its_repeated_heading() ->
     head = '<thead><tr><th scope="col" style="height: 20mm; padding: 0">head</th></tr></thead>'
     body = f'<table id="long" style="border-collapse: collapse">{head}<tbody>{rows}</tbody></table>'
     assert [part.height for part in layout.measure(page(body)).of("long")] == [pytest.approx(420, abs=0.01)]
+
+
+def test_a_drawing_is_measured_as_large_as_it_is_printed() -> None:
+    html = page(f'<div id="card">{IMAGE}</div><div id="foot">text</div>', "img { display: block }")
+    measured, printed = (ask(html, GOOD_FIGURES) for ask in (layout.measure, layout.place))
+    assert measured.of("card")[0].height == pytest.approx(42, abs=0.01)
+    assert [part.height for part in measured.placed] == [part.height for part in printed.placed]
+
+
+def test_a_line_with_the_number_of_a_page_is_measured_as_it_is_printed() -> None:
+    entry = '<p id="entry">seen <span class="at" data-card="#card"></span></p><div id="card">text</div>'
+    told = '.at::before { content: "on page " target-counter(attr(data-card), page) " of the sheet" }'
+    narrow = f"p {{ width: 30mm; margin: 0 }} {told}"
+    measured, printed = (ask(page(entry, narrow)) for ask in (layout.measure, layout.place))
+    without = layout.measure(page(entry, "p { width: 30mm; margin: 0 }"))
+    assert measured.of("entry")[0].height == printed.of("entry")[0].height
+    assert measured.of("entry")[0].height > without.of("entry")[0].height
+
+
+TOLD = '.at::before { content: "page " attr(data-page) } .next { break-before: page }'
+
+
+@pytest.mark.parametrize("said", [2, 1])
+def test_a_page_that_is_named_is_the_one_on_which_it_stands(said: int) -> None:
+    at = f'<p><span class="at" data-card="#card" data-page="{said}"></span></p>'
+    document = layout.lay_out(page(f'{at}<div id="card" class="next">text</div>', TOLD))
+    words = [box.text for box in document.pages[0]._page_box.descendants() if hasattr(box, "text")]
+    assert "".join(words) == "page 2"

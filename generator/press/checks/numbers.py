@@ -35,9 +35,13 @@ def numbers_in(text: str) -> set[str]:
 
 def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
     """Numbers in a text that stand in none of the ``allowed`` texts, in order of appearance."""
-    known: set[str] = set()
-    for each in allowed:
-        known |= numbers_in(each)
+    return _untraceable(text, frozenset(number for each in allowed for number in numbers_in(each)))
+
+
+def _untraceable(text: str, known: frozenset[str]) -> list[str]:
+    plain = on_the_line(text)
+    if not _NUMBER.search(plain):
+        return []
 
     def without_known(found: re.Match[str]) -> str:
         """Only what is known as one number is read as one: a table may have ``5 120`` in two columns."""
@@ -48,7 +52,7 @@ def untraceable_numbers(text: str, allowed: Iterable[str]) -> list[str]:
                     return " ".join((*parts[:first], "", *parts[first + count :]))
         return found[0]
 
-    read = _IN_THREES.sub(without_known, on_the_line(text))
+    read = _IN_THREES.sub(without_known, plain)
     return list(dict.fromkeys(number for number in _NUMBER.findall(read) if number not in known))
 
 
@@ -58,7 +62,7 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
         return
     known = frozenset(number for each in wish.numbers for number in numbers_in(each))
     for run in sheet.runs:
-        for number in untraceable_numbers(run.text, known):
+        for number in _untraceable(run.text, known):
             # Counting pages is the engine's work: it cannot be known before.
             if all(letter.thing.furniture for letter in run.letters) and number.isdecimal():
                 continue
