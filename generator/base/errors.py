@@ -94,8 +94,12 @@ class Warning_:  # noqa: N801 - the plain name is a builtin, and people read the
 
 def in_a_line(text: str) -> str:
     """Quoted text may hold line breaks, and have no end."""
-    line = "".join(sign if sign.isprintable() else " " for sign in text)
-    return line if len(line) <= PART_LIMIT else line[: PART_LIMIT - 1] + "…"
+    return shortened("".join(sign if sign.isprintable() else " " for sign in text))
+
+
+def shortened(text: str) -> str:
+    """No more of it than anybody reads."""
+    return text if len(text) <= PART_LIMIT else text[: PART_LIMIT - 1] + "…"
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -21,13 +21,6 @@ from generator.plan import plain
 Kind = Literal["number", "text", "truth"]
 """What a part of an expression yields."""
 
-WANTED: Mapping[Kind, Message] = {
-    "number": message("a number"),
-    "text": message("a word"),
-    "truth": message("a condition, true or false"),
-}
-"""What each yields, in words."""
-
 LENGTH_LIMIT = 200
 """How many characters an expression may have."""
 

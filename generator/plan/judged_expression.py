@@ -16,7 +16,13 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from generator.base.errors import nearest
 from generator.base.message import Message, message
-from generator.plan.expressions import NUMBER_LIMIT, WANTED, ExpressionError, Kind
+from generator.plan.expressions import NUMBER_LIMIT, ExpressionError, Kind
+
+_WANTED: Mapping[Kind, Message] = {
+    "number": message("a number"),
+    "text": message("a word"),
+    "truth": message("a condition, true or false"),
+}
 
 _ARITHMETIC = (nodes.Add, nodes.Sub, nodes.Mul, nodes.Div)
 
@@ -29,7 +35,7 @@ def judged(
     checker = _Checker(text, names, frozenset(texts))
     found = checker.kind_of(tree)
     if found != kind:
-        wanted = WANTED[kind]
+        wanted = _WANTED[kind]
         raise ExpressionError(
             message("“{text}” does not yield {wanted}", text=text, wanted=wanted),
             wanted,
@@ -152,8 +158,8 @@ class _Checker:
         for part in parts:
             if self.kind_of(part) != kind:
                 raise self.refuse(
-                    message("{where} need {kind} on every side", where=where, kind=WANTED[kind]),
-                    WANTED[kind],
+                    message("{where} need {kind} on every side", where=where, kind=_WANTED[kind]),
+                    _WANTED[kind],
                     message("change that side"),
                 )
         return "truth" if kind == "truth" else kind

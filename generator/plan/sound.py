@@ -25,6 +25,8 @@ from generator.plan.facts import condition_kinds, condition_texts, facts_of
 from generator.recipe.models import SizeRecipe
 
 FILE = "sound.json"
+TOLD = "faults.po"
+"""The catalogue of what is wrong with a person's file: no technique needs it."""
 
 
 @dataclass(frozen=True)
@@ -73,12 +75,11 @@ def unmet(asks: Sequence[Asked], size: SizeRecipe, measures: Measures) -> list[F
 
 
 def wording_hash() -> str:
-    """The hash of the English catalogues of sheets, names and bytes: what is told of faults is not there."""
+    """The hash of all English catalogues that techniques take words from, names and bytes."""
     whole = sha256()
     for path in sorted((data_folder("templates") / "wording" / "en").glob("*.po")):
-        if path.name == "faults.po":
-            continue
-        whole.update(f"{path.name}\0{_hash(path)}\n".encode())
+        if path.name != TOLD:
+            whole.update(f"{path.name}\0{_hash(path)}\n".encode())
     return whole.hexdigest()
 
 
@@ -89,5 +90,5 @@ def _hash(path: Path) -> str:
 def _asks(entries: Sequence[dict[str, str]]) -> Iterator[Asked]:
     for entry in entries:
         holds = parse(entry["holds"], "truth", condition_kinds(), condition_texts())
-        told = (as_written(entry[part]) for part in ("wrong", "expected", "fix"))
-        yield Asked(entry["key"], holds, *told)
+        wrong, expected, fix = (as_written(entry[part]) for part in ("wrong", "expected", "fix"))
+        yield Asked(entry["key"], holds, wrong, expected, fix)

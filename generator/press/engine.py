@@ -7,6 +7,7 @@ import ctypes.util
 import functools
 import hashlib
 import logging
+import os
 import re
 import sys
 import warnings
@@ -145,6 +146,21 @@ def _svg_of_data_uri(url: str) -> bytes:
     return bytes(response.read())
 
 
+@functools.cache
+def _typefaces(process: int) -> Any:
+    """What the engine knows of our fonts: one for all documents of a process.
+
+    Each of them takes a fifth of a megabyte that is never given back, and each document asks twice. Raises
+    PressError if there is no room for the files.
+    """
+    configuration = _engine().text.fonts.FontConfiguration()
+    with fonts.faces_folder(process) as folder, _engine_must_be_silent():
+        configuration._folder = folder
+        rules = fonts.font_face_css()
+        _engine().CSS(string=rules, font_config=configuration, url_fetcher=_fetcher_class()({}))
+    return configuration
+
+
 def lay_out(html: str, figures: Mapping[str, str] | None = None, style: str = "") -> Any:
     """Lay out a page without writing it: the engine's Document.
 
@@ -154,13 +170,12 @@ def lay_out(html: str, figures: Mapping[str, str] | None = None, style: str = ""
     engine = _engine()
     fetcher = _fetcher_class()(figures or {})
     with _engine_must_be_silent():
-        configuration = engine.text.fonts.FontConfiguration()
-        rules = f"{fonts.font_face_css()}\n{style}"
-        faces = engine.CSS(string=rules, font_config=configuration, url_fetcher=fetcher)
+        configuration = _typefaces(os.getpid())
+        more = engine.CSS(string=style, font_config=configuration, url_fetcher=fetcher)
         page = engine.HTML(string=html, url_fetcher=fetcher, base_url="rimfold:")
         images: dict[str, Any] = {}
         document = page.render(
-            font_config=configuration, stylesheets=[faces], cache=images, pdf_variant="pdf/ua-1"
+            font_config=configuration, stylesheets=[more], cache=images, pdf_variant="pdf/ua-1"
         )
         paint_quickly(images.values())
         return document

@@ -9,6 +9,7 @@ import os
 import shutil
 import tempfile
 import time
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -113,6 +114,30 @@ def _sweep(temporary: Path) -> None:
                 os.close(handle)
 
 
+def _no_room(error: OSError) -> PressError:
+    return PressError(
+        f"the folder for temporary files cannot be used ({(error.strerror or str(error)).lower()}); "
+        "make room on its disk, or name another folder in the variable TMPDIR"
+    )
+
+
+@contextlib.contextmanager
+def faces_folder(process: int) -> Iterator[Path]:
+    """A folder for the files of the faces that a process works with, swept with the rest of ours.
+
+    It goes again if they cannot be put there. Raises PressError if there is no room.
+    """
+    folder = hide_system_fonts().with_name(f"faces-{process}")
+    try:
+        folder.mkdir()
+        yield folder
+    except BaseException as error:
+        shutil.rmtree(folder, ignore_errors=True)
+        if isinstance(error, OSError):
+            raise _no_room(error) from error
+        raise
+
+
 @cache
 def hide_system_fonts() -> Path:
     """Point fontconfig to a file that lists no font, and say where it is.
@@ -130,10 +155,7 @@ def hide_system_fonts() -> Path:
         file = folder / "fonts.conf"
         file.write_text(_FONTCONFIG.format(cache=escape(str(folder / "cache"))), encoding="utf-8")
     except OSError as error:
-        raise PressError(
-            f"the folder for temporary files cannot be used ({(error.strerror or str(error)).lower()}); "
-            "make room on its disk, or name another folder in the variable TMPDIR"
-        ) from error
+        raise _no_room(error) from error
     _sweep(folder.parent)
     outside.change("FONTCONFIG_FILE", str(file))
     for name in ("FONTCONFIG_PATH", "FONTCONFIG_SYSROOT"):

@@ -288,14 +288,14 @@ def clock(value: Any) -> Any:
     if isinstance(value, int | float) and not isinstance(value, bool):
         return value
     expected = message("a time of day from 00:00 to 23:59")
-    text = text_of(value, expected, message('write such as "10:00"'))
+    text = text_of(value, expected, message("write such as {text}", text='"10:00"'))
     match = _CLOCK.fullmatch(text)
     if match is None:
         loose = re.fullmatch(r"([01]?[0-9]|2[0-3])(?:[.h]([0-5][0-9]))?", text)
         fix = (
             message("write {text}", text=f'"{loose[1]}:{loose[2] or "00"}"')
             if loose
-            else message('write such as "10:00"')
+            else message("write such as {text}", text='"10:00"')
         )
         raise ValueFault(message("{text} is not a time of day", text=quoted(text)), expected, fix)
     return float(int(match[1]) * 60 + int(match[2]))

@@ -139,7 +139,8 @@ def _read(path: Path, *, braces: bool = False) -> Iterator[tuple[str, Text]]:
         for said in entry.texts:
             if not said:
                 raise WordingError(f"{path.name}: the key “{key}” has no text")
-            if not braces and ("{" in said or "}" in said) and re.search(r"[{}]", PLACEHOLDER.sub("", said)):
+            stray = not braces and ("{" in said or "}" in said)
+            if stray and re.search(r"[{}]", PLACEHOLDER.sub("", said)):
                 raise WordingError(f"{path.name}: “{key}” has a brace that belongs to no placeholder")
         if entry.counted is None:
             yield key, entry.texts[0]

@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 
 _STRING = r'"[^"\\\n]*"\n'
-_COMMENT = r"(?:#(?: [^\n]*)?\n)"
+_COMMENT = r"(?:#(?:[ .:][^\n]*)?\n)"
 _HEADER = re.compile(rf'(?:{_COMMENT}|\n)*msgid ""\nmsgstr ""\n((?:"[^"\\\n]*\\n"\n)+)\n')
 _PLURALS = re.compile(r'^"Plural-Forms: nplurals=([1-9]); plural=([^;"\\]+);\\n"$', re.MULTILINE)
 _CHARSET = '"Content-Type: text/plain; charset=UTF-8\\n"'

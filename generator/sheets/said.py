@@ -15,7 +15,7 @@ from functools import cache
 from babel.numbers import get_decimal_symbol
 
 from generator.base.edition import REFERENCE
-from generator.base.errors import in_a_line
+from generator.base.errors import in_a_line, shortened
 from generator.base.message import Message, Number, filled
 from generator.sheets.catalogues import Text, read_faults
 from generator.sheets.formatting import locale_of
@@ -41,7 +41,7 @@ class Tongue:
         template = self._template(text)
         if not text.values:
             return template
-        return filled(template, {name: in_a_line(self._value(held)) for name, held in text.values.items()})
+        return filled(template, {name: self._value(held) for name, held in text.values.items()})
 
     def has(self, text: str) -> bool:
         """Whether it has words of its own for a message; of several that are joined, for each."""
@@ -52,15 +52,21 @@ class Tongue:
         return text.template in self.texts
 
     def _value(self, value: object) -> str:
-        return self.say(value) if isinstance(value, str) else str(value)
+        if isinstance(value, Message):
+            # Its own values stand in a line already, and spaces that hold the words of a language together
+            # would be lost: French has them within its quotation marks.
+            return shortened(self.say(value))
+        return in_a_line(self.say(value) if isinstance(value, str) else str(value))
 
     def _template(self, said: Message) -> str:
         held = self.texts.get(said.template)
         if isinstance(held, str):
             return held
         counted = said.values.get("count")
+        if held is None and said.joins:
+            return said.template
         if held is None:
-            return said.one if said.one and counted == 1 else said.template
+            return in_a_line(said.one if said.one and counted == 1 else said.template)
         return held.texts[held.which(counted) if isinstance(counted, int) else -1]
 
 

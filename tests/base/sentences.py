@@ -149,7 +149,7 @@ def written() -> str:
 
     stream = BytesIO()
     write_po(stream, catalogue(), width=0, omit_header=True, include_lineno=False)
-    text = re.sub(r"^#, python-brace-format\n", "", stream.getvalue().decode(), flags=re.MULTILINE)
+    text = re.sub(r"^#, python-(?:brace-)?format\n", "", stream.getvalue().decode(), flags=re.MULTILINE)
     return f"{HEAD}\n{text}"
 
 

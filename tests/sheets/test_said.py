@@ -45,6 +45,14 @@ def test_what_a_person_wrote_or_must_write_stays_as_it_is() -> None:
     assert GERMAN.say("1.5") == "1.5"
 
 
+def test_only_what_a_language_says_holds_words_together() -> None:
+    space = "\N{NARROW NO-BREAK SPACE}"
+    french = Tongue({"“{text}”": f"«{space}{{text}}{space}»", "{text} is wide": "{text} est large"}, ",")
+    typed = message("{text} is wide", text=quoted(f"250{space}mm\n"))
+    assert french.say(typed) == f"«{space}250 mm {space}» est large"
+    assert french.say(message("{text}: no", text=as_written("one\ntwo"))) == "one two: no"
+
+
 @pytest.mark.parametrize(("count", "said"), [(0, "0 Ringe"), (1, "ein Ring"), (2, "2 Ringe")])
 def test_the_language_decides_which_sentence_belongs_to_a_number(count: int, said: str) -> None:
     assert GERMAN.say(plural("{count} rings", "one ring", count=count)) == said
