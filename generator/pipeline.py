@@ -276,12 +276,12 @@ def _again(drawn: Drawn, form: Form) -> Drawn:
 
 
 def _traced(work: Work, edition: Edition) -> Drawn:
-    lettering = LETTERINGS[form_of(document_kind("pattern"), edition.form).print_size]
+    made = form_of(document_kind("pattern"), edition.form)
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(edition.voice).bound(work.plan, measures)
     inches = edition.voice.units != "metric"
-    given = (work.size, work.shade, measures, words, edition.form.sheet)
-    pattern = draw_pattern(*given, inches=inches, lettering=lettering)
+    given = (work.size, work.shade, measures, words, made.sheet)
+    pattern = draw_pattern(*given, inches=inches, lettering=LETTERINGS[made.print_size])
     return Drawn(replace(work, measures=measures), words, pattern.figures, edition.form, pattern)
 
 
