@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
-from generator.base.edition import ENGLISH
+from generator.base.assets import languages
+from generator.base.edition import ENGLISH, Voice
 from generator.base.errors import (
-    FAULT_LIMIT,
     ClassError,
     Fault,
-    GeometryError,
     KitError,
     TechniqueError,
     Warning_,
 )
-from generator.base.outline_keys import OutlineKeys
-from generator.measures.build import measure
-from generator.measures.judge import judge
+from generator.base.message import message
+from generator.measured import judged_sizes, once
+from generator.measured import outlines as outlines
 from generator.measures.measure import Measures
 from generator.plan.build import all_parts, contradictions, load_technique, plan
 from generator.plan.times import load_times
@@ -28,8 +26,8 @@ from generator.plan.work import Work as Work
 from generator.recipe.beside import find_file
 from generator.recipe.models import SizeRecipe
 from generator.recipe.read import Recipe, parse_recipe, read_recipe
-from generator.shape.build import build_shade, outline_keys
 from generator.shape.shade import Shade
+from generator.sheets.formatting import two_of
 from generator.sheets.spoken import unspoken
 from generator.sheets.wording import load_words
 
@@ -43,16 +41,6 @@ if TYPE_CHECKING:
 
 # Kits, classes and remnants are imported where a recipe has them: most have none, and what cuts cloth is most
 # of what there is to load.
-
-T = TypeVar("T")
-
-"""The language that has every sentence: a technique is judged against it."""
-
-
-@cache
-def outlines() -> dict[str, OutlineKeys]:
-    """The outlines that shapes know, with their keys in a recipe."""
-    return outline_keys()
 
 
 @dataclass(frozen=True)
@@ -103,7 +91,7 @@ def examine(path: Path, text: str | None = None, *, alone: bool = False, only: s
     if recipe.taught and not alone:
         called, more = _roster(recipe.taught, path, works, ways)
         warnings += more
-    return Examined(recipe, tuple(works), tuple(_once(warnings)), called)
+    return Examined(recipe, tuple(works), tuple(once(warnings)), called)
 
 
 class _Ways:
@@ -125,25 +113,10 @@ class _Ways:
         self, sizes: Sequence[SizeRecipe], listed: KitList | None = None
     ) -> tuple[list[Work], list[Warning_]]:
         """Shape, measure, judge and plan sizes. Raises GeometryError with all faults, TechniqueError."""
-        faults: list[Fault] = []
-        warnings: list[Warning_] = []
-        judged: list[tuple[SizeRecipe, Shade, Measures]] = []
-        for size in sizes:
-            try:
-                shade = build_shade(size)
-            except GeometryError as error:
-                faults.extend(error.faults)
-                continue
-            measures = measure(size, shade)
-            judgement = judge(size, shade, measures)
-            against = contradictions(size, measures, self.techniques[size.technique])
-            faults.extend([*against, *judgement.faults])
-            warnings.extend(judgement.warnings)
-            judged.append((size, shade, measures))
-            if len(faults) >= FAULT_LIMIT:
-                break
-        if faults:
-            raise GeometryError(_once(faults))
+        judged, warnings = judged_sizes(
+            sizes,
+            lambda size, measures: contradictions(size, measures, self.techniques[size.technique]),
+        )
         # Planning takes longest, and is in vain where a size is refused.
         works: list[Work] = []
         unsaid: list[Fault] = []
@@ -154,7 +127,7 @@ class _Ways:
             works.append(Work(size, shade, measures, planned, kit))
             unsaid += unspoken(planned, load_words(ENGLISH).bound(planned, measures))
         if unsaid:
-            raise TechniqueError(_once(unsaid))
+            raise TechniqueError(once(unsaid))
         return works, warnings
 
 
@@ -183,7 +156,9 @@ def _roster(
         known, own = works, ways
         if attendee.recipe:
             if attendee.recipe not in others:
-                found = find_file(attendee.recipe, "", "recipe", path.parent, first.span(f"{key}.recipe"))
+                found = find_file(
+                    attendee.recipe, "", message("recipe"), path.parent, first.span(f"{key}.recipe")
+                )
                 if isinstance(found, Fault):
                     raise ClassError([found])
                 other = examine(found, alone=True)
@@ -201,18 +176,32 @@ def _roster(
             work = replace(made[same], size=size)
         guests.append(Guest(place + 1, attendee.name, work, attendee.cloth))
     tools = {tool for guest in guests for tool in guest.work.plan.tools}
-    return roster(taught, guests, prices, _tool_names(tools)), warnings
+    return roster(taught, guests, prices, _tool_names(tools, taught.tools)), warnings
 
 
-def _tool_names(tools: Iterable[str]) -> dict[str, str]:
-    """Every name by which a recipe may call a tool: its own, or how the sheets call it."""
-    words = load_words(ENGLISH)
-    names: dict[str, str] = {}
-    for tool in sorted(tools):
-        own = tool.replace("-", " ")
-        called = words.say(f"tool.{tool}") if words.has(f"tool.{tool}") else own
-        names |= {own: tool, called.lower(): tool, called.lower().partition(" and ")[0]: tool}
+def _tool_names(tools: Iterable[str], wanted: Iterable[str]) -> dict[str, str]:
+    """Every name by which a recipe may call a tool: its own, or how the sheets call it, in any language.
+
+    The other languages are only read for what is ``wanted`` and is no English name.
+    """
+    wanted, names = set(wanted), dict[str, str]()
+    for language in (ENGLISH.language, *(code for code in languages() if code != ENGLISH.language)):
+        for called, tool in _called(sorted(tools), language):
+            names.setdefault(called, tool)
+        if wanted <= names.keys():
+            break
     return names
+
+
+def _called(tools: Sequence[str], language: str) -> Iterator[tuple[str, str]]:
+    """How a language calls tools, in the letters that a recipe is read in; of two things also the first."""
+    words, both = load_words(Voice(language)), two_of(language)
+    for tool in tools:
+        yield tool.replace("-", " "), tool
+        if words.has(f"tool.{tool}"):
+            called = words.say(f"tool.{tool}").lower().replace("-", " ")
+            yield called, tool
+            yield called.partition(both)[0], tool
 
 
 @dataclass(frozen=True)
@@ -230,7 +219,3 @@ def fit_remnant(path: Path, remnant: Remnant) -> Fitted:
 
     recipe = read_recipe(path, outlines())
     return Fitted(recipe, remnant, tuple(fit(size, remnant) for size in recipe.sizes))
-
-
-def _once(things: Iterable[T]) -> list[T]:
-    return list(dict.fromkeys(things))

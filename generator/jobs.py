@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.base.edition import NO_WISHES, Wishes
+from generator.base.message import Message, joined, message
 from generator.lesson.roster import Roster
 from generator.plan.work import Work
+from generator.recipe.models import SizeRecipe
 from generator.sheets.document import document_kind, kind_for
 from generator.sheets.forms import otherwise
 
@@ -24,12 +26,12 @@ class Job:
     """The class, where the documents tell of it."""
 
     @property
-    def name(self) -> str:
+    def name(self) -> Message:
         """What a person calls it: ``pier-drum, size 35``."""
         first = self.works[0].size
         if self.roster:
-            return f"{first.recipe}, the class"
-        return f"{first.recipe}, all sizes" if self.whole else f"{first.recipe}, size {first.name}"
+            return message("{recipe}, the class", recipe=first.recipe)
+        return message("{recipe}, all sizes", recipe=first.recipe) if self.whole else _size(first)
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,7 @@ class Jobs:
     """What is to be done for a recipe, and what is not."""
 
     jobs: tuple[Job, ...]
-    skipped: tuple[str, ...]
+    skipped: tuple[Message, ...]
     """A line for each thing that was asked for and is not made, with the reason."""
 
 
@@ -54,22 +56,24 @@ def jobs_for(
         return Jobs(tuple(Job((work,), ()) for work in chosen), ())
     own = [kind for kind in known if kind.scope == "size"]
     jobs: list[Job] = []
-    skipped: list[str] = []
+    skipped: list[Message] = []
     recipe, kitless = works[0].size, works[0].size.kits is None
     of_kits = [kind.name for kind in known if kind.of_kits]
     if of_kits and kitless:
-        skipped.append(f"{recipe.recipe}: no {_listed(of_kits)}, since the recipe has no kits")
+        none = message("no {kinds}, since the recipe has no kits", kinds=_listed(of_kits))
+        skipped.append(joined([recipe.recipe, none], ": "))
     of_class = [kind.name for kind in known if kind.of_class]
     if of_class and roster is None:
-        skipped.append(f"{recipe.recipe}: no {_listed(of_class)}, since the recipe has no class")
+        none = message("no {kinds}, since the recipe has no class", kinds=_listed(of_class))
+        skipped.append(joined([recipe.recipe, none], ": "))
     for work in chosen:
         lacking = [kind.name for kind in own if kind.of_kits and not work.size.boxes]
         made = tuple(kind.name for kind in own if kind.name not in lacking)
         if made:
             jobs.append(Job((work,), made))
         if lacking and not kitless:
-            size = f"{recipe.recipe}, size {work.size.name}"
-            skipped.append(f"{size}: no {_listed(lacking)}, since the recipe counts no kits of it")
+            none = message("no {kinds}, since the recipe counts no kits of it", kinds=_listed(lacking))
+            skipped.append(joined([_size(work.size), none], ": "))
     packed = tuple(work for work in works if work.size.boxes)
     if of_class and roster is not None:
         jobs.append(Job(tuple(works), tuple(of_class), whole=True, roster=roster))
@@ -82,15 +86,22 @@ def jobs_for(
     return Jobs(tuple(jobs), tuple(skipped))
 
 
-def _listed(kinds: Sequence[str]) -> str:
-    return " and no ".join(kinds)
+def _size(size: SizeRecipe) -> Message:
+    return message("{recipe}, size {name}", recipe=size.recipe, name=size.name)
 
 
-def printed_otherwise(jobs: Sequence[Job], wishes: Wishes = NO_WISHES) -> tuple[str, ...]:
+def _listed(kinds: Sequence[str]) -> Message:
+    made = joined(kinds[:1])
+    for kind in kinds[1:]:
+        made = message("{names} and no {last}", names=made, last=kind)
+    return made
+
+
+def printed_otherwise(jobs: Sequence[Job], wishes: Wishes = NO_WISHES) -> tuple[Message, ...]:
     """A line, once, for each document of a recipe that is not made for the paper or in the lettering that
     the recipe or the wishes ask for."""
     lines = (
-        f"{work.size.recipe}: {line}"
+        joined([work.size.recipe, line], ": ")
         for job in jobs
         for work in job.works[:1]
         for kind in job.kinds

@@ -188,6 +188,10 @@ def subject_of(drawn: Drawn, kind: str | None = None) -> Subject:
     slots = kind_for(kind, work.size, form).slots if kind else ()
     if slots and not (kind and document_kind(kind).wall):
         figures = drawn.placed(slots)
+    if kind and kind_for(kind, work.size, form).silhouette != document_kind(kind).silhouette:
+        place = kind_for(kind, work.size, form).silhouette
+        given = (work.size, work.shade, work.measures, drawn.words, work.plan)
+        figures = (silhouette_at(place, *given),)
     if kind and document_kind(kind).of_kits:
         work = work.with_kit
         if slots and work.kit:
@@ -285,7 +289,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     """
     subject = subject_of(drawn, kind)
     svgs = subject.drawings
-    if document_kind(kind).gives_up:
+    if kind_for(kind, subject.size, subject.form).gives_up:
         document = on_one_side(kind, subject, lambda tried: places.heights(tried.html, svgs))
         return press(document.html, svgs, Wish(numbers=document.numbers))
     loose = compose(kind, subject)

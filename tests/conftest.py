@@ -14,10 +14,14 @@ settings.load_profile("rimfold")
 
 
 def pytest_configure() -> None:
-    """Where the suite runs in the background a shell makes it deaf to Ctrl-C, and so all that it starts.
+    """No test hangs on the machine's language, nor on whether Ctrl-C is heard.
+
+    Where the suite runs in the background a shell makes it deaf to Ctrl-C, and so all that it starts.
 
     Tests of Ctrl-C would then prove nothing.
     """
+    # Faults are told in the language of whoever runs the command: here that is nobody's.
+    os.environ["LC_ALL"] = "C.UTF-8"
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
 from functools import cache
 
 import page as checker
@@ -61,6 +62,26 @@ def of_recipe() -> set[str]:
     return {word.lower() for text in texts for word in re.findall(r"[A-Za-z]+", text)}
 
 
+def tables(file: pikepdf.Pdf) -> Iterator[tuple[str, int, int]]:
+    """Of each table the page, and how many of its cells are heads, and how many are not.
+
+    One with more heads than cells is what outloud 0.2.1 calls shredded (TBL-010).
+    """
+    for item in file.objects:
+        if isinstance(item, pikepdf.Dictionary) and item.get("/S") == "/Table":
+            kinds = [str(cell.S) for cell in below(item)]
+            yield str(item.Pg.objgen), kinds.count("/TH"), kinds.count("/TD")
+
+
+def below(element: pikepdf.Dictionary) -> Iterator[pikepdf.Dictionary]:
+    inside = element.get("/K")
+    kids = list(inside) if isinstance(inside, pikepdf.Array) else [inside]
+    for kid in kids:
+        if isinstance(kid, pikepdf.Dictionary) and "/S" in kid:
+            yield kid
+            yield from below(kid)
+
+
 PRINTED = sorted(name for name, kind in document_kinds().items() if kind.press)
 
 
@@ -73,6 +94,7 @@ def test_a_document_is_printed_in_a_language(language: str, kind: str) -> None:
     assert [(failure.rule_id, failure.message) for failure in report.failures] == []
     with pikepdf.open(io.BytesIO(pressed.pdf)) as file:
         assert str(file.Root.Lang) == language
+        assert [name for name, heads, cells in tables(file) if heads > cells > 0 and heads + cells > 5] == []
     document = pypdfium2.PdfDocument(pressed.pdf)
     text = " ".join(page.get_textpage().get_text_range() for page in document)
     found = {word.lower() for word in re.findall(r"[A-Za-z]+", text)}

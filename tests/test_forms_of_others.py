@@ -112,8 +112,9 @@ def test_a_crib_sheet_is_one_side_of_the_paper_asked_for_with_all_steps(paper: P
     assert "18 Stop" in crib.text
 
 
-def test_a_crib_sheet_in_large_print_is_of_a3_and_nothing_on_it_is_small() -> None:
-    crib = printed("crib-sheet", "A4", "large")
+def test_a_crib_sheet_in_large_print_on_a3_is_one_side_and_nothing_on_it_is_small() -> None:
+    crib = printed("crib-sheet", "A3", "large")
+    assert len(crib.pages) == 1
     assert crib.fitted.note == ""
     assert crib.papers == {upright("A3")}
     steps = [

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from generator.base.message import Message, in_three, joined, message
 from generator.base.spans import Span
 
 FAULT_LIMIT = 100
@@ -23,13 +23,25 @@ class Fault:
     """One thing that is wrong in an input file, told to the person who wrote it, in one line."""
 
     span: Span
-    wrong: str
-    expected: str
-    fix: str
+    wrong: Message
+    expected: Message
+    fix: Message
+
+    @property
+    def said(self) -> Message:
+        """What is wrong, what was expected and what to do, without the place."""
+        wrong, expected, fix = (
+            part.shown_as(in_a_line(part)) for part in (self.wrong, self.expected, self.fix)
+        )
+        return in_three(wrong, expected, fix)
+
+    @property
+    def line(self) -> Message:
+        """All of it, with the place."""
+        return joined([str(self.span), self.said], ": ")
 
     def __str__(self) -> str:
-        wrong, expected, fix = (_in_a_line(part) for part in (self.wrong, self.expected, self.fix))
-        return f"{self.span}: {wrong}; expected {expected}; {fix}"
+        return str(self.line)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +68,7 @@ class PageFault:
         place = f"{self.at[0]:.0f} mm from the left, {self.at[1]:.0f} mm from the top" if self.at else ""
         where = ", ".join(part for part in (self.file, page, place) if part)
         what = f"the text “{self.text}” {self.wrong}" if self.text else self.wrong
-        return f"{f'{where}: ' if where else ''}{_in_a_line(what)}; {self.fix}"
+        return f"{f'{where}: ' if where else ''}{in_a_line(what)}; {self.fix}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,16 +76,30 @@ class Warning_:  # noqa: N801 - the plain name is a builtin, and people read the
     """Something in an input file that is used as it stands, but that its writer should know."""
 
     span: Span
-    text: str
+    text: Message
+
+    @property
+    def said(self) -> Message:
+        """The warning without its place, called one."""
+        return message("warning: {text}", text=self.text.shown_as(in_a_line(self.text)))
+
+    @property
+    def line(self) -> Message:
+        """All of it, with the place."""
+        return joined([str(self.span), self.said], ": ")
 
     def __str__(self) -> str:
-        return f"{self.span}: warning: {_in_a_line(self.text)}"
+        return str(self.line)
 
 
-def _in_a_line(text: str) -> str:
+def in_a_line(text: str) -> str:
     """Quoted text may hold line breaks, and have no end."""
-    line = "".join(sign if sign.isprintable() else " " for sign in text)
-    return line if len(line) <= PART_LIMIT else line[: PART_LIMIT - 1] + "…"
+    return shortened("".join(sign if sign.isprintable() else " " for sign in text))
+
+
+def shortened(text: str) -> str:
+    """No more of it than anybody reads."""
+    return text if len(text) <= PART_LIMIT else text[: PART_LIMIT - 1] + "…"
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -84,7 +110,10 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     for candidate in (folded, folded.replace("-", "_"), folded.replace("_", "-")):
         if candidate in by_folded:
             return by_folded[candidate]
-    found = difflib.get_close_matches(folded, by_folded, n=1, cutoff=0.6)
+    # Most files have no name that nobody knows.
+    from difflib import get_close_matches
+
+    found = get_close_matches(folded, by_folded, n=1, cutoff=0.6)
     return by_folded[found[0]] if found else None
 
 
@@ -92,6 +121,12 @@ class RimfoldError(Exception):
     """Base of every error that Rimfold raises on purpose. ``exit_code`` is the process's."""
 
     exit_code = 1
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """What it says, line by line; Messages, where it was raised with one."""
+        said = self.args[0] if self.args else ""
+        return (said,) if isinstance(said, Message) else tuple(str(self).splitlines())
 
 
 class InputError(RimfoldError):
@@ -103,6 +138,11 @@ class InputError(RimfoldError):
         found = sorted(faults, key=lambda fault: fault.span.order)
         self.faults: tuple[Fault, ...] = tuple(found[:FAULT_LIMIT])
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """A line for each fault."""
+        return tuple(fault.line for fault in self.faults)
 
     def __reduce__(self) -> tuple[type[InputError], tuple[tuple[Fault, ...]]]:
         # An error comes back from another process by what it was made of.
@@ -144,11 +184,11 @@ class CuttingError(RimfoldError):
 
     exit_code = 2
 
-    def __init__(self, wrong: str, expected: str) -> None:
+    def __init__(self, wrong: Message, expected: Message) -> None:
         self.wrong, self.expected = wrong, expected
-        super().__init__(f"{wrong}; expected {expected}")
+        super().__init__(message("{wrong}; expected {expected}", wrong=wrong, expected=expected))
 
-    def __reduce__(self) -> tuple[type[CuttingError], tuple[str, str]]:
+    def __reduce__(self) -> tuple[type[CuttingError], tuple[Message, Message]]:
         return (CuttingError, (self.wrong, self.expected))
 
 

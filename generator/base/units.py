@@ -7,6 +7,8 @@ import re
 import unicodedata
 from fractions import Fraction
 
+from generator.base.message import Message, message
+
 MM_PER_UNIT: dict[str, Fraction] = {
     "mm": Fraction(1),
     "cm": Fraction(10),
@@ -32,7 +34,7 @@ MINUTES_PER_UNIT: dict[str, int] = {
 }
 """Minutes in each unit of a duration."""
 
-LENGTH_EXPECTED = "a length with its unit: mm, cm, m or in"
+LENGTH_EXPECTED = message("a length with its unit: mm, cm, m or in")
 
 _NUMBER = (
     r"(?:(?P<whole>[0-9]{1,9})\s+)?(?P<top>[0-9]{1,9})\s*/\s*(?P<bottom>[0-9]{1,9})"
@@ -77,7 +79,7 @@ _LOOSE_LIMIT = 60
 class LengthError(ValueError):
     """A text is no length. Its message is ``unit`` if only the unit is missing, else ``length``."""
 
-    def __init__(self, reason: str, wrong: str, fix: str) -> None:
+    def __init__(self, reason: str, wrong: Message, fix: Message) -> None:
         super().__init__(reason)
         self.wrong = wrong
         self.expected = LENGTH_EXPECTED
@@ -96,12 +98,18 @@ def parse_length(text: str) -> float:
     if match["decimal"] is not None:
         value = Fraction(match["decimal"])
     elif int(match["bottom"]) == 0:
-        raise LengthError("length", f"{quoted(text)} divides by zero", "write a fraction such as 11 3/4 in")
+        raise LengthError(
+            "length",
+            message("{text} divides by zero", text=quoted(text)),
+            message("write a fraction such as 11 3/4 in"),
+        )
     else:
         value = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
     if not unit:
         number = text.strip()
-        raise LengthError("unit", f"{quoted(number)} has no unit", _with_unit(number, value))
+        raise LengthError(
+            "unit", message("{text} has no unit", text=quoted(number)), _with_unit(number, value)
+        )
     return float(value * MM_PER_UNIT[unit])
 
 
@@ -118,60 +126,80 @@ def plain_number(value: float | Fraction) -> str:
     return f"{float(value):.4f}".rstrip("0").rstrip(".")
 
 
-def quoted(text: str) -> str:
+def quoted(text: str) -> Message:
     """What a person wrote, in typographic quotes, shortened if it is long and made harmless to print."""
     shown = "".join(c if c.isprintable() else " " for c in text)
-    return f"“{shown if len(shown) <= 40 else shown[:39] + '…'}”"
+    return message("“{text}”", text=shown if len(shown) <= 40 else shown[:39] + "…")
 
 
-def _with_unit(number: str, value: Fraction) -> str:
+def _with_unit(number: str, value: Fraction) -> Message:
     if "/" in number:
-        return f"write {number} in if it is inches"
-    return f"write {number} mm, or {plain_number(value / 10)} cm"
+        return message("write {text} if it is inches", text=f"{number} in")
+    return message("write {text}, or {other}", text=f"{number} mm", other=f"{plain_number(value / 10)} cm")
 
 
 def _explain(text: str) -> LengthError:
     """Why a text is no length, and the nearest text that is one."""
 
-    def error(wrong: str, fix: str, reason: str = "length") -> LengthError:
+    def error(wrong: Message, fix: Message, reason: str = "length") -> LengthError:
         return LengthError(reason, wrong, fix)
 
     shown = quoted(text)
     if not text:
-        return error("the length is empty", "write one, such as 250 mm")
+        return error(message("the length is empty"), message("write one, such as 250 mm"))
     if text[0] in "-−–" and any(c.isdigit() for c in text):
-        return error(f"{shown} is below zero", "write the length without the minus sign")
+        return error(
+            message("{text} is below zero", text=shown), message("write the length without the minus sign")
+        )
     # NFKC turns ¾ into 3⁄4 with a fraction slash of its own, and wide digits into plain ones.
     fractions = "".join(f" {c}" if unicodedata.category(c) == "No" else c for c in text[:_LOOSE_LIMIT])
     folded = unicodedata.normalize("NFKC", fractions).replace("⁄", "/").lower()
     folded = folded.lstrip("+").strip()
     match = _LOOSE.fullmatch(folded)
     if match is None or len(text) > _LOOSE_LIMIT:
-        return error(f"{shown} is not a length", "write a number and its unit, such as 250 mm")
+        return error(
+            message("{text} is not a length", text=shown),
+            message("write a number and its unit, such as 250 mm"),
+        )
     number, unit = match["number"].strip(), match["unit"].strip()
     comma = re.fullmatch(r"([0-9]{1,9}),([0-9]{1,9})", number)
     if unit in _FEET:
         feet = re.fullmatch(r"[0-9]{1,3}(?:\.[0-9]{1,3})?", number)
-        inches = f"write {plain_number(Fraction(number) * 12)} in" if feet else "write it in inches"
-        return error(f"{shown} is in feet", inches)
+        inches = (
+            message("write {text}", text=f"{plain_number(Fraction(number) * 12)} in")
+            if feet
+            else message("write it in inches")
+        )
+        return error(message("{text} is in feet", text=shown), inches)
     proposal = _SPELLINGS.get(unit, unit)
     if unit and proposal not in MM_PER_UNIT:
         first = unit.split()[0]
         if first in MM_PER_UNIT and re.fullmatch(r"[0-9]+(\.[0-9]+)?", number):
-            return error(f"{shown} has more than a number and its unit", f"write {number} {first}")
+            return error(
+                message("{text} has more than a number and its unit", text=shown),
+                message("write {text}", text=f"{number} {first}"),
+            )
         if re.fullmatch(r"[a-zµ]+", unit):
             return error(
-                f"{shown} has an unknown unit, {quoted(unit)}", "write the length in mm, cm, m or in"
+                message("{text} has an unknown unit, {unit}", text=shown, unit=quoted(unit)),
+                message("write the length in mm, cm, m or in"),
             )
-        return error(f"{shown} is not a length", "write a number and its unit, such as 250 mm")
+        return error(
+            message("{text} is not a length", text=shown),
+            message("write a number and its unit, such as 250 mm"),
+        )
     suffix = f" {proposal}" if proposal else " mm"
     if comma:
         decimal, joined = f"{comma[1]}.{comma[2]}{suffix}", f"{comma[1]}{comma[2]}{suffix}"
         if len(comma[2]) == 3:
-            fix = f"write {joined} if the comma parts the thousands, or {decimal} if it is a decimal comma"
+            fix = message(
+                "write {text} if the comma parts the thousands, or {other} if it is a decimal comma",
+                text=joined,
+                other=decimal,
+            )
         else:
-            fix = f"write {decimal}"
-        return error(f"{shown} has a comma in the number", fix)
+            fix = message("write {text}", text=decimal)
+        return error(message("{text} has a comma in the number", text=shown), fix)
     if re.fullmatch(r"[0-9]{1,3}( [0-9]{3})+", number):
         number = number.replace(" ", "")
     mixed = re.sub(r"^([0-9]+)-([0-9]+/[0-9]+)$", r"\1 \2", number)
@@ -179,9 +207,19 @@ def _explain(text: str) -> LengthError:
     candidate = re.sub(r"\s+", " ", f"{mixed}{suffix}")
     if _LENGTH.fullmatch(candidate):
         if not unit:
-            return error(f"{shown} has no unit", f"write {candidate}, or the unit that you mean", "unit")
-        return error(f"{shown} is spelt in a way that is not read", f"write {candidate}")
-    return error(f"{shown} is not a length", "write a number and its unit, such as 250 mm")
+            return error(
+                message("{text} has no unit", text=shown),
+                message("write {text}, or the unit that you mean", text=candidate),
+                "unit",
+            )
+        return error(
+            message("{text} is spelt in a way that is not read", text=shown),
+            message("write {text}", text=candidate),
+        )
+    return error(
+        message("{text} is not a length", text=shown),
+        message("write a number and its unit, such as 250 mm"),
+    )
 
 
 def round_up(value: float, step: float = 1.0) -> float:

@@ -4,16 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from generator.base.errors import UsageError
 
 if TYPE_CHECKING:
-    from generator.examine import Examined
-    from generator.plan.work import Work
+    from generator.recipe.models import SizeRecipe
+    from generator.recipe.read import Recipe
 
 
-def chosen(examined: Examined, sizes: Sequence[str]) -> list[Work]:
+class _OfSize(Protocol):
+    @property
+    def size(self) -> SizeRecipe: ...
+
+
+T = TypeVar("T", bound=_OfSize, covariant=True)
+
+
+class _Works(Protocol[T]):
+    """A recipe that was examined, or only measured."""
+
+    @property
+    def recipe(self) -> Recipe: ...
+    @property
+    def works(self) -> tuple[T, ...]: ...
+
+
+def chosen(examined: _Works[T], sizes: Sequence[str]) -> list[T]:
     """The works of the sizes asked for, or all. Raises UsageError for a size that is not there."""
     wanted = named(examined.recipe.path, [work.size.name for work in examined.works], sizes)
     return [work for work in examined.works if work.size.name in wanted]

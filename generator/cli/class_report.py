@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.base.errors import UsageError
-from generator.cli.report import print_table
+from generator.cli.tables import print_table
 from generator.lesson.buying import Buying, Item, buying
 from generator.lesson.outcome import Outcome, outcome, refuse_late, told, waits_told
 from generator.lesson.roster import Roster, clock

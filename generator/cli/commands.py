@@ -15,12 +15,13 @@ from generator.base.edition import UNITS
 from generator.base.errors import UsageError
 from generator.cli.chosen import chosen, named
 from generator.cli.completion import completion
-from generator.cli.console import each
+from generator.cli.console import each, each_looked_at
 from generator.cli.make import make
 from generator.cli.options import JSON, RECIPE, RECIPES, SIZE
 from generator.cli.page import page
-from generator.cli.proof_report import proof
+from generator.cli.proof import proof
 from generator.cli.quick import quick
+from generator.cli.speech import said
 
 if TYPE_CHECKING:
     from generator.base.edition import Units
@@ -46,6 +47,9 @@ def rimfold(debug: bool) -> None:
          its proof, a fault of the program, Ctrl-C
       2  a recipe, a file that it names, or the command line is at fault
       3  verify found a file that is changed, missing or out of date
+
+    What is wrong with a recipe is told in the language of your system (LC_ALL, LC_MESSAGES, LANG) if that is
+    English, German, French or Spanish, else in English.
     """
 
 
@@ -55,16 +59,17 @@ def rimfold(debug: bool) -> None:
 @JSON
 @click.option("--units", type=click.Choice(UNITS), default="metric", help="Units of the table's values.")
 def measures(recipe: Path, sizes: Sequence[str], as_json: bool, units: Units) -> int:
-    """Every measure of a recipe, with its formula and its source."""
-    from generator.cli import report
+    """Every measure of a recipe, with its formula and its source.
 
-    def show(works: Sequence[Work]) -> None:
-        if as_json:
-            report.measures_json(works)
-        else:
-            report.measures_table(works, units)
+    The table is in English; what is wrong with the recipe is told in the language of your system.
+    """
+    from generator.cli import measures_report
 
-    return each([recipe], _printer(sizes, show))
+    return each_looked_at(
+        [recipe],
+        measures_report.look,
+        lambda found: measures_report.show(found, sizes, units, in_json=as_json),
+    )
 
 
 @rimfold.command()
@@ -124,7 +129,10 @@ def class_(recipe: Path, as_json: bool) -> int:
 @rimfold.command()
 @RECIPES
 def check(recipes: Sequence[Path]) -> int:
-    """Say whether recipes can be made, without writing anything."""
+    """Say whether recipes can be made, without writing anything.
+
+    What is wrong is told in the language of your system (LC_ALL, LC_MESSAGES, LANG), or in English.
+    """
 
     def good(examined: Examined) -> int:
         if examined.roster:
@@ -162,7 +170,7 @@ def fit(recipe: Path, sizes: Sequence[str], cloth: str, one_way: bool, as_json: 
     (fit_report.fit_json if as_json else fit_report.fit_table)(fitted, fits)
     for one in fits:
         for fault in one.faults:
-            click.echo(str(fault), err=True)
+            click.echo(said(fault.line), err=True)
     return 2 if any(one.faults for one in fits) else 0
 
 

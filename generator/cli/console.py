@@ -4,35 +4,50 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import click
 
 from generator.base.errors import RimfoldError, UsageError
+from generator.cli.speech import said, told
 
 if TYPE_CHECKING:
+    from generator.base.errors import Warning_
     from generator.examine import Examined
+
+
+class _Told(Protocol):
+    @property
+    def warnings(self) -> tuple[Warning_, ...]: ...
+
+
+T = TypeVar("T", bound=_Told)
 
 
 def each(recipes: Sequence[Path], work: Callable[[Examined], int]) -> int:
     """Examine each recipe and do the work; a bad one stops only itself. Returns the worst exit code."""
     from generator.examine import examine
 
+    return each_looked_at(recipes, examine, work)
+
+
+def each_looked_at(recipes: Sequence[Path], look: Callable[[Path], T], work: Callable[[T], int]) -> int:
+    """The same for whoever looks at recipes in another way."""
     worst, doubles = 0, same_names(recipes)
     for recipe in dict.fromkeys(recipes):
         if recipe in doubles:
-            click.echo(str(doubles[recipe]), err=True)
+            click.echo(told(doubles[recipe]), err=True)
             worst = max(worst, doubles[recipe].exit_code)
             continue
         try:
-            examined = examine(recipe)
+            examined = look(recipe)
             for warning in examined.warnings:
-                click.echo(str(warning), err=True)
+                click.echo(said(warning.line), err=True)
             worst = max(worst, work(examined))
         except RimfoldError as error:
             if debugging():
                 raise
-            click.echo(str(error), err=True)
+            click.echo(told(error), err=True)
             worst = max(worst, error.exit_code)
     return worst
 

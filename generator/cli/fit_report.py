@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.base.errors import UsageError
+from generator.base.message import joined
 from generator.base.sides import SidesError, parse_sides
 from generator.base.units import round_down
-from generator.cli.report import print_table
+from generator.cli.tables import print_table
 from generator.measures.fit import Fit, Largest, OnCloth, Remnant
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import outline_keys
@@ -31,7 +32,7 @@ def remnant_of(text: str, *, one_way: bool) -> Remnant:
     try:
         width, length = parse_sides(text)
     except SidesError as error:
-        raise UsageError(f"--cloth: {error.wrong}; expected {error.expected}; {error.fix}") from error
+        raise UsageError(joined(["--cloth", error.said], ": ")) from error
     return Remnant(width, length, one_way)
 
 

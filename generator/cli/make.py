@@ -6,8 +6,10 @@ from typing import Any
 
 import click
 
+from generator.base.edition import REFERENCE
 from generator.base.errors import RimfoldError, UsageError
 from generator.cli.options import options_of_make
+from generator.cli.speech import known, speak
 
 
 @click.command()
@@ -16,7 +18,8 @@ def make(as_json: bool, watch: bool, open_made: bool, scheduler: str | None, **a
     """Print the sheets of one or more recipes.
 
     Language, units, paper, print and tone are those of the recipe, unless an option says otherwise. What an
-    earlier call has made from the same is not made again.
+    earlier call has made from the same is not made again. What is wrong is told in the first language of
+    --lang, else in that of your system; with --json in English.
     """
     from generator.answers import standing
     from generator.cli.opening import open_files
@@ -24,6 +27,11 @@ def make(as_json: bool, watch: bool, open_made: bool, scheduler: str | None, **a
     from generator.cli.telling import Events, People, Tally
 
     request = Request(**asked)
+    if as_json:
+        # A program that reads is told in one language.
+        speak(REFERENCE)
+    elif request.spoken:
+        speak(known(request.spoken.partition(",")[0].strip()))
     teller = Events() if as_json else People()
     try:
         if watch:

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.base.errors import InputError, RimfoldError
-from generator.cli.report import as_json, words_of
+from generator.cli.measures_report import as_json
+from generator.cli.report import words_of
 from generator.cli.sketch import COARSE, FINE, sketch
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.context import subline
@@ -91,9 +92,8 @@ def to_json(work: Work) -> dict[str, Any]:
 def reasons(error: RimfoldError) -> tuple[str, ...]:
     """What is wrong, what was expected and what to do, without a place: nobody has written a file."""
     if not isinstance(error, InputError):
-        return (str(error),)
-    told = (f"{fault.wrong}; expected {fault.expected}; {fault.fix}" for fault in error.faults)
-    return tuple(dict.fromkeys(told))
+        return error.lines
+    return tuple(dict.fromkeys(fault.said for fault in error.faults))
 
 
 def _beside(left: Sequence[str], right: Sequence[str]) -> Iterator[str]:

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.base.errors import UsageError
-from generator.cli.report import print_json, print_table, words_of
+from generator.cli.report import words_of
+from generator.cli.tables import print_json, print_table
 from generator.plan.critical import Pace, critical_path
 from generator.plan.model import Plan
 from generator.plan.outlook import PACES, Outlook, outlook

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from generator.base.errors import InputError, RimfoldError, UsageError, nearest
+from generator.base.message import joined, message
+from generator.cli.speech import said
 
 if TYPE_CHECKING:
     from generator.base.outline_keys import OutlineKeys
@@ -26,8 +29,10 @@ STATED: Mapping[str, str] = {
     "hand": "makers.hand",
 }
 """Options and the keys of a recipe that they stand for."""
-LAMPLESS = (
-    "no lamp is stated, so its distance from the covering cannot be checked; add --lamp, such as --lamp 60mm"
+LAMPLESS = message(
+    "no lamp is stated, so its distance from the covering cannot be checked; add {text}, such as {example}",
+    text="--lamp",
+    example="--lamp 60mm",
 )
 """What a recipe's warning says, for one who has no recipe."""
 
@@ -157,7 +162,7 @@ def _draft(shape: str, size: str, height: str, title: str | None, options: Mappi
     try:
         dimensions = ring_size(size, shape, keys)
     except ValueFault as fault:
-        raise UsageError(f"{fault.wrong}; expected {fault.expected}; {fault.fix}") from fault
+        raise UsageError(fault.said) from fault
     dimensions |= _optional_measures(shape, keys, dimensions, options)
     stated = {key: options[option] for option, key in STATED.items() if options.get(option) is not None}
     if options.get("lamp") is None:
@@ -197,11 +202,12 @@ def _examined(draft: Draft, path: Path) -> Work:
     except InputError as error:
         if click.get_current_context().find_root().params.get("debug"):
             raise
-        raise UsageError("\n".join(reasons(error))) from error
+        raise UsageError(joined(reasons(error), "\n")) from error
     (work,) = examined.works
     for warning in examined.warnings:
-        lampless = work.size.lamp is None and "lamp" in warning.text
-        click.echo(f"warning: {LAMPLESS if lampless else warning.text}", err=True)
+        if work.size.lamp is None and "lamp" in warning.text:
+            warning = replace(warning, text=LAMPLESS)
+        click.echo(said(warning.said), err=True)
     return work
 
 

@@ -1,124 +1,22 @@
-"""Measures and steps on the terminal: as tables for people, as JSON for programs."""
+"""Steps on the terminal: as tables for people, as JSON for programs."""
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from generator.base.edition import ENGLISH, Units, Voice
-from generator.measures.inches import inches_of, tolerance_in_inches
-from generator.measures.measure import Measure, Value
+from generator.base.edition import ENGLISH
+from generator.cli.tables import print_json, print_table
 from generator.plan.critical import Pace, critical_path
 from generator.plan.model import Plan, Step
-from generator.sheets.formatting import fraction, quantity
 from generator.sheets.why import why
 from generator.sheets.wording import Catalogue, load_words
 
 if TYPE_CHECKING:
     from generator.plan.work import Work
-
-
-def measures_json(works: Sequence[Work]) -> None:
-    """One object, sizes by name, measures by id; ``shown`` is a number (or a list) in ``unit``."""
-    print_json(
-        {
-            work.size.name: {"measures": {key: as_json(m) for key, m in work.measures.items()}}
-            for work in works
-        }
-    )
-
-
-def as_json(measure: Measure) -> dict[str, Any]:
-    """A measure as plain values."""
-    return {
-        "exact": _plain(measure.exact),
-        "shown": _plain(measure.shown),
-        "unit": measure.unit,
-        "tolerance": measure.tolerance,
-        "label": measure.label,
-        "formula": measure.formula,
-        "source": measure.source,
-    }
-
-
-def _plain(value: Value) -> Any:
-    return [_number(v) for v in value] if isinstance(value, tuple) else _number(value)
-
-
-def _number(value: float) -> float | int:
-    """Whole numbers without a point; others as they are computed."""
-    return int(value) if float(value).is_integer() else value
-
-
-def print_json(sizes: dict[str, Any]) -> None:
-    """One object on the output."""
-    click.echo(json.dumps({"sizes": sizes}, indent=2, ensure_ascii=False))
-
-
-def _text(measure: Measure, units: Units = "metric") -> str:
-    if measure.values and inches_of(measure) is not None and units != "metric":
-        return quantity(measure, Voice(units=units))
-    return _metric(measure)
-
-
-def _within(measure: Measure, units: Units) -> str:
-    if measure.tolerance is None:
-        return ""
-    if units == "inch" and inches_of(measure) is not None:
-        return f"± {fraction(tolerance_in_inches(measure.tolerance))} in"
-    return f"± {measure.tolerance:g}"
-
-
-def _metric(measure: Measure) -> str:
-    units = {"count": "", "fraction": "", "deg": "°"}
-    unit = units.get(measure.unit, f" {measure.unit}")
-    return (", ".join(f"{v:.10g}" for v in measure.values) or "none") + (unit if measure.values else "")
-
-
-def measures_table(works: Sequence[Work], units: Units = "metric") -> None:
-    """Value, tolerance, formula with the numbers filled in (always mm), source; one table a size."""
-    for work in works:
-        rows = [
-            (
-                m.label,
-                _text(m, units),
-                _within(m, units),
-                m.formula,
-                m.source,
-            )
-            for m in work.measures.values()
-        ]
-        print_table(
-            f"{work.size.title}, size {work.size.name}",
-            ("measure", "value", "tolerance", "formula", "source"),
-            rows,
-        )
-
-
-def print_table(
-    title: str, heads: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[str] = ("value",)
-) -> None:
-    """A table as wide as its words, on a terminal as wide as that."""
-    from rich import box
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
-    console = Console(highlight=False, markup=False, emoji=False)
-    if not console.is_terminal:
-        console.width = 160
-    for line in title.splitlines():
-        console.print(Text(line))
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for head in heads:
-        table.add_column(head, justify="right" if head in right else "left", no_wrap=head in right)
-    for row in rows:
-        table.add_row(*(Text(cell) for cell in row))
-    console.print(table)
 
 
 def steps_json(works: Sequence[Work], more: Callable[[Plan], dict[str, Any]] | None = None) -> None:

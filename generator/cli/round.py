@@ -15,6 +15,7 @@ from generator.base.errors import RimfoldError
 from generator.base.readings import Readings, readings
 from generator.cli.chosen import chosen
 from generator.cli.console import debugging, same_names
+from generator.cli.speech import said, speaking
 from generator.cli.telling import Tally, Teller
 from generator.record.store import Store
 
@@ -133,7 +134,7 @@ def _looked_at(request: Request, teller: Teller, standing: str, found: Round) ->
             found.fail(doubles[recipe], recipe)
             continue
         of = found.recipes[recipe] = OfRecipe()
-        work = _Work(recipe, answers.question(standing, recipe, request.out, request.wished))
+        work = _Work(recipe, answers.question(standing, recipe, request.out, (*request.wished, speaking())))
         if not request.anew:
             work.answer = answers.recall(store, work.key, request.out)
         if work.answer:
@@ -170,10 +171,10 @@ def _jobs_of(work: _Work, request: Request) -> Iterable[Line]:
     wishes = wishes_of(request)
     examined = examine(work.recipe)
     for warning in examined.warnings:
-        yield Line(str(warning), warning=True)
+        yield Line(said(warning.line), warning=True)
     found = jobs_for(examined.works, chosen(examined, request.sizes), kinds, examined.roster)
     work.jobs = found.jobs
-    for line in (*found.skipped, *printed_otherwise(found.jobs, wishes)):
+    for line in map(said, (*found.skipped, *printed_otherwise(found.jobs, wishes))):
         yield Line(line, warning=False)
     for line in build.borrowed(found.jobs, wishes):
         yield Line(line, warning=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import os
 import sys
 import traceback
 from collections.abc import Sequence
@@ -11,11 +12,13 @@ import click
 
 from generator.base.errors import RimfoldError
 from generator.cli import commands
+from generator.cli.speech import language_of, speak, told
 
 
 def run(arguments: Sequence[str]) -> int:
     """Run one command line and return its exit code; only ``--debug`` shows a traceback."""
     debug = "--debug" in arguments
+    speak(language_of(os.environ))
     try:
         code = commands.rimfold.main(list(arguments), prog_name="rimfold", standalone_mode=False)
         return int(code or 0)
@@ -28,7 +31,7 @@ def run(arguments: Sequence[str]) -> int:
     except RimfoldError as error:
         if debug:
             traceback.print_exc()
-        click.echo(str(error), err=True)
+        click.echo(told(error), err=True)
         return error.exit_code
     except BrokenPipeError:
         sys.stderr.close()

@@ -10,7 +10,9 @@ from pathlib import Path
 import click
 
 from generator.base.errors import InputError, UsageError, nearest
+from generator.base.message import either, joined, message
 from generator.cli.overview import WIDTH, changed_numbers, reasons, show
+from generator.cli.speech import said
 from generator.examine import Examined, examine, outlines
 from generator.recipe.draft import Draft
 from generator.recipe.ring_size import example, ring_size, size_name, usual
@@ -38,7 +40,7 @@ def converse(path: Path) -> Draft:
     try:
         examined = examine(path, draft.text())
     except InputError as error:
-        raise UsageError("\n".join(reasons(error))) from error
+        raise UsageError(joined(reasons(error), "\n")) from error
     click.echo("Enter takes the answer in brackets. Say lengths with their unit: 280 mm, 28 cm, 11 3/4 in.")
     for make in _questions():
         question = make(draft)
@@ -50,7 +52,7 @@ def converse(path: Path) -> Draft:
     click.echo()
     show(examined.works[0])
     for warning in examined.warnings:
-        click.echo(f"warning: {warning.text}", err=True)
+        click.echo(said(warning.said), err=True)
     return draft
 
 
@@ -62,9 +64,9 @@ def _asked(question: Question, draft: Draft, path: Path) -> tuple[Draft, Examine
             tried = question.put(draft, answer.strip())
             return tried, examine(path, tried.text())
         except ValueFault as fault:
-            _tell([f"{fault.wrong}; expected {fault.expected}; {fault.fix}"])
+            _tell([said(fault.said)])
         except InputError as error:
-            _tell(reasons(error))
+            _tell([said(reason) for reason in reasons(error)])
 
 
 def _tell(lines: tuple[str, ...] | list[str]) -> None:
@@ -98,8 +100,16 @@ def _shape(draft: Draft) -> Question:
         answer = answer.lower()
         if answer not in known:
             close = nearest(answer, known)
-            fix = f"write {close}" if close else "write one of them"
-            raise ValueFault(f"“{answer}” is not known for “outline”", " or ".join(known), fix)
+            fix = message("write {text}", text=close) if close else message("write one of them")
+            raise ValueFault(
+                message(
+                    "{text} is not known for {key}",
+                    text=message("“{text}”", text=answer),
+                    key=message("“{text}”", text="outline"),
+                ),
+                either([*known]),
+                fix,
+            )
         if answer == before.outline:
             return before
         dimensions = usual(known[answer])

@@ -12,6 +12,7 @@ import click
 
 from generator.base.errors import InputError, ProofError, RimfoldError
 from generator.cli.progress import Progress
+from generator.cli.speech import said, told
 
 if TYPE_CHECKING:
     from generator.answers import Done, Line
@@ -102,7 +103,7 @@ class People:
         """On the error stream."""
         if name:
             self._progress.advance()
-        self._progress.complain(f"{name}: {error}" if name else str(error))
+        self._progress.complain(f"{said(name)}: {told(error)}" if name else told(error))
 
     def saved(self, files: Sequence[Path]) -> None:
         """Told when it is made."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generator.base.errors import CuttingError, Fault, KitError
+from generator.base.message import Message, message
 from generator.cutting.guillotine import cut_cloth, pitch
 from generator.cutting.model import Layout, Piece, Rolls, Strip
 from generator.cutting.offcuts import Use, uses
@@ -127,7 +128,7 @@ def _cloth(covering: Covering, works: Sequence[Work], known: Sequence[Work]) -> 
     try:
         layout = cut_cloth(pieces, covering.width, turn)
     except CuttingError as error:
-        fix = "state a wider cloth, or make the shade smaller"
+        fix = message("state a wider cloth, or make the shade smaller")
         raise _refused(error, size, "covering.width", fix) from error
     wishes = [cloth_piece(work, 1) for work in known if work.size.covering == covering]
     return ClothPlan(
@@ -184,8 +185,10 @@ def _panels(
         plans = cut_panels([_boxed_panels(work) for work in works], sheet)
     except CuttingError as error:
         stated = "panel.stock_width" if size.panel.stock_width else "kits.parts"
-        where = "in the recipe" if size.panel.stock_width else "in the list of parts, under stock"
-        raise _refused(error, size, stated, f"state a larger one {where}") from error
+        fix = message("state a larger one in the list of parts, under stock")
+        if size.panel.stock_width:
+            fix = message("state a larger one in the recipe")
+        raise _refused(error, size, stated, fix) from error
     wishes = [panel_piece(work, 1) for work in known if roll_of(work) == sheet]
     windows = [_viewfinder(work) for work in works if not work.shade.tapered]
     for plan in plans:
@@ -230,7 +233,7 @@ def _tapes(works: Sequence[Work]) -> Iterator[TapePlan]:
             plan = cut_reels(strips, reel.length)
         except CuttingError as error:
             size = works[0].size
-            fix = "state a longer reel in the list of parts, under stock"
+            fix = message("state a longer reel in the list of parts, under stock")
             raise _refused(error, size, "kits.parts", fix) from error
         yield TapePlan(reel, tuple(strips), plan)
 
@@ -242,5 +245,5 @@ def _boxed_panels(work: Work) -> Piece:
     return replace(one, count=work.size.boxes * (part.pieces if part else one.count))
 
 
-def _refused(error: CuttingError, size: SizeRecipe, key: str, fix: str) -> KitError:
+def _refused(error: CuttingError, size: SizeRecipe, key: str, fix: Message) -> KitError:
     return KitError([Fault(size.span(key), error.wrong, error.expected, fix)])

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from generator.base.errors import CuttingError
+from generator.base.message import message
 from generator.cutting.blocks import in_blocks
 from generator.cutting.bounds import length_bound
 from generator.cutting.curves import MOST_STATES, shortest, states
@@ -79,8 +80,13 @@ def _ways(piece: Piece, width: float, turn: bool) -> list[Option]:
     if not fit:
         least = min(way.across for way in ways)
         raise CuttingError(
-            f"a piece of {plain(piece.length)} × {plain(piece.width)} mm for {piece.name} does not come out "
-            f"of a cloth {plain(width)} mm wide",
-            f"a cloth of at least {plain(mm(least))} mm",
+            message(
+                "a piece of {length} × {width} mm for {name} does not come out of a cloth {cloth} mm wide",
+                length=plain(piece.length),
+                width=plain(piece.width),
+                name=piece.name,
+                cloth=plain(width),
+            ),
+            message("a cloth of at least {least} mm", least=plain(mm(least))),
         )
     return fit

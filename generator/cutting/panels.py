@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.base.errors import CuttingError
+from generator.base.message import message
 from generator.cutting.model import UNIT, Area, Cut, Layout, Piece, Placed, Roll, Rolls, Strip, mm, units
 from generator.cutting.rolls import cut_rolls
 from generator.shape.say import plain
@@ -94,9 +95,20 @@ def _along(piece: Piece, sheet: Sheet) -> tuple[float, float]:
         if along <= sheet.length + UNIT and across <= sheet.width + UNIT:
             return along, across
     raise CuttingError(
-        f"a panel of {plain(piece.length)} × {plain(piece.width)} mm for {piece.name} does not come out of "
-        f"{plain(sheet.length)} × {plain(sheet.width)} mm, neither along nor across",
-        f"a roll or sheet of at least {plain(piece.length)} × {plain(piece.width)} mm",
+        message(
+            "a panel of {length} × {width} mm for {name} does not come out of {sheet_length} × "
+            "{sheet_width} mm, neither along nor across",
+            length=plain(piece.length),
+            width=plain(piece.width),
+            name=piece.name,
+            sheet_length=plain(sheet.length),
+            sheet_width=plain(sheet.width),
+        ),
+        message(
+            "a roll or sheet of at least {length} × {width} mm",
+            length=plain(piece.length),
+            width=plain(piece.width),
+        ),
     )
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.base.errors import CuttingError
+from generator.base.message import message
 from generator.cutting.model import Rolls, Strip
 from generator.cutting.rolls import cut_rolls
 from generator.shape.say import plain
@@ -29,9 +30,13 @@ class Reel:
     def __post_init__(self) -> None:
         if not 0 < self.core < self.outer or self.length <= 0:
             raise CuttingError(
-                f"a reel of {plain(self.length)} mm with a core of {plain(self.core)} mm and "
-                f"{plain(self.outer)} mm across holds no tape",
-                "a core that is the smaller diameter",
+                message(
+                    "a reel of {length} mm with a core of {core} mm and {outer} mm across holds no tape",
+                    length=plain(self.length),
+                    core=plain(self.core),
+                    outer=plain(self.outer),
+                ),
+                message("a core that is the smaller diameter"),
             )
 
     @property

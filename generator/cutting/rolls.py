@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from itertools import islice
 
 from generator.base.errors import CuttingError
+from generator.base.message import message
 from generator.cutting.model import Roll, Rolls, Strip, mm, units
 from generator.cutting.solver import Row, solve
 from generator.shape.say import plain
@@ -38,9 +39,13 @@ def cut_rolls(strips: Sequence[Strip], length: float) -> Rolls:
     for strip, each in zip(wanted, lengths, strict=True):
         if each > room:
             raise CuttingError(
-                f"a piece of {plain(strip.length)} mm for {strip.name} does not come out of a roll of "
-                f"{plain(length)} mm",
-                f"at least {plain(strip.length)} mm",
+                message(
+                    "a piece of {length} mm for {name} does not come out of a roll of {roll} mm",
+                    length=plain(strip.length),
+                    name=strip.name,
+                    roll=plain(length),
+                ),
+                message("at least {least} mm", least=plain(strip.length)),
             )
     counts = [strip.count for strip in wanted]
     least = length_bound(lengths, counts, room)

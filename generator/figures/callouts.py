@@ -32,17 +32,19 @@ def callout(
     side: float = 1.0,
     dot: bool = True,
     halo: bool = False,
+    over: float | None = None,
 ) -> None:
     """``text`` with its base line at ``at``, growing to the right (``side`` 1), the left (-1) or both (0).
 
-    The leader runs from ``spot`` to the nearest side of the text.
+    The leader runs from ``spot`` to the nearest side of the text; to one above or below it straight up or
+    down, or to ``over`` along it.
     """
     wide = text_width(text, EM)
     start = within(canvas, at[0] - {1: 0.0, 0: 0.5, -1: 1.0}[round(side)] * wide, wide)
-    over = min(max(spot[0], start + 0.15 * wide), start + 0.85 * wide)
+    along = min(max(spot[0] if over is None else over, start + 0.15 * wide), start + 0.85 * wide)
     top, foot = at[1] - CAPITAL * EM - 0.6, at[1] + DESCENT * EM + 0.3
     middle = at[1] - CAPITAL * EM / 2
-    ends = [(start - 0.7, middle), (start + wide + 0.7, middle), (over, top), (over, foot)]
+    ends = [(start - 0.7, middle), (start + wide + 0.7, middle), (along, top), (along, foot)]
     end = min(ends, key=lambda p: math.dist(p, spot))
     with canvas.group("label", "callout"):
         canvas.line([spot, end], THIN)

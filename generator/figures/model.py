@@ -116,7 +116,7 @@ ENLARGED_SLOTS = (
     *(_on("a3", slot, ON_A3) for slot in (HANDOUT_LEAST, COVER_HANDOUT)),
     *(_on("large", slot, 1.5) for slot in (BADGE, CRIB_STEP, CELL_A5_CAUTION)),
     *(_on("large", slot, 1.5) for slot in (CELL_A5,)),
-    *(_on("larger", slot, 2.0) for slot in (CELL_A5, CELL_A5_CAUTION)),
+    *(_on("larger", slot, 2.0) for slot in (BADGE, CRIB_STEP, CELL_A5, CELL_A5_CAUTION)),
     *(_on("a4", slot, WALL_ON_A4 / slot.enlarged) for slot in (WALL,)),
 )
 

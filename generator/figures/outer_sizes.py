@@ -19,6 +19,7 @@ from generator.figures.pens import EM
 from generator.figures.plane import add, between, direction, distance, normal
 from generator.figures.upright import Upright, clear_line
 from generator.shape.development import End
+from generator.shape.shade import Shade
 
 EVEN = 0.5
 """A slope whose length differs by less than this is as long everywhere, real mm."""
@@ -79,13 +80,17 @@ def height_line(
     return add(between(low, high, 0.5), (sign, 0.0), offset + 3.4)
 
 
+def slants_evenly(shade: Shade) -> bool:
+    """Whether the side of a taper is as long up the slope all round; of a straight shade no slant is told."""
+    if shade.development is None:
+        return False
+    around = [shade.development.generator(shade.wrapped_length * k / 16).length for k in range(16)]
+    return max(around) - min(around) <= EVEN
+
+
 def slant_line(canvas: Canvas, job: Job, upright: Upright, *, right: bool, offset: float = 5.0) -> None:
     """The slant of a taper along its silhouette, outside of it, where it is as long as at the seam."""
-    shade = upright.shade
-    if shade.development is None:
-        return
-    around = [shade.development.generator(shade.wrapped_length * k / 16).length for k in range(16)]
-    if max(around) - min(around) > EVEN:
+    if not slants_evenly(upright.shade):
         return
     low, high = upright.side(right)
     away = normal(direction(low, high))

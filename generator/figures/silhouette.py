@@ -15,7 +15,7 @@ from generator.figures.joints import joint_at
 from generator.figures.labels import Label
 from generator.figures.model import SHEET, Figure, Job, Picture, Slot
 from generator.figures.numbers import say
-from generator.figures.outer_sizes import height_line, is_round, print_up, slant_line, widths
+from generator.figures.outer_sizes import height_line, is_round, print_up, slant_line, slants_evenly, widths
 from generator.figures.taper_sizes import draw_seam_slant, past_upper_depth, seam_slant
 from generator.figures.upright import level_circle, rim_place, stand
 from generator.figures.view import Box, bench
@@ -34,6 +34,11 @@ PLACES: Mapping[str, tuple[Slot, ...]] = {
         Slot(f"label-{width:.0f}-{height:.0f}", width, height, 42.0)
         for width in (66.0, 70.0, 74.0)
         for height in (36.0, 30.0, 24.0, 18.0)
+    ),
+    "label-large": tuple(
+        Slot(f"label-{width:.0f}-{height:.0f}-large", width, height, 42.0, enlarged=1.5)
+        for width in (58.0, 62.0, 66.0)
+        for height in (34.0, 30.0, 24.0, 18.0)
     ),
 }
 """Places by name, each with what to try, the best first: lettering keeps its size, so that some shades need a
@@ -57,25 +62,25 @@ def silhouette_at(
             figure = silhouette(size, shade, measures, words, plan, slot)
         except FigureError:
             continue
-        if figure.height <= slot.max_height:
+        if figure.height <= slot.max_height * slot.enlarged:
             return figure
     raise FigureError(f"the picture of the whole has no room on a {place}")
 
 
 def _draw(job: Job) -> Picture:
-    """Sizes away from the maker may take more room beside the shade than it was given: then once more."""
-    more, picture = (0.0, 0.0), _attempt(job, 0.0, 0.0)
-    for _ in range(4):
-        beyond = overflow(picture.canvas)
-        if not job.shade.tapered or max(beyond) == 0.0:
+    """Sizes away from the maker may take more room beside the shade than they have: then it is smaller."""
+    more = (0.0, 0.0)
+    for _ in range(4 if job.shade.tapered else 0):
+        # What stands inside the outline has room; to see whether the sizes have it takes them alone.
+        beyond = overflow(_attempt(job, *more, sizes_alone=True).canvas)
+        if max(beyond) == 0.0:
             break
         more = (more[0] + beyond[0], more[1] + beyond[1])
-        picture = _attempt(job, *more)
-    return picture
+    return _attempt(job, *more)
 
 
-def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
-    """The picture with so much more room at the left and at the right, mm."""
+def _attempt(job: Job, more_left: float, more_right: float, *, sizes_alone: bool = False) -> Picture:
+    """The picture with so much more room at the left and at the right, mm; or its sizes without the shade."""
     shade, width = job.shade, job.slot.width
     left = job.size.makers.hand == "left"
     round_, table = is_round(job, "bottom"), job.size.use == "table"
@@ -104,12 +109,14 @@ def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
     place = Box(sides[0] + more_left, above, width - sides[1] - more_right, canvas.height - below)
     upright = stand(job.size, shade, bench(left), place, more)
     base = upright.base(canvas, drop, foot) if table else None
-    slanting = seam_slant(job, upright)
-    upright.draw(canvas, clear=slanting)
+    # What stands on the face takes no room beside it.
+    slanting = None if sizes_alone and not slants_evenly(shade) else seam_slant(job, upright)
+    if not sizes_alone:
+        upright.draw(canvas, clear=slanting)
     flex = None
-    if table:
+    if table and not sizes_alone:
         upright.hidden_fitter(canvas)
-    else:
+    if not table:
         flex = upright.flex(canvas, rise)
         canvas.blocked.append(flex.buffer(0.8))
     if slanting is None:
@@ -121,7 +128,8 @@ def _attempt(job: Job, more_left: float, more_right: float) -> Picture:
     widths(once, job, upright, above=table, clear=clear)
     offset = past_upper_depth(once, job, upright, not left)
     height_line(canvas, job, upright, right=not left, offset=offset)
-    widths(canvas, job, upright, above=table, clear=clear)
+    canvas.items += once.items
+    canvas.blocked += once.blocked
     low, high = upright.side(not left)
     edge = upright.reach(not left) + (-1 if left else 1) * (offset + 5.0)
     print_up(canvas, say(job, "print-up"), edge, low[1], high[1], right=not left)

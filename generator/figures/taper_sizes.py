@@ -10,7 +10,7 @@ from generator.figures.extents import reach
 from generator.figures.lettering import text_width
 from generator.figures.model import Job
 from generator.figures.numbers import shown, text
-from generator.figures.outer_sizes import EVEN, size_names
+from generator.figures.outer_sizes import size_names, slants_evenly
 from generator.figures.pens import EM
 from generator.figures.plane import add, direction, distance, normal
 from generator.figures.upright import Upright
@@ -40,8 +40,7 @@ def seam_slant(job: Job, upright: Upright) -> Polygon | None:
     shade = job.shade
     if shade.development is None:
         return None
-    around = [shade.development.generator(shade.wrapped_length * k / 16).length for k in range(16)]
-    if max(around) - min(around) <= EVEN and size_names(job, "bottom")[1] is None:
+    if slants_evenly(shade) and size_names(job, "bottom")[1] is None:
         # As long all round, and nothing else stands beside the shade: the outline has it.
         return None
     low, high, away = _seam(job, upright)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from shapely import LineString, Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
@@ -20,6 +20,7 @@ from generator.figures.wall import Wall, paint, print_on, standing
 from generator.measures.braid import binding_fold
 from generator.recipe.models import SizeRecipe
 from generator.shape.development import End
+from generator.shape.outline import Outline
 from generator.shape.shade import Shade
 
 BASE_THICKNESS = 14.0
@@ -43,8 +44,7 @@ class Upright:
     @cached_property
     def wall(self) -> Wall:
         """The closed wall; the seam that shows is the outside edge, an overlap past the start edge."""
-        whole, lap = _wall(self.shade, self.over), self.shade.overlap
-        return replace(whole, start=lap, stop=whole.stop + lap)
+        return _lapped(self.shade, self.over)
 
     @property
     def fitter_above(self) -> bool:
@@ -85,7 +85,13 @@ class Upright:
 
     def edge(self, h: float) -> list[Point]:
         """The wall's outside h mm up the slope from the lower rim, once round, on paper."""
-        return self.wall.edge(self.frame, self.wall.start, self.wall.stop, h)
+        if h not in self._edges:
+            self._edges[h] = self.wall.edge(self.frame, self.wall.start, self.wall.stop, h)
+        return list(self._edges[h])
+
+    @cached_property
+    def _edges(self) -> dict[float, list[Point]]:
+        return {}
 
     def side(self, right: bool) -> tuple[Point, Point]:
         """Lower and upper end of the silhouette at the right or the left on paper."""
@@ -245,24 +251,34 @@ class Upright:
             canvas.area(unary_union([body, Polygon(foot).buffer(0.01)]), CUFF, Pen(0.35, INK))
         return LineString([(x, y - tall), (x, top)])
 
-    def _outside(self, end: End) -> list[Point]:
-        """The outside at one end in the ring's own plane."""
-        outline = self.shade.rim(end) if self.shade.tapered else self.shade.sheet
-        points = [outline.point(outline.length * k / 720) for k in range(720)]
-        return points + [outline.point(s.s) for s in outline.stations()]
-
     def extremes(self, along_x: bool, outwards: float, end: End = "bottom") -> tuple[Point, Point]:
         """The outermost points of an end's outline in one axis (own plane), low then high.
 
         Of a straight side: its end in the direction ``outwards`` (±1) of the other axis.
         """
-        axis, other = (0, 1) if along_x else (1, 0)
-        found, outside = [], self._outside(end)
-        for sign in (-1.0, 1.0):
-            reach = max(sign * p[axis] for p in outside)
-            flat = [p for p in outside if sign * p[axis] > reach - 1e-6]
-            found.append(max(flat, key=lambda p: outwards * p[other]))
-        return found[0], found[1]
+        outline = self.shade.rim(end) if self.shade.tapered else self.shade.sheet
+        return _extremes(outline, along_x, outwards)
+
+
+@lru_cache(maxsize=16)
+def _outside(outline: Outline) -> tuple[Point, ...]:
+    """Points once round; kept, since every size that is drawn asks for the outermost ones."""
+    # A curve without stations is smooth, and alike on both sides of both axes: outermost at its quarters.
+    stations = outline.stations()
+    count = 720 if stations else 4
+    points = [outline.point(outline.length * k / count) for k in range(count)]
+    return (*points, *(outline.point(station.s) for station in stations))
+
+
+@lru_cache(maxsize=64)
+def _extremes(outline: Outline, along_x: bool, outwards: float) -> tuple[Point, Point]:
+    axis, other = (0, 1) if along_x else (1, 0)
+    found, outside = [], _outside(outline)
+    for sign in (-1.0, 1.0):
+        reach = max(sign * p[axis] for p in outside)
+        flat = [p for p in outside if sign * p[axis] > reach - 1e-6]
+        found.append(max(flat, key=lambda p: outwards * p[other]))
+    return found[0], found[1]
 
 
 def _half_turn() -> list[float]:
@@ -284,7 +300,15 @@ def stand(
     return Upright(size, shade, fit(view, [*points, *more], place, anchor=anchor), over)
 
 
+@lru_cache(maxsize=4)
+def _lapped(shade: Shade, over: bool) -> Wall:
+    whole, lap = _wall(shade, over), shade.overlap
+    return replace(whole, start=lap, stop=whole.stop + lap)
+
+
+@lru_cache(maxsize=4)
 def _wall(shade: Shade, over: bool) -> Wall:
+    # Kept, since a wall knows its places in space, and these stay while a picture finds its room on paper.
     if not over:
         return standing(shade)
     # Half a turn about a level axis: what was counted up now counts down, and the stations run the other way.

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from generator.base.errors import ClassError, Fault
+from generator.base.message import message
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.plan.work import Work
@@ -21,11 +22,18 @@ def chosen_work(works: Sequence[Work], attendee: Attendee, span: Span) -> Work:
     found = next((work for work in works if work.size.name == attendee.size), None)
     if found is not None:
         return found
-    who = attendee.name or "somebody in the class"
-    which = f"a size {quoted(attendee.size)}" if attendee.size else "no size that is named"
-    wrong = f"{who} makes {which}, which {attendee.recipe or 'this recipe'} does not have"
-    fix = f"write such as size: {names[0]}"
-    raise ClassError([Fault(span, wrong, f"one of its sizes: {', '.join(names)}", fix)])
+    who = attendee.name or message("somebody in the class")
+    recipe = attendee.recipe or message("this recipe")
+    wrong = message("{who} makes no size that is named, which {recipe} does not have", who=who, recipe=recipe)
+    if attendee.size:
+        wrong = message(
+            "{who} makes a size {size}, which {recipe} does not have",
+            who=who,
+            size=quoted(attendee.size),
+            recipe=recipe,
+        )
+    fix = message("write such as {text}", text=f"size: {names[0]}")
+    raise ClassError([Fault(span, wrong, message("one of its sizes: {known}", known=", ".join(names)), fix)])
 
 
 def as_attended(

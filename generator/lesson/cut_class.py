@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generator.base.errors import ClassError, CuttingError, Fault
+from generator.base.message import Message, message
 from generator.base.units import round_up
 from generator.cutting.batch import (
     MANY,
@@ -113,7 +114,9 @@ class _Cutter:
             try:
                 layout = cut_cloth(pieces, size.covering.width, turn)
             except CuttingError as error:
-                raise self._refused(error, guests[0], "covering.width", "state a wider cloth") from error
+                raise self._refused(
+                    error, guests[0], "covering.width", message("state a wider cloth")
+                ) from error
             wishes = [Piece(piece.name, piece.length, piece.width, MANY, piece.pitch) for piece in pieces]
             cloth = size.covering
             yield ClothPlan(
@@ -160,7 +163,10 @@ class _Cutter:
             try:
                 plans = cut_panels(pieces, sheet)
             except CuttingError as error:
-                fix = "state a larger roll in the list of prices, or panel: {stock_width: …} in the recipe"
+                fix = message(
+                    "state a larger roll in the list of prices, or {text} in the recipe",
+                    text="panel: {stock_width: …}",
+                )
                 raise self._refused(error, guests[0], "class.stock", fix) from error
             for plan in plans:
                 rest = [area for n, layout in plan.layouts for area in layout.offcuts for _ in range(n)]
@@ -211,7 +217,7 @@ class _Cutter:
             try:
                 plan = cut_reels(strips, reel.length)
             except CuttingError as error:
-                fix = "state a longer reel in the list of prices"
+                fix = message("state a longer reel in the list of prices")
                 raise self._refused(error, self.roster.guests[0], "class.stock", fix) from error
             yield TapePlan(reel, strips, plan)
             price = self.roster.prices.things[next(iter(things))]
@@ -228,7 +234,7 @@ class _Cutter:
         name = piece_name(self.roster, work)
         return replace(piece, name=name)
 
-    def _refused(self, error: CuttingError, guest: Guest, key: str, fix: str) -> ClassError:
+    def _refused(self, error: CuttingError, guest: Guest, key: str, fix: Message) -> ClassError:
         return ClassError([Fault(guest.work.size.span(key), error.wrong, error.expected, fix)])
 
 

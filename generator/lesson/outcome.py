@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from generator.base.errors import ClassError, Fault
+from generator.base.message import Message, joined, message, plural
 from generator.base.units import round_up
 from generator.lesson.bound import lower_bound
 from generator.lesson.model import STATION
@@ -97,20 +98,22 @@ def _loans(setup: Setup, seed: int, before: Outlook) -> list[Loan]:
     return found
 
 
-def told(way: Way, roster: Roster) -> str:
+def told(way: Way, roster: Roster) -> Message:
     """A change in words, for the terminal and for messages."""
     if way.what == ADULT:
-        return f"one more adult for blades and the iron ({roster.taught.adults + 1})"
+        return message("one more adult for blades and the iron ({count})", count=roster.taught.adults + 1)
     if way.kind == "tool":
         name = roster.called.get(way.what, way.what.replace("-", " "))
-        return f"one more {name} ({roster.tools[way.what] + 1})"
+        return message("one more {name} ({count})", name=name, count=roster.tools[way.what] + 1)
     return {
-        "swap": "halve the class: one half tapes rings while the other laminates (swap: true)",
-        "station": f"one more place at a table ({roster.stations + 1})",
-        "pre-cut": "cut the cloth before the class (cloth: pre-cut)",
-        "pause": f"put the break after the stage {way.what}",
-        "no-pause": "no break",
-        "stagger": "let people begin five minutes apart",
+        "swap": message(
+            "halve the class: one half tapes rings while the other laminates ({text})", text="swap: true"
+        ),
+        "station": message("one more place at a table ({count})", count=roster.stations + 1),
+        "pre-cut": message("cut the cloth before the class ({text})", text="cloth: pre-cut"),
+        "pause": message("put the break after the stage {stage}", stage=way.what),
+        "no-pause": message("no break"),
+        "stagger": message("let people begin five minutes apart"),
     }[way.kind]
 
 
@@ -124,30 +127,49 @@ def refuse_late(found: Outcome) -> None:
     people, stations = len(roster.guests), roster.stations
     end = "{:02d}:{:02d}".format(*clock(roster.taught.start + roster.room))
     late = "{:02d}:{:02d}".format(*clock(roster.taught.start + found.outlook.last_p80))
-    wrong = f"the class does not end in time: the last of {people} is done at {late}, in eight classes of ten"
+    wrong = message(
+        "the class does not end in time: the last of {people} is done at {late}, in eight classes of ten",
+        people=people,
+        late=late,
+    )
     if people > stations and longest[0] == STATION:
-        wrong = (
-            f"there are more people than places in the time: {people} share {stations}, and the last is done "
-            f"at {late}, in eight classes of ten"
+        wrong = message(
+            "there are more people than places in the time: {people} share {stations}, and the "
+            "last is done at {late}, in eight classes of ten",
+            people=people,
+            stations=stations,
+            late=late,
         )
-    expected = f"an end by {end}, which leaves {roster.clear_up:.0f} min to clear up"
-    fix = f"three ways out: {'; '.join(three_ways(found))}"
+    expected = message(
+        "an end by {end}, which leaves {minutes} min to clear up", end=end, minutes=f"{roster.clear_up:.0f}"
+    )
+    fix = message("three ways out: {ways}", ways=joined(three_ways(found), "; "))
     raise ClassError([Fault(first.span("class.length"), wrong, expected, fix)])
 
 
-def three_ways(found: Outcome) -> tuple[str, ...]:
+def three_ways(found: Outcome) -> tuple[Message, ...]:
     """The cheapest changes, those that are enough alone first; then a longer class, then fewer people."""
     roster = found.roster
     enough = [way for way in found.ways if way.saves >= found.over]
     partly = [way for way in found.ways if way.saves < found.over]
     ways = sorted(enough, key=lambda way: (way.cost, -way.saves)) + partly
-    lines = [f"{told(way, roster)} saves {way.saves:.0f} min" for way in ways]
+    lines = [
+        message("{way} saves {minutes} min", way=told(way, roster), minutes=f"{way.saves:.0f}")
+        for way in ways
+    ]
     more = round_up(found.over, AIM)
     length = roster.taught.length + more
     whole = f"{length // 60:.0f} h {length % 60:.0f} min" if length % 60 else f"{length // 60:.0f} h"
-    longer = f"a class of {whole}, {more:.0f} min longer"
+    longer = message("a class of {length}, {minutes} min longer", length=whole, minutes=f"{more:.0f}")
     fewer = _fewer(found)
-    last = [longer, *([f"no more than {fewer} people"] if fewer else [])]
+    last = [
+        longer,
+        *(
+            [plural("no more than {count} people", "no more than {count} person", count=fewer)]
+            if fewer
+            else []
+        ),
+    ]
     # Of what does not do alone no more than leaves room for what does.
     room = max(1, LEAST_TOLD - len(last)) if not enough else LEAST_TOLD
     return tuple([*lines[:room], *last][:LEAST_TOLD])

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.base.errors import ClassError, Fault
+from generator.base.message import message
 from generator.base.spans import Span
 from generator.plan.fields import Faults, Fields, open_list
 from generator.plan.stock import Form, form_of
@@ -73,7 +74,7 @@ def load_prices(name: str, beside: Path, asked: Span) -> PriceList:
     ``name`` is a name in ``recipes/stock`` or the path of a ``.yaml`` file relative to the folder ``beside``;
     ``asked`` is the place that asks for it. Raises ClassError with all faults of the file.
     """
-    path = find_file(name, "stock", "list of prices", beside, asked)
+    path = find_file(name, "stock", message("list of prices"), beside, asked)
     if isinstance(path, Fault):
         raise ClassError([path])
     return read_prices(path)
@@ -81,11 +82,18 @@ def load_prices(name: str, beside: Path, asked: Span) -> PriceList:
 
 def read_prices(path: Path) -> PriceList:
     """Read one file. Raises ClassError with all its faults."""
-    document, top = open_list(path, "a list of prices", "prices", "recipes/stock/class.yaml", ClassError)
+    document, top = open_list(
+        path, message("a list of prices"), "prices", "recipes/stock/class.yaml", ClassError
+    )
     faults = top.faults
     currency = (top.text("currency") or "").strip()
     if not 1 <= len(currency) <= 5:
-        faults.add(top.span, "the currency is not stated", "its sign or letters", "add currency: EUR")
+        faults.add(
+            top.span,
+            message("the currency is not stated"),
+            message("its sign or letters"),
+            message("add {text}", text="currency: EUR"),
+        )
     things = _things(top, faults)
     top.finish()
     if faults.found:
@@ -98,30 +106,40 @@ def _things(top: Fields, faults: Faults) -> list[Price]:
     if isinstance(node, nodes.Hole):
         return []
     if not isinstance(node, nodes.Sequence):
-        faults.add(top.span, "things is not a list", "a list of things", "put a dash before each thing")
+        faults.add(
+            top.span,
+            message("things is not a list"),
+            message("a list of things"),
+            message("put a dash before each thing"),
+        )
         return []
     if len(node.items) > THINGS_LIMIT:
         extra = node.items[THINGS_LIMIT].span
-        faults.add(extra, "there are too many things", f"at most {THINGS_LIMIT}", "leave some out")
+        faults.add(
+            extra,
+            message("there are too many things"),
+            message("at most {most}", most=THINGS_LIMIT),
+            message("leave some out"),
+        )
     found: dict[str, Price] = {}
     for item in node.items[:THINGS_LIMIT]:
         one = _thing(item, faults)
         if one is not None and one.thing in found:
-            wrong = f"“{one.thing}” stands in the list twice"
-            faults.add(item.span, wrong, "each thing once", "remove one of the two")
+            wrong = message("“{name}” stands in the list twice", name=one.thing)
+            faults.add(item.span, wrong, message("each thing once"), message("remove one of the two"))
         elif one is not None:
             found[one.thing] = one
     return list(found.values())
 
 
 def _thing(node: nodes.Node, faults: Faults) -> Price | None:
-    fields = Fields(node, "a thing", faults)
+    fields = Fields(node, message("a thing"), faults)
     name = fields.name("thing")
     if name is None:
         if isinstance(node, nodes.Mapping):
             fields.missing("thing")
         return None
-    fields.what = f"the thing {name}"
+    fields.what = message("the thing {name}", name=name)
     price = _read(fields, "price", money)
     if price is None and "price" not in fields.entries:
         fields.missing("price")
@@ -130,9 +148,9 @@ def _thing(node: nodes.Node, faults: Faults) -> Price | None:
     serves = _read(fields, "serves", _PIECES)
     pack = _read(fields, "pack", _PIECES)
     if sum(each is not None for each in (*forms, step, serves, pack)) > 1:
-        wrong = f"{name} is bought in two forms"
-        expected = "one of pack, serves, roll, sheet, reel, metres"
-        faults.add(node.span, wrong, expected, "keep the one that you buy by")
+        wrong = message("{name} is bought in two forms", name=name)
+        expected = message("one of pack, serves, roll, sheet, reel, metres")
+        faults.add(node.span, wrong, expected, message("keep the one that you buy by"))
     spare, each = _spare(fields, faults)
     found = Price(
         thing=name,
@@ -154,7 +172,7 @@ def _spare(fields: Fields, faults: Faults) -> tuple[int, int | None]:
     node = fields.node("spare")
     if not isinstance(node, nodes.Mapping):
         return int(_read(fields, "spare", _SPARES) or 0), None
-    inner = Fields(node, f"spare of {fields.what}", faults)
+    inner = Fields(node, message("spare of {what}", what=fields.what), faults)
     each = _read(inner, "each", _PIECES)
     inner.finish()
     if each is None:
@@ -170,7 +188,10 @@ def _share(fields: Fields, faults: Faults) -> float:
     if match is None:
         span = fields.entries["over"].node.span
         faults.add(
-            span, f"“{text[:40]}” cannot be a share", "a share in percent, such as 10 %", "write it so"
+            span,
+            message("“{text}” cannot be a share", text=text[:40]),
+            message("a share in percent, such as 10 %"),
+            message("write it so"),
         )
         return 0.0
     return float(match[1]) / 100

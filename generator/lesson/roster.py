@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.base.errors import ClassError, CuttingError, Fault, nearest
+from generator.base.message import Message, Number, message
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.lesson.places import Bench, Placed, bench_of, placed
@@ -129,9 +130,15 @@ def roster(
     bench = bench_of([guest.work for guest in guests])
     found = Roster(tuple(guests), taught, prices, tools, called, bench, placed(taught.tables, bench))
     if not found.stations:
-        wrong = f"no table is long enough: the longest has {plain(max(t.length for t in taught.tables))} mm"
-        expected = f"tables of at least {plain(bench.length)} mm, which this shade takes to laminate and roll"
-        fix = "write longer tables, or push two together and write them as one"
+        wrong = message(
+            "no table is long enough: the longest has {longest} mm",
+            longest=plain(max(t.length for t in taught.tables)),
+        )
+        expected = message(
+            "tables of at least {length} mm, which this shade takes to laminate and roll",
+            length=plain(bench.length),
+        )
+        fix = message("write longer tables, or push two together and write them as one")
         faults.append(Fault(size.span("class.tables"), wrong, expected, fix))
     faults += [fault for guest in guests for fault in _too_short(guest)]
     if not faults:
@@ -143,10 +150,24 @@ def roster(
 
 def _no_tool(span: Span, name: str, known: Mapping[str, str], *, twice: bool) -> Fault:
     if twice:
-        return Fault(span, f"{quoted(name)} stands among the tools twice", "each tool once", "remove one")
+        return Fault(
+            span,
+            message("{name} stands among the tools twice", name=quoted(name)),
+            message("each tool once"),
+            message("remove one"),
+        )
     close = nearest(name, known)
-    fix = f"write {close} if you mean that" if close else "write it as the sheets call it"
-    return Fault(span, f"there is no tool {quoted(name)} in this work", "a tool of the technique", fix)
+    fix = (
+        message("write {text} if you mean that", text=close)
+        if close
+        else message("write it as the sheets call it")
+    )
+    return Fault(
+        span,
+        message("there is no tool {name} in this work", name=quoted(name)),
+        message("a tool of the technique"),
+        fix,
+    )
 
 
 def _unknown(work: Work, taught: TaughtClass, plans: Sequence[Plan]) -> Iterator[Fault]:
@@ -154,17 +175,22 @@ def _unknown(work: Work, taught: TaughtClass, plans: Sequence[Plan]) -> Iterator
     shows = {s.task.demonstration.name for plan in plans for s in plan.steps if s.task.demonstration}
     for name in taught.demonstrations:
         if name not in {*shows, *USUAL}:
-            yield _none(work, f"class.demonstrations.{name}", "demonstration", name, {*shows, *USUAL})
+            yield _none(
+                work, f"class.demonstrations.{name}", message("demonstration"), name, {*shows, *USUAL}
+            )
     stages = {stage.id for plan in plans for stage in plan.stages}
     if taught.rest.minutes and taught.rest.after not in stages:
-        yield _none(work, "class.break.after", "stage of the work", taught.rest.after, stages)
+        yield _none(work, "class.break.after", message("stage of the work"), taught.rest.after, stages)
 
 
-def _none(work: Work, key: str, noun: str, name: str, known: Collection[str]) -> Fault:
+def _none(work: Work, key: str, noun: Message, name: str, known: Collection[str]) -> Fault:
     close = nearest(name, sorted(known))
-    fix = f"write {close} if you mean that" if close else "write one of them"
+    fix = message("write {text} if you mean that", text=close) if close else message("write one of them")
     return Fault(
-        work.size.span(key), f"there is no {noun} {quoted(name)}", f"one of {', '.join(sorted(known))}", fix
+        work.size.span(key),
+        message("there is no {noun} {name}", noun=noun, name=quoted(name)),
+        message("one of {names}", names=", ".join(sorted(known))),
+        fix,
     )
 
 
@@ -183,12 +209,17 @@ def _too_short(guest: Guest) -> Iterator[Fault]:
     except CuttingError:
         return
     if needed > guest.cloth.length + 1e-6:
-        who = guest.name or f"person {guest.number}"
-        wrong = f"the cloth that {who} brings is too short: {plain(guest.cloth.length)} mm"
-        cut = f"{plain(piece.length)} × {plain(piece.width)} mm"
-        expected = f"at least {plain(needed)} mm of it, for a piece of {cut}"
+        who = guest.name or message("person {number}", number=guest.number)
+        wrong = message(
+            "the cloth that {who} brings is too short: {length} mm", who=who, length=plain(guest.cloth.length)
+        )
+        cut = Number(f"{plain(piece.length)} × {plain(piece.width)} mm")
+        expected = message("at least {needed} mm of it, for a piece of {cut}", needed=plain(needed), cut=cut)
         yield Fault(
-            size.span("covering.length"), wrong, expected, "ask for a longer piece, or a smaller size"
+            size.span("covering.length"),
+            wrong,
+            expected,
+            message("ask for a longer piece, or a smaller size"),
         )
 
 
@@ -199,13 +230,18 @@ def _parted(found: Roster) -> Iterator[Fault]:
     for guest, member in zip(found.guests, members, strict=True):
         other = member.shows(found.setup.terms)
         if other != first:
-            who = guest.name or f"person {guest.number}"
-            wrong = f"{who} must be shown {', '.join(other)}, the first in the list {', '.join(first)}"
+            who = guest.name or message("person {number}", number=guest.number)
+            wrong = message(
+                "{who} must be shown {other}, the first in the list {first}",
+                who=who,
+                other=", ".join(other),
+                first=", ".join(first),
+            )
             yield Fault(
                 guest.work.size.span("class.people"),
                 wrong,
-                "shades that are shown in the same order",
-                "take another cloth or shade for one of them, or make two classes",
+                message("shades that are shown in the same order"),
+                message("take another cloth or shade for one of them, or make two classes"),
             )
 
 

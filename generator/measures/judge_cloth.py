@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
 from generator.base.errors import Fault, GeometryError, Warning_
+from generator.base.message import Message, joined, message, plural, together
 from generator.base.units import round_down
 from generator.measures.cloth import cloth_cut, wide_enough
 from generator.measures.laying import CLOTH_STEP
@@ -14,7 +15,7 @@ from generator.measures.pattern import matching_length, whole_repeats
 from generator.recipe.lengths import SMALLEST_SIZE
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade, outline_keys
-from generator.shape.say import mm
+from generator.shape.say import dimension, mm, ways
 from generator.shape.shade import Shade
 
 
@@ -29,19 +30,33 @@ def judge_cloth(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[
     one_way = size.covering.direction == "one-way"
     needed = length if one_way else min(length, width)
     if one_way:
-        wrong = (
-            f"the blank needs {mm(length)} across the cloth, which has {mm(stock)} of usable width, and a "
-            "one-way print cannot be turned"
+        wrong = message(
+            "the blank needs {length} across the cloth, which has {stock} of usable width, and a "
+            "one-way print cannot be turned",
+            length=mm(length),
+            stock=mm(stock),
         )
     else:
-        wrong = f"the blank, {mm(length)} by {mm(width)}, is wider than the cloth whichever way it lies"
-    ways = [*_smaller_ring(size), f"use cloth with at least {mm(needed)} of usable width"]
+        wrong = message(
+            "the blank, {length} by {width}, is wider than the cloth whichever way it lies",
+            length=mm(length),
+            width=mm(width),
+        )
+    found = [
+        *_smaller_ring(size),
+        message("use cloth with at least {needed} of usable width", needed=mm(needed)),
+    ]
     if not one_way:
         height = round_down(stock, CLOTH_STEP) - 2 * shade.margin - 2 * size.covering.slack_edges
         if height >= SMALLEST_SIZE:
-            ways.insert(0, f"the largest height that fits is {mm(round_down(height))}")
+            found.insert(
+                0, message("the largest height that fits is {height}", height=mm(round_down(height)))
+            )
     yield Fault(
-        size.span("covering.width"), wrong, f"a blank of at most {mm(stock)} across", ", or ".join(ways)
+        size.span("covering.width"),
+        wrong,
+        message("a blank of at most {stock} across", stock=mm(stock)),
+        ways(found),
     )
 
 
@@ -54,7 +69,11 @@ def judge_pattern(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
     if repeat > round_:
         yield Warning_(
             span,
-            f"one repeat of the pattern, {mm(repeat)}, is longer than once round the shade, {mm(round_)}",
+            message(
+                "one repeat of the pattern, {repeat}, is longer than once round the shade, {round}",
+                repeat=mm(repeat),
+                round=mm(round_),
+            ),
         )
         return
     step = measures.shown("pattern_step")
@@ -62,9 +81,19 @@ def judge_pattern(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
         count, rest = whole_repeats(round_, repeat)
         yield Warning_(
             span,
-            f"the pattern jumps by {mm(step)} at the seam: {count} repeats of {mm(repeat)} go round and "
-            f"{mm(rest)} are over; only another ring cures it, one that takes a panel of "
-            f"{mm(matching_length(round_, repeat))} once round",
+            plural(
+                "the pattern jumps by {step} at the seam: {count} repeats of {repeat} go round and "
+                "{rest} are over; only another ring cures it, one that takes a panel of {round} once "
+                "round",
+                "the pattern jumps by {step} at the seam: {count} repeat of {repeat} goes round and "
+                "{rest} are over; only another ring cures it, one that takes a panel of {round} once "
+                "round",
+                step=mm(step),
+                count=count,
+                repeat=mm(repeat),
+                rest=mm(rest),
+                round=mm(matching_length(round_, repeat)),
+            ),
         )
 
 
@@ -81,7 +110,7 @@ def _makes(size: SizeRecipe) -> bool:
     return True
 
 
-def _smaller_ring(size: SizeRecipe) -> Iterator[str]:
+def _smaller_ring(size: SizeRecipe) -> Iterator[Message]:
     """The largest ring on whole mm that this cloth makes: its leading size alone, else all in proportion."""
     leading = outline_keys()[size.outline].lengths[0]
     now = size.dimensions[leading]
@@ -90,29 +119,34 @@ def _smaller_ring(size: SizeRecipe) -> Iterator[str]:
     def alone(value: float) -> Mapping[str, float]:
         return {**size.dimensions, leading: value}
 
-    def together(value: float) -> Mapping[str, float]:
+    def alike(value: float) -> Mapping[str, float]:
         lengths = {key for key in others if key not in outline_keys()[size.outline].counts}
         return {
             key: value if key == leading else round_down(old * value / now) if key in lengths else old
             for key, old in size.dimensions.items()
         }
 
-    name = leading.replace("_", " ")
     found = _largest(size, now, alone)
     if found is not None:
-        same = " and ".join(key.replace("_", " ") for key in others)
-        yield f"the largest {name} that fits is {mm(found[leading])}" + (
-            f" at the same {same}" if same else ""
-        )
+        name, most = dimension(leading), mm(found[leading])
+        if others:
+            yield message(
+                "the largest {name} that fits is {most} at the same {others}",
+                name=name,
+                most=most,
+                others=together([dimension(key) for key in others]),
+            )
+        else:
+            yield message("the largest {name} that fits is {most}", name=name, most=most)
         return
-    found = _largest(size, now, together)
+    found = _largest(size, now, alike)
     if found is not None:
-        sizes = ", ".join(
-            f"{key.replace('_', ' ')} {mm(value)}"
+        sizes = joined(
+            joined([dimension(key), mm(value)], " ")
             for key, value in found.items()
             if key in (leading, *others) and key != "sides"
         )
-        yield f"the largest ring of this shape that fits has {sizes}"
+        yield message("the largest ring of this shape that fits has {sizes}", sizes=sizes)
 
 
 def _largest(

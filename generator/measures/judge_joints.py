@@ -7,12 +7,13 @@ from dataclasses import replace
 from itertools import pairwise
 
 from generator.base.errors import Fault
+from generator.base.message import Message, message, plural
 from generator.base.units import round_nearest, round_up
 from generator.measures.measure import Measures
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import strut_places
 from generator.shape.panels import MOST_PANELS, lies_flat
-from generator.shape.say import mm
+from generator.shape.say import mm, ways
 from generator.shape.shade import Shade
 
 NOISE = 1e-6
@@ -28,19 +29,30 @@ def judge_joint_strut(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
         return
     first = clear_first_strut(size, shade)
     if first is not None:
-        fix = "turn the ring, so that the seam and every joint stand clear: "
-        fix += f"write ring: {{first_strut: {mm(first)}}}"
+        fix = message(
+            "turn the ring, so that the seam and every joint stand clear: write {text}",
+            text=f"ring: {{first_strut: {mm(first)}}}",
+        )
     else:
-        fix = "use a ring with fewer struts"
+        fix = message("use a ring with fewer struts")
         fewer = range(0) if shade.tapered else range(shade.panels - 1, 0, -1)
         longer = _other_count(shade, fewer, _struts_clear)
         if longer:
-            fix += f", or a sheet at least {mm(_sheet_for(longer))} long, for {_told(longer)}"
+            sheet = message(
+                "a sheet at least {length} long, for {panels}",
+                length=mm(_sheet_for(longer)),
+                panels=_told(longer),
+            )
+            fix = ways([fix, sheet])
     key = "ring.first_strut" if size.ring.first_strut is not None else "ring.struts"
     yield Fault(
         size.span(key),
-        f"a joint of the panels stands on a strut: {mm(nearest)} from one, at {mm(at)} from the start end",
-        f"at least {mm(needed)}, the overlap and the wire",
+        message(
+            "a joint of the panels stands on a strut: {nearest} from one, at {at} from the start end",
+            nearest=mm(nearest),
+            at=mm(at),
+        ),
+        message("at least {needed}, the overlap and the wire", needed=mm(needed)),
         fix,
     )
 
@@ -55,21 +67,41 @@ def judge_joint_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iter
     bent = next((x for x in shade.joints if not lies_flat(shade, x)), None)
     if bent is None:
         return
-    ways = []
+    found = []
     longer = _other_count(shade, range(shade.panels - 1, 0, -1), _bends_clear)
     if longer:
-        ways.append(f"use a sheet at least {mm(_sheet_for(longer))} long, for {_told(longer)}")
+        found.append(
+            message(
+                "use a sheet at least {length} long, for {panels}",
+                length=mm(_sheet_for(longer)),
+                panels=_told(longer),
+            )
+        )
     shorter = _other_count(shade, range(shade.panels + 1, MOST_PANELS + 1), _bends_clear)
     if shorter and size.panel.supplied:
-        ways.append(f"use panels of {mm(_sheet_for(shorter))}, for {_told(shorter)}")
+        found.append(
+            message(
+                "use panels of {length}, for {panels}", length=mm(_sheet_for(shorter)), panels=_told(shorter)
+            )
+        )
     elif shorter:
-        ways.append(f"write stock_length: {mm(_sheet_for(shorter))}, for {_told(shorter)}")
+        found.append(
+            message(
+                "write {text}, for {panels}",
+                text=f"stock_length: {mm(_sheet_for(shorter))}",
+                panels=_told(shorter),
+            )
+        )
     yield Fault(
         size.span(size.overlap_key if size.panel.supplied else "panel.stock_length"),
-        f"a joint of the panels stands on a corner: {mm(bent)} from the start end, where {mm(shade.overlap)} "
-        "of overlap would lie over the bend",
-        "joints on the flat of a side",
-        ", or ".join(ways) or "use a ring with rounder corners",
+        message(
+            "a joint of the panels stands on a corner: {bent} from the start end, where {overlap}"
+            " of overlap would lie over the bend",
+            bent=mm(bent),
+            overlap=mm(shade.overlap),
+        ),
+        message("joints on the flat of a side"),
+        ways(found) or message("use a ring with rounder corners"),
     )
 
 
@@ -124,5 +156,5 @@ def _sheet_for(shade: Shade) -> float:
     return round_up(shade.panel_length)
 
 
-def _told(shade: Shade) -> str:
-    return "one panel" if shade.panels == 1 else f"{shade.panels} panels"
+def _told(shade: Shade) -> Message:
+    return plural("{count} panels", "one panel", count=shade.panels)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import Fault, Warning_
+from generator.base.message import message
 from generator.base.units import round_down, round_up
 from generator.measures.measure import Measures
 from generator.measures.practice import practice
@@ -21,26 +22,36 @@ def judge_fitter(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator
     if shade.recess >= shade.height - NOISE:
         yield Fault(
             size.span("ring.recess"),
-            f"a recess of {mm(shade.recess)} goes through the whole height, {mm(shade.height)}",
-            f"less than {mm(shade.height)}",
-            "measure from the ring's plane to the hub, and write that as recess",
+            message(
+                "a recess of {recess} goes through the whole height, {height}",
+                recess=mm(shade.recess),
+                height=mm(shade.height),
+            ),
+            message("less than {limit}", limit=mm(shade.height)),
+            message("measure from the ring's plane to the hub, and write that as recess"),
         )
     inside = fitter_inside(shade)
     if shade.hole is not None and shade.hole >= inside - NOISE:
         yield Fault(
             size.span("ring.hole"),
-            f"a hole of {mm(shade.hole)} does not fit inside the ring, {mm(inside)} across",
-            f"less than {mm(inside)}",
-            "measure the hole of the fitter, or the lamp holder that goes through it",
+            message(
+                "a hole of {hole} does not fit inside the ring, {inside} across",
+                hole=mm(shade.hole),
+                inside=mm(inside),
+            ),
+            message("less than {limit}", limit=mm(inside)),
+            message("measure the hole of the fitter, or the lamp holder that goes through it"),
         )
     usual = "top" if size.use == "pendant" else "bottom"
     if size.fitter_end != usual:
-        kind = "a pendant" if size.use == "pendant" else "a table lamp"
-        yield Warning_(
-            size.span("ring.fitter"),
-            f"the fitter ring of {kind} usually sits at the {usual}, and this recipe puts it at the "
-            f"{size.fitter_end}",
+        text = message(
+            "the fitter ring of a table lamp usually sits at the bottom, and this recipe puts it at the top"
         )
+        if size.use == "pendant":
+            text = message(
+                "the fitter ring of a pendant usually sits at the top, and this recipe puts it at the bottom"
+            )
+        yield Warning_(size.span("ring.fitter"), text)
 
 
 def fitter_inside(shade: Shade) -> float:
@@ -60,13 +71,25 @@ def judge_lamp(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[F
         shown = measures.shown("lamp_gap")
         wide = round_up(size.lamp.diameter + 2 * limit + 2 * shade.wire)
         thin = round_down(shade.smallest_inside - 2 * limit)
-        ring = f"a {'narrow ' if shade.tapered else ''}ring at least {mm(wide)} across its narrow way"
-        fix = f"use a lamp of at most {mm(thin)} across, or {ring}" if thin > 0 else f"use {ring}"
-        wrong = f"the lamp comes within {mm(shown)} of the covering"
+        ring = message("a ring at least {wide} across its narrow way", wide=mm(wide))
+        if shade.tapered:
+            ring = message("a narrow ring at least {wide} across its narrow way", wide=mm(wide))
+        fix = (
+            message("use a lamp of at most {thin} across, or {ring}", thin=mm(thin), ring=ring)
+            if thin > 0
+            else message("use {ring}", ring=ring)
+        )
+        wrong = message("the lamp comes within {gap} of the covering", gap=mm(shown))
         if shown < 0:
             inside = mm(shade.smallest_inside)
-            wrong = f"a lamp of {mm(size.lamp.diameter)} does not fit inside the ring, {inside} across"
-        yield Fault(size.span("lamp.diameter"), wrong, f"a gap of at least {mm(limit)}", fix)
+            wrong = message(
+                "a lamp of {diameter} does not fit inside the ring, {inside} across",
+                diameter=mm(size.lamp.diameter),
+                inside=inside,
+            )
+        yield Fault(
+            size.span("lamp.diameter"), wrong, message("a gap of at least {limit}", limit=mm(limit)), fix
+        )
     if "lamp_gap_end" not in measures:
         return
     end, shown = measures.exact("lamp_gap_end"), measures.shown("lamp_gap_end")
@@ -74,11 +97,30 @@ def judge_lamp(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[F
     if end < -NOISE:
         yield Warning_(
             size.span("lamp.length"),
-            f"the lamp stands out of the open {open_end} by {mm(-end)}; use a shorter lamp or a taller shade",
+            message(
+                "the lamp stands out of the open top by {length}; use a shorter lamp or a taller shade",
+                length=mm(-end),
+            )
+            if open_end == "top"
+            else message(
+                "the lamp stands out of the open bottom by {length}; use a shorter lamp or a taller shade",
+                length=mm(-end),
+            ),
         )
     elif end < limit - NOISE:
         yield Warning_(
             size.span("lamp.length"),
-            f"the end of the lamp is {mm(shown)} from the open {open_end}, less than {mm(limit)}; "
-            "nothing covers it there, but keep the opening clear",
+            message(
+                "the end of the lamp is {gap} from the open top, less than {limit}; nothing "
+                "covers it there, but keep the opening clear",
+                gap=mm(shown),
+                limit=mm(limit),
+            )
+            if open_end == "top"
+            else message(
+                "the end of the lamp is {gap} from the open bottom, less than {limit}; nothing "
+                "covers it there, but keep the opening clear",
+                gap=mm(shown),
+                limit=mm(limit),
+            ),
         )

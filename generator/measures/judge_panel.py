@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from generator.base.errors import Fault, Warning_
+from generator.base.message import message
 from generator.base.units import round_down, round_up
 from generator.measures.braid import least_binding
 from generator.measures.measure import Measures
@@ -14,7 +15,7 @@ from generator.measures.taper import least_slant, tightest_end
 from generator.measures.wire import LAP, least_margin
 from generator.recipe.models import SizeRecipe
 from generator.shape.development import ENDS, other_end
-from generator.shape.say import mm, plain
+from generator.shape.say import dimension, end_ring, mm, plain
 from generator.shape.shade import Shade
 
 NOISE = 1e-6
@@ -34,31 +35,57 @@ def judge_margin(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator
         if shade.kiss_cut:
             yield Fault(
                 size.span("panel.kiss_cut"),
-                "the panel is kiss-cut along its margins, but the margin is 0 mm",
-                "a margin to cut along, or a panel without kiss cuts",
-                f"write kiss_cut: false beside margin: 0 mm, or margin: {mm(least)} or more",
+                message("the panel is kiss-cut along its margins, but the margin is 0 mm"),
+                message("a margin to cut along, or a panel without kiss cuts"),
+                message(
+                    "write {text} beside {margin}, or {other} or more",
+                    text="kiss_cut: false",
+                    margin="margin: 0 mm",
+                    other=f"margin: {mm(least)}",
+                ),
             )
         return
     if margin < least_margin(wire) - NOISE:
         yield Fault(
             size.span(size.margin_key),
-            f"a margin of {mm(margin)} is too narrow to tuck behind a wire of {mm(wire)}",
-            f"at least {mm(least)}: half round the wire, the wire itself and {mm(LAP)} to hold",
-            f"write margin: {mm(least)} or more",
+            message(
+                "a margin of {margin} is too narrow to tuck behind a wire of {wire}",
+                margin=mm(margin),
+                wire=mm(wire),
+            ),
+            message(
+                "at least {least}: half round the wire, the wire itself and {lap} to hold",
+                least=mm(least),
+                lap=mm(LAP),
+            ),
+            message("write {text} or more", text=f"margin: {mm(least)}"),
         )
     # Up the slope: a straight shade is as high as its slant.
     tall = least_slant(shade) if shade.tapered else shade.height
     inside, height = shade.narrowest_inside / 2, tall / 2
     most = min(inside, height)
     if margin > most + NOISE:
-        ring, rise = (" of the narrow ring", "slant") if shade.tapered else ("", "height")
-        of = f"half the smallest inside width{ring}" if inside < height else f"half the {rise}"
+        of = message("half the height")
+        if inside < height:
+            of = message("half the smallest inside width")
+            if shade.tapered:
+                of = message("half the smallest inside width of the narrow ring")
+        elif shade.tapered:
+            of = message("half the slant")
         enough = round_down(most)
-        fix = f"write margin: {mm(enough)} or less" if enough >= least else "make the shade larger"
+        fix = (
+            message("write {text} or less", text=f"margin: {mm(enough)}")
+            if enough >= least
+            else message("make the shade larger")
+        )
         yield Fault(
             size.span(size.margin_key),
-            f"a margin of {mm(margin)} is more than {of}, so it would meet itself inside the shade",
-            f"at most {mm(max(enough, 0.0))}",
+            message(
+                "a margin of {margin} is more than {of}, so it would meet itself inside the shade",
+                margin=mm(margin),
+                of=of,
+            ),
+            message("at most {most}", most=mm(max(enough, 0.0))),
             fix,
         )
 
@@ -71,18 +98,26 @@ def judge_binding(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
     if width < least - NOISE:
         yield Fault(
             size.span("braid.width"),
-            f"a binding of {mm(width)} does not hide a wire of {mm(shade.wire)}",
-            f"at least {mm(least)}: over the rim, and down both sides as deep as the wire",
-            f"write width: {mm(least)} or more",
+            message(
+                "a binding of {width} does not hide a wire of {wire}", width=mm(width), wire=mm(shade.wire)
+            ),
+            message(
+                "at least {least}: over the rim, and down both sides as deep as the wire", least=mm(least)
+            ),
+            message("write {text} or more", text=f"width: {mm(least)}"),
         )
         return
     most = round_down(shade.height)
     if width > most + NOISE:
         yield Fault(
             size.span("braid.width"),
-            f"two bindings of {mm(width)} leave nothing to see of a shade {mm(shade.height)} high",
-            f"at most {mm(most)}",
-            f"write width: {mm(least)} or a little more",
+            message(
+                "two bindings of {width} leave nothing to see of a shade {height} high",
+                width=mm(width),
+                height=mm(shade.height),
+            ),
+            message("at most {most}", most=mm(most)),
+            message("write {text} or a little more", text=f"width: {mm(least)}"),
         )
 
 
@@ -95,19 +130,30 @@ def judge_overlap(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
     if overlap < size.tape.width + 1 - NOISE:
         yield Fault(
             size.span("panel.overlap"),
-            f"a seam overlap of {mm(overlap)} has no room for tape of {mm(size.tape.width)}",
-            f"at least {mm(least)}, the tape's width and 1 mm",
-            f"write overlap: {mm(least)}, or use narrower tape",
+            message(
+                "a seam overlap of {overlap} has no room for tape of {width}",
+                overlap=mm(overlap),
+                width=mm(size.tape.width),
+            ),
+            message("at least {least}, the tape's width and 1 mm", least=mm(least)),
+            message("write {text}, or use narrower tape", text=f"overlap: {mm(least)}"),
         )
     half = min(shade.rim(end).length for end in ENDS) / shade.panels / 2
-    ring = "narrow ring" if shade.tapered else "ring"
     if overlap >= half - NOISE:
-        of = "half the length of a panel" if shade.panels > 1 else f"half round the {ring}"
+        wrong = message("a seam overlap of {overlap} goes half round the ring or more", overlap=mm(overlap))
+        if shade.panels > 1:
+            wrong = message(
+                "a seam overlap of {overlap} goes half the length of a panel or more", overlap=mm(overlap)
+            )
+        elif shade.tapered:
+            wrong = message(
+                "a seam overlap of {overlap} goes half round the narrow ring or more", overlap=mm(overlap)
+            )
         yield Fault(
             size.span("panel.overlap"),
-            f"a seam overlap of {mm(overlap)} goes {of} or more",
-            f"less than {mm(half)}",
-            f"write overlap: {mm(least)}",
+            wrong,
+            message("less than {limit}", limit=mm(half)),
+            message("write {text}", text=f"overlap: {mm(least)}"),
         )
 
 
@@ -116,34 +162,46 @@ def judge_hem(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fa
     if size.seam.finish == "hem" and size.seam.hem <= 0:
         yield Fault(
             size.span("seam.hem"),
-            "the seam is to be hemmed, but the hem has no width",
-            "more than 0",
-            "write hem: 12 mm, or finish: raw",
+            message("the seam is to be hemmed, but the hem has no width"),
+            message("more than 0"),
+            message("write {text}, or {other}", text="hem: 12 mm", other="finish: raw"),
         )
     inset = practice("tape_inset")
     least = round_up(size.tape.width + inset, 0.5)
     if size.seam.finish == "hem" and 0 < size.seam.hem < size.tape.width + inset - NOISE:
         yield Fault(
             size.span("seam.hem"),
-            f"a hem of {mm(size.seam.hem)} is narrower than the seam tape that is to hold it, "
-            f"{mm(size.tape.width)}",
-            f"at least {mm(least)}, the tape and {mm(inset)} to the fold",
-            f"write hem: {mm(least)} or more, or use narrower tape",
+            message(
+                "a hem of {hem} is narrower than the seam tape that is to hold it, {width}",
+                hem=mm(size.seam.hem),
+                width=mm(size.tape.width),
+            ),
+            message("at least {least}, the tape and {inset} to the fold", least=mm(least), inset=mm(inset)),
+            message("write {text} or more, or use narrower tape", text=f"hem: {mm(least)}"),
         )
 
 
 def judge_braid(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[Fault]:
     """Two braids, one at each rim, leave some of the cloth to be seen."""
     # Bindings, which stand where there is no margin, are judged by what shows of them.
-    height, name = (least_slant(shade), "slant") if shade.tapered else (shade.height, "height")
+    height, name = (
+        (least_slant(shade), dimension("slant")) if shade.tapered else (shade.height, dimension("height"))
+    )
     if size.braid is None or not shade.margin or 2 * size.braid.width < height - NOISE:
         return
     enough = round_down(height / 2 - 1)
     yield Fault(
         size.span("braid.width"),
-        f"two braids of {mm(size.braid.width)} cover the whole {name}, {mm(height)}",
-        f"less than {mm(height / 2)}",
-        f"write width: {mm(enough)} or less" if enough > 0 else "make the shade taller",
+        message(
+            "two braids of {width} cover the whole {name}, {height}",
+            width=mm(size.braid.width),
+            name=name,
+            height=mm(height),
+        ),
+        message("less than {limit}", limit=mm(height / 2)),
+        message("write {text} or less", text=f"width: {mm(enough)}")
+        if enough > 0
+        else message("make the shade taller"),
     )
 
 
@@ -153,8 +211,12 @@ def judge_tape(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[W
     if 0 < size.tape.width < reach - NOISE:
         yield Warning_(
             size.span("tape.width"),
-            f"tape of {mm(size.tape.width)} does not reach far enough round a wire of {mm(shade.wire)}; "
-            f"{mm(round_up(reach))} would",
+            message(
+                "tape of {width} does not reach far enough round a wire of {wire}; {reach} would",
+                width=mm(size.tape.width),
+                wire=mm(shade.wire),
+                reach=mm(round_up(reach)),
+            ),
         )
 
 
@@ -170,10 +232,7 @@ def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[F
     end = tightest_end(shade)
     radius = shade.rim(end).smallest_radius
     enough = round_up(_radius_at(STRAIN_LIMIT, shade.thickness))
-    of, dimensions = "", size.dimensions
-    if size.ends is not None:
-        dimensions = size.ends.at(end).dimensions
-        of = f" of the {end} ring"
+    dimensions = size.dimensions if size.ends is None else size.ends.at(end).dimensions
     key = "corner_radius" if "corner_radius" in dimensions else next(iter(dimensions))
     if size.ends is not None:
         key = f"{end}.{key}"
@@ -184,22 +243,37 @@ def judge_bend(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[F
     ):
         yield Fault(
             size.span(key),
-            f"corners of radius {mm(radius)}{of} are tighter than the panel can bend: from the rounder "
-            f"{other} ring it would have to bend towards a point",
-            f"a radius of at least {mm(enough)}, or corners at both rings so sharp that they are creased",
-            f"use a {end} ring with a radius of {mm(enough)} or more",
+            message(
+                "{ring}: corners of radius {radius} are tighter than the panel can bend: from the other, "
+                "rounder ring it would have to bend towards a point",
+                ring=end_ring(end),
+                radius=mm(radius),
+            ),
+            message(
+                "a radius of at least {enough}, or corners at both rings so sharp that they are creased",
+                enough=mm(enough),
+            ),
+            message("use a ring there with a radius of {enough} or more", enough=mm(enough)),
         )
         return
     if radius == 0:
-        text = (
-            f"the corners{of} are sharp: crease the panel at each one before rolling, and try it on an offcut"
+        text = message(
+            "the corners are sharp: crease the panel at each one before rolling, and try it on an offcut, or "
+            "use a radius of {enough} or more",
+            enough=mm(enough),
         )
     else:
-        text = (
-            f"the tightest bend{of}, of radius {mm(radius)}, stretches the panel by {plain(strain * 100)} %, "
-            f"more than about {plain(STRAIN_LIMIT * 100)} %, and it may crack: try it on an offcut"
+        text = message(
+            "the tightest bend, of radius {radius}, stretches the panel by {strain} %, more than about "
+            "{limit} %, and it may crack: try it on an offcut, or use a radius of {enough} or more",
+            radius=mm(radius),
+            strain=plain(strain * 100),
+            limit=plain(STRAIN_LIMIT * 100),
+            enough=mm(enough),
         )
-    yield Warning_(size.span(key), f"{text}, or use a radius of {mm(enough)} or more")
+    if size.ends is not None:
+        text = message("{ring}: {text}", ring=end_ring(end), text=text)
+    yield Warning_(size.span(key), text)
 
 
 def _radius_at(strain: float, thickness: float) -> float:

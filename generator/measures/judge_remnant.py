@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import Fault
+from generator.base.message import message, plural
 from generator.measures.blank import endless, held
 from generator.measures.cloth import cloth_cut, cloth_layout, wide_enough
 from generator.measures.laying import shortest
@@ -24,12 +25,25 @@ def judge_remnant(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterato
         return
     cut = cloth_cut(free, shade)
     needed = shortest(size.covering, cut, shade.panels, turns=not held(size))
-    pieces = f"{shade.panels} pieces" if shade.panels > 1 else "a piece"
-    enough = f"a cloth at least {mm(needed)} long" if needed is not None else "a larger cloth"
+    enough = (
+        message("a cloth at least {needed} long", needed=mm(needed))
+        if needed is not None
+        else message("a larger cloth")
+    )
     yield Fault(
         size.span("covering.length"),
-        f"the shade needs {pieces} of {mm(cut[0])} by {mm(cut[1])}, which the cloth of "
-        f"{mm(size.covering.width)} by {mm(length)} has not",
+        plural(
+            "the shade needs {count} pieces of {along} by {across}, which the cloth of {width} by {length} "
+            "has not",
+            "the shade needs a piece of {along} by {across}, which the cloth of {width} by {length} has not",
+            count=shade.panels,
+            along=mm(cut[0]),
+            across=mm(cut[1]),
+            width=mm(size.covering.width),
+            length=mm(length),
+        ),
         enough,
-        "use a larger cloth, or make the shade smaller: rimfold fit names the largest that a cloth makes",
+        message(
+            "use a larger cloth, or make the shade smaller: rimfold fit names the largest that a cloth makes"
+        ),
     )

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from generator.base.errors import Fault, Warning_
+from generator.base.message import message
 from generator.base.units import round_down, round_nearest
 from generator.measures.measure import Measures
 from generator.measures.practice import practice
@@ -13,7 +14,7 @@ from generator.measures.stations import seam_to_strut
 from generator.recipe.models import SizeRecipe
 from generator.shape.development import ENDS, End
 from generator.shape.outline import Outline
-from generator.shape.say import mm
+from generator.shape.say import end_ring, mm, ways
 from generator.shape.shade import Shade
 
 NOISE = 1e-6
@@ -27,14 +28,18 @@ def judge_seam_strut(size: SizeRecipe, shade: Shade, measures: Measures) -> Iter
         return
     midway = shade.rim(shade.fitter_end).length / (2 * len(shade.struts))
     if midway < needed:
-        fix = "use a ring with fewer struts, or a smaller overlap"
+        fix = message("use a ring with fewer struts, or a smaller overlap")
     else:
-        place = f"first_strut: {mm(round_nearest(midway))}"
-        fix = f"turn the ring so that the seam stands midway between two struts, and write {place}"
+        fix = message(
+            "turn the ring so that the seam stands midway between two struts, and write {text}",
+            text=f"first_strut: {mm(round_nearest(midway))}",
+        )
     yield Fault(
         size.span("ring.first_strut" if size.ring.first_strut is not None else "ring.struts"),
-        f"the seam stands on a strut: the nearest one is {mm(nearest)} from the seam mark",
-        f"at least {mm(needed)}, the overlap and the wire",
+        message(
+            "the seam stands on a strut: the nearest one is {nearest} from the seam mark", nearest=mm(nearest)
+        ),
+        message("at least {needed}, the overlap and the wire", needed=mm(needed)),
         fix,
     )
 
@@ -63,7 +68,6 @@ def _on_corner(size: SizeRecipe, shade: Shade, end: End) -> Iterator[Fault | War
     stands_off = over * math.sin(min(bend, math.pi / 2))
     if radius > 0:
         stands_off = min(stands_off, over * over / (2 * radius))
-    of = f" of the {end} ring" if shade.tapered else ""
     key = "corner_radius"
     if size.ends is not None:
         dimensions = size.ends.at(end).dimensions
@@ -71,21 +75,44 @@ def _on_corner(size: SizeRecipe, shade: Shade, end: End) -> Iterator[Fault | War
     else:
         dimensions = size.dimensions
     if stands_off <= step:
-        yield Warning_(
-            size.span(size.overlap_key),
-            f"the flat beyond the seam mark{of} is {mm(flat)} long, so {mm(over)} of the overlap lies over "
-            "the bend: press it there until it holds",
+        text = message(
+            "the flat beyond the seam mark is {flat} long, so {over} of the overlap lies over the bend: "
+            "press it there until it holds",
+            flat=mm(flat),
+            over=mm(over),
         )
+        if shade.tapered:
+            text = message(
+                "{ring}: the flat beyond the seam mark is {flat} long, so {over} of the overlap lies over "
+                "the bend: press it there until it holds",
+                ring=end_ring(end),
+                flat=mm(flat),
+                over=mm(over),
+            )
+        yield Warning_(size.span(size.overlap_key), text)
         return
     smaller = round_down(radius - over / math.tan(bend / 2)) if bend < math.pi else -1.0
-    fix = "make the ring larger"
+    fix = message("make the ring larger")
     if "corner_radius" in dimensions and smaller >= 0:
-        fix = f"use a corner radius of {mm(smaller)} or less, or {fix}"
+        fix = ways([message("use a corner radius of {smaller} or less", smaller=mm(smaller)), fix])
+    wrong = message(
+        "the seam stands on a corner: beyond its mark the side is flat for {flat}, and the overlap "
+        "is {overlap}",
+        flat=mm(flat),
+        overlap=mm(shade.overlap),
+    )
+    if shade.tapered:
+        wrong = message(
+            "{ring}: the seam stands on a corner: beyond its mark the side is flat for {flat}, and the "
+            "overlap is {overlap}",
+            ring=end_ring(end),
+            flat=mm(flat),
+            overlap=mm(shade.overlap),
+        )
     yield Fault(
         size.span(key if "corner_radius" in dimensions else size.overlap_key),
-        f"the seam stands on a corner{of}: beyond its mark the side is flat for {mm(flat)}, and the overlap "
-        f"is {mm(shade.overlap)}",
-        f"at least {mm(2 * shade.overlap)} of flat on the side that carries the seam",
+        wrong,
+        message("at least {needed} of flat on the side that carries the seam", needed=mm(2 * shade.overlap)),
         fix,
     )
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 
 from generator.base.errors import Fault, GeometryError, Warning_
+from generator.base.message import Message, joined, message
 from generator.measures.blank import held
 from generator.measures.cloth import cloth_cut, wide_enough
 from generator.measures.measure import Measures
@@ -14,7 +15,7 @@ from generator.recipe.ends import ENDS, End, Ends
 from generator.recipe.lengths import SMALLEST_SIZE
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade, outline_keys
-from generator.shape.say import mm, plain
+from generator.shape.say import dimension, mm, plain, ways
 from generator.shape.shade import TURN, Shade
 
 NOISE = 1e-6
@@ -29,14 +30,18 @@ def judge_sweep(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[
     assert size.ends is not None
     key = "height" if size.ends.slant is None else "slant"
     taller = _tallest_enough(size, key)
-    fix = "use rings whose sizes differ less"
+    fix = message("use rings whose sizes differ less")
     if taller is not None:
-        fix = f"write {key}: {mm(taller)} or more, or {fix}"
+        fix = ways([message("write {text} or more", text=f"{key}: {mm(taller)}"), fix])
     yield Fault(
         size.span(key),
-        f"the shade is so flat that its sheet turns through {plain(measures.exact('sweep'))}°: with the "
-        f"overlap of {mm(shade.overlap)} it meets its own start",
-        "a sheet that turns through less than 360° with its overlap and its margin",
+        message(
+            "the shade is so flat that its sheet turns through {angle}°: with the overlap of "
+            "{overlap} it meets its own start",
+            angle=plain(measures.exact("sweep")),
+            overlap=mm(shade.overlap),
+        ),
+        message("a sheet that turns through less than 360° with its overlap and its margin"),
         fix,
     )
 
@@ -47,9 +52,11 @@ def judge_moved_ring(size: SizeRecipe, shade: Shade, measures: Measures) -> Iter
         return
     yield Fault(
         size.span("shift"),
-        "the top ring is moved so far that the fitter's middle stands outside the other ring, or on it",
-        "a shade with room for a lamp straight above or below the fitter's middle",
-        "move the top ring less",
+        message(
+            "the top ring is moved so far that the fitter's middle stands outside the other ring, or on it"
+        ),
+        message("a shade with room for a lamp straight above or below the fitter's middle"),
+        message("move the top ring less"),
     )
 
 
@@ -59,8 +66,10 @@ def judge_rings_alike(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
         return
     yield Warning_(
         size.span("top"),
-        "both rings are alike, so the shade is straight, and the sheet speaks of a taper; write outline and "
-        "its sizes in place of bottom and top",
+        message(
+            "both rings are alike, so the shade is straight, and the sheet speaks of a taper; "
+            "write outline and its sizes in place of bottom and top"
+        ),
     )
 
 
@@ -92,15 +101,24 @@ def judge_grain(size: SizeRecipe, shade: Shade, measures: Measures) -> Iterator[
     if size.covering.repeat is not None and size.covering.repeat.around is not None:
         yield Warning_(
             size.span("covering.repeat.around"),
-            f"no repeat can match at the seam of a tapered shade: its rims, {low} and {high} round, take "
-            f"different numbers of repeats, and the rows lean {lean}° to either side at the seam; use a "
-            "plain cloth or a small scattered print, or let the seam face the wall",
+            message(
+                "no repeat can match at the seam of a tapered shade: its rims, {low} and {high} "
+                "round, take different numbers of repeats, and the rows lean {lean}° to either side "
+                "at the seam; use a plain cloth or a small scattered print, or let the seam face the "
+                "wall",
+                low=low,
+                high=high,
+                lean=lean,
+            ),
         )
     elif size.covering.direction == "one-way" and measures.exact("grain_lean") >= LEANS:
         yield Warning_(
             size.span("covering.direction"),
-            f"the print stands upright only opposite the seam; from there it leans more and more, up to "
-            f"{lean}° at the seam",
+            message(
+                "the print stands upright only opposite the seam; from there it leans more and more, "
+                "up to {lean}° at the seam",
+                lean=lean,
+            ),
         )
 
 
@@ -116,20 +134,35 @@ def judge_taper_cloth(size: SizeRecipe, shade: Shade, measures: Measures) -> Ite
     length, width = cloth_cut(size, shade)
     needed = length if held(size) else min(length, width)
     if held(size):
-        what = "a one-way print" if size.covering.direction == "one-way" else "a pattern with a repeat"
-        wrong = (
-            f"the curved panel needs {mm(length)} across the cloth, which has {mm(stock)} of usable width, "
-            f"and {what} cannot be turned"
+        wrong = message(
+            "the curved panel needs {length} across the cloth, which has {stock} of usable width, and a "
+            "pattern with a repeat cannot be turned",
+            length=mm(length),
+            stock=mm(stock),
         )
+        if size.covering.direction == "one-way":
+            wrong = message(
+                "the curved panel needs {length} across the cloth, which has {stock} of usable width, and a "
+                "one-way print cannot be turned",
+                length=mm(length),
+                stock=mm(stock),
+            )
     else:
-        wrong = f"the curved panel needs cloth of {mm(length)} by {mm(width)}, wider than it is either way"
-    ways = [*_smaller(size), f"use cloth with at least {mm(needed)} of usable width"]
+        wrong = message(
+            "the curved panel needs cloth of {length} by {width}, wider than it is either way",
+            length=mm(length),
+            width=mm(width),
+        )
+    wider = message("use cloth with at least {needed} of usable width", needed=mm(needed))
     yield Fault(
-        size.span("covering.width"), wrong, f"a panel of at most {mm(stock)} across", ", or ".join(ways)
+        size.span("covering.width"),
+        wrong,
+        message("a panel of at most {stock} across", stock=mm(stock)),
+        ways([*_smaller(size), wider]),
     )
 
 
-def _smaller(size: SizeRecipe) -> Iterator[str]:
+def _smaller(size: SizeRecipe) -> Iterator[Message]:
     """The largest shade of the same proportions that the cloth makes, its wide ring on whole mm."""
     now = leading_size(size)
 
@@ -151,15 +184,26 @@ def _smaller(size: SizeRecipe) -> Iterator[str]:
         return
     best = smaller(float(low))
     assert best.ends is not None
-    tall = f"slant {mm(best.ends.slant)}" if best.ends.slant is not None else f"height {mm(best.height)}"
-    rings = " over ".join(_told(end) for end in (best.ends.top, best.ends.bottom))
-    yield f"the largest shade of this shape that fits has rings of {rings} and a {tall}"
+    rings = {"top": _told(best.ends.top), "bottom": _told(best.ends.bottom)}
+    if best.ends.slant is not None:
+        yield message(
+            "the largest shade of this shape that fits has rings of {top} over {bottom} and a slant {slant}",
+            **rings,
+            slant=mm(best.ends.slant),
+        )
+    else:
+        yield message(
+            "the largest shade of this shape that fits has rings of {top} over {bottom} and a "
+            "height {height}",
+            **rings,
+            height=mm(best.height),
+        )
 
 
-def _told(end: End) -> str:
+def _told(end: End) -> Message:
     dimensions: Mapping[str, float] = end.dimensions
     names = [key for key in dimensions if key not in outline_keys()[end.outline].counts]
-    return ", ".join(f"{key.replace('_', ' ')} {mm(dimensions[key])}" for key in names)
+    return joined(joined([dimension(key), mm(dimensions[key])], " ") for key in names)
 
 
 def _halved(high: int, good: Callable[[float], bool]) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from starlette.applications import Starlette
@@ -19,8 +19,8 @@ from generator.page import bench, edit, start
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
 from generator.page.guard import BROKEN, Guard, TooLongError
 from generator.page.html import LANGUAGE, page, static_file
+from generator.page.printed import routes as print_routes
 from generator.page.prints import Prints
-from generator.page.prints import routes as print_routes
 
 YEAR = 365 * 24 * 3600
 
@@ -35,6 +35,7 @@ def application(
     app = Starlette(
         routes=[
             Route("/", start.cards),
+            Route("/shade/{name}/mark", start.mark),
             Route("/new", start.create, methods=["POST"]),
             Route("/sample/{name}", start.take_sample, methods=["POST"]),
             Route("/language", _language, methods=["POST"]),
@@ -84,7 +85,9 @@ async def _told(request: Request, error: Exception) -> Response:
         404 if isinstance(error, NotThereError) else 409 if isinstance(error, ChangedMeanwhileError) else 400
     )
     key = {404: "fault.no-recipe", 409: "stale"}.get(status, "")
-    return await _fault(request, status, key, "" if key else str(error))
+    return await _fault(
+        request, status, key, () if key else error.lines if isinstance(error, RimfoldError) else (str(error),)
+    )
 
 
 async def _missing(request: Request, error: Exception) -> Response:
@@ -104,7 +107,7 @@ async def _broken(request: Request, error: Exception) -> Response:
         return PlainTextResponse(BROKEN, status_code=500)
 
 
-async def _fault(request: Request, status: int, key: str, told: str = "") -> Response:
+async def _fault(request: Request, status: int, key: str, told: Sequence[str] = ()) -> Response:
     """A page that says what did not work: in the reader's language by its ``key``, or as it was ``told``."""
     values = {"key": key, "told": told}
     return await run_in_threadpool(lambda: page(request, "fault.html", values, status=status))

@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from generator.base.edition import Edition, Voice
 from generator.base.errors import RimfoldError, UsageError
+from generator.base.message import message
 from generator.base.units import round_nearest
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
@@ -117,7 +118,7 @@ def _run_sheet(request: Request) -> Response:
         plans = list({id(guest.work.plan): guest.work.plan for guest in roster.guests}.values())
         shown = {"run": run_view(_course(roster), plans, words), "told": (), "text_of": text_of}
     except RimfoldError as error:
-        shown = {"run": None, "told": tuple(str(error).splitlines()), "text_of": text_of}
+        shown = {"run": None, "told": error.lines, "text_of": text_of}
     return page(request, "run-sheet.html", shown)
 
 
@@ -144,9 +145,9 @@ async def what_if(request: Request) -> Response:
 
 def _what_if(request: Request, asked: Mapping[str, str]) -> Response:
     try:
-        return page(request, "what-if.html", {"end": _end(_roster(request), asked), "told": ""})
+        return page(request, "what-if.html", {"end": _end(_roster(request), asked), "told": ()})
     except RimfoldError as error:
-        return page(request, "what-if.html", {"end": None, "told": str(error)})
+        return page(request, "what-if.html", {"end": None, "told": error.lines})
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +199,7 @@ def _tab(request: Request, tab: str, shown: Shower, *, alone: bool) -> Response:
     except NotThereError:
         raise
     except RimfoldError as error:
-        values = {"told": tuple(str(error).splitlines()), "title": name, "sizes": []}
+        values = {"told": error.lines, "title": name, "sizes": []}
     values |= {"tab": tab, "name": name, "text_of": text_of, "size": request.query_params.get("size", "")}
     return page(request, f"{tab}.html", values)
 
@@ -211,7 +212,7 @@ def _roster(request: Request) -> Roster:
     """The class of a recipe. Raises UsageError for one without, and what ``examine`` raises."""
     roster = _examined(request, alone=False).roster
     if roster is None:
-        raise UsageError("this recipe has no class")
+        raise UsageError(message("this recipe has no class"))
     return roster
 
 

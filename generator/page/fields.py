@@ -9,11 +9,12 @@ from typing import Any, Literal
 
 from generator.base.assets import data_folder
 from generator.examine import outlines
-from generator.page.look import Place, values
+from generator.page.look import values
 from generator.plan.build import load_technique
 from generator.recipe.fields import LENGTH_PATTERN, SHIFTED_PATTERN
 from generator.recipe.read import house_file
 from generator.recipe.schema import json_schema
+from generator.recipe.walk import Place
 
 Sort = Literal["length", "choice", "truth", "count", "number", "text"]
 UNITS = ("mm", "cm", "m", "in")

@@ -13,20 +13,24 @@ from typing import Any, TypeVar, cast
 
 from generator.base.edition import Voice
 from generator.base.errors import UsageError
+from generator.base.message import message
 from generator.base.readings import Readings, hash_of, readings
 from generator.examine import Examined, examine
-from generator.page.look import Look, Said, accept, look
+from generator.page.look import Look, Said, accept, look, of_class
 from generator.press.publish import publish
 from generator.recipe.source import BYTE_LIMIT
 
 _NAME = re.compile(r"[A-Za-z0-9_-][A-Za-z0-9._-]{0,80}\.yaml")
 KEPT = 24
 """So many things are kept as they were worked out."""
+MARKS = 500
+"""Of so many recipes it is kept whether their class ends in time."""
 UNDO_LIMIT = 200
 """So many states of a recipe are kept to go back to."""
 
 
 T = TypeVar("T")
+_Kept = dict[tuple[object, ...], tuple[Any, Readings]]
 
 
 class NotThereError(UsageError):
@@ -57,7 +61,8 @@ class RecipeFolder:
     def __init__(self, folder: Path) -> None:
         self.folder = folder.resolve()
         self._past: dict[str, _Past] = {}
-        self._kept: dict[tuple[object, ...], tuple[Any, Readings]] = {}
+        self._kept: _Kept = {}
+        self._marks: _Kept = {}
         self._lock = RLock()
 
     def names(self) -> list[str]:
@@ -79,7 +84,7 @@ class RecipeFolder:
             name = f"{plain}.yaml" if number == 1 else f"{plain}-{number}.yaml"
             if not (self.folder / name).exists():
                 return name
-        raise UsageError(f"this folder holds too many recipes called {plain}")
+        raise UsageError(message("this folder holds too many recipes called {name}", name=plain))
 
     def read(self, name: str) -> State:
         """A recipe as it stands on the disk. Raises NotThereError; UsageError for a file that is no text."""
@@ -89,9 +94,11 @@ class RecipeFolder:
                 data = file.read(BYTE_LIMIT + 1)
             text = data.decode("utf-8")
         except (OSError, UnicodeDecodeError) as error:
-            raise UsageError(f"{name} cannot be read: {error}") from error
+            raise UsageError(
+                message("{name} cannot be read: {reason}", name=name, reason=str(error))
+            ) from error
         if len(data) > BYTE_LIMIT:
-            raise UsageError(f"{name} is too long for a recipe")
+            raise UsageError(message("{name} is too long for a recipe", name=name))
         return State(text, sha256(data).hexdigest())
 
     def examined(self, name: str, *, alone: bool = False) -> Examined:
@@ -118,29 +125,39 @@ class RecipeFolder:
         path = self.path(name)
         return self._once(("accept", name, text), lambda: accept(path, text)[1])
 
+    def of_class(self, name: str) -> str:
+        """Whether the class of a recipe is ``late`` or ``wrong``, for its card. Raises NotThereError."""
+        path, text = self.path(name), self.read(name).text
+        return self._once((name, text), lambda: of_class(path, text), self._marks, MARKS)
+
     def refused(self, name: str, text: str) -> tuple[Said, ...]:
         """What was told if this text was refused a moment ago; nothing is worked out."""
         found = self._kept.get(("accept", name, text))
         said: tuple[Said, ...] = found[0] if found and _holds(found[1]) else ()
         return said
 
-    def _once(self, key: tuple[object, ...], make: Callable[[], T]) -> T:
+    def _once(
+        self, key: tuple[object, ...], make: Callable[[], T], store: _Kept | None = None, most: int = KEPT
+    ) -> T:
         """What was made of something, as long as every file that was read for it is what it was."""
-        found = self._kept.get(key)
+        kept = self._kept if store is None else store
+        found = kept.get(key)
         if found is not None and _holds(found[1]):
             return cast("T", found[0])
         with readings() as read:
             made = make()
-        self._kept[key] = made, read
-        while len(self._kept) > KEPT:
-            self._kept.pop(next(iter(self._kept)), None)
+        kept[key] = made, read
+        while len(kept) > most:
+            kept.pop(next(iter(kept)), None)
         return made
 
     def create(self, name: str, text: str) -> State:
         """A new recipe. Raises UsageError where a file has that name already, WriteError."""
         with self._lock:
             if not _NAME.fullmatch(name) or (self.folder / name).exists():
-                raise UsageError(f"{name[:80]} cannot be written here; choose another name")
+                raise UsageError(
+                    message("{name} cannot be written here; choose another name", name=name[:80])
+                )
             publish(self.folder / name, text.encode())
             return self.read(name)
 

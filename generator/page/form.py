@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from generator.base.assets import languages
 from generator.page import round_trip
 from generator.page.fields import UNITS, Field, dimensions, heights, sections
-from generator.page.look import Place, root_of, values
+from generator.page.look import root_of, values
 from generator.recipe import nodes
+from generator.recipe.walk import Place
 
 SEPARATOR = "/"
 VALUE, UNIT, NAME, TICKED = "v", "u", "n", "l"

@@ -7,17 +7,19 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from generator.base.assets import data_folder, font_files, languages
 from generator.base.edition import REFERENCE, Voice
 from generator.page.fields import Field
+from generator.sheets.said import is_said_in, said_in
 from generator.sheets.wording import load_words
 
 LANGUAGE = "rimfold-language"
 """The cookie that says which language the reader has chosen."""
+_IN_ENGLISH = Markup('<span lang="en">{}</span>')
 
 
 @cache
@@ -87,6 +89,11 @@ def page(
         key = name.replace(" ", "-")
         return either((f"browser.class.of.{key}", f"tool.{key}"), name)
 
+    def in_words(text: str) -> Markup:
+        """A message in the reader's language, marked as English where that is all there is."""
+        said = said_in(text, voice.language)
+        return escape(said) if is_said_in(text, voice.language) else _IN_ENGLISH.format(said)
+
     text = (
         _environment()
         .get_template(template)
@@ -95,6 +102,8 @@ def page(
             choice_of=choice_of,
             called=called,
             place_of=place_of,
+            in_words=in_words,
+            worded=lambda text: said_in(text, voice.language),
             help=described,
             words=words,
             language=voice.language,

@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 from generator.base.edition import Voice
 from generator.base.errors import FigureError, InputError, RimfoldError
+from generator.base.message import Message
 from generator.base.spans import Span
 from generator.examine import Examined, examine
 from generator.figures.silhouette import silhouette
@@ -22,6 +23,7 @@ from generator.lesson.runs import outlook
 from generator.lesson.single import cost_of
 from generator.plan.work import Work
 from generator.recipe import nodes
+from generator.recipe.walk import Place, plain_values, spans
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.formatting import duration, money
 from generator.sheets.kinds.crib_sheet import five_numbers
@@ -30,16 +32,13 @@ from generator.sheets.wording import Catalogue, load_words
 TEXTS = 16
 """So many texts are kept as they were read."""
 
-Place = tuple[str, ...]
-"""Keys from the top of a recipe inwards; a place in a list is its number."""
-
 
 @dataclass(frozen=True, slots=True)
 class Said:
     """Something that a maker should know of a recipe, and the value that it is about."""
 
     place: Place
-    text: str
+    text: Message
     wrong: bool
     """Whether the recipe cannot be used so; else it is a warning."""
     line: int = 0
@@ -110,6 +109,18 @@ def accept(path: Path, text: str) -> tuple[Examined | None, tuple[Said, ...]]:
     return examined, ()
 
 
+def of_class(path: Path, text: str) -> str:
+    """What stands on a recipe's card of its class: ``late``, ``wrong``, or nothing.
+
+    Without what would help, which takes long: the recipe's own page says that.
+    """
+    try:
+        roster = examine(path, text).roster
+        return "late" if roster and not _in_time(roster) else ""
+    except RimfoldError:
+        return "wrong"
+
+
 def _in_time(roster: Roster) -> bool:
     """Whether eight classes of ten end in time."""
     return minutes_over(roster, outlook(roster.setup.lesson, roster.taught.seed)) <= NO_DELAY
@@ -145,8 +156,7 @@ def root_of(text: str) -> nodes.Node | None:
 @lru_cache(maxsize=TEXTS)
 def values(text: str) -> Mapping[Place, str]:
     """Every plain value of a text, as it is written there."""
-    plain = ((place, node) for place, node in _walk(root_of(text), ()) if isinstance(node, nodes.Scalar))
-    return MappingProxyType({place: node.text for place, node in plain})
+    return MappingProxyType(dict(plain_values(root_of(text))))
 
 
 def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
@@ -154,40 +164,14 @@ def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
     for fault in error.faults:
         own = fault.span.file in ("", str(path))
         place = place_of(text, path, fault.span) if own else ()
-        words = f"{fault.wrong}; expected {fault.expected}; {fault.fix}"
         line = fault.span.line if own and not place else 0
-        found.append(Said(place, words if own else str(fault), wrong=True, line=line))
+        found.append(Said(place, fault.said if own else fault.line, wrong=True, line=line))
     return tuple(dict.fromkeys(found))
 
 
 def _places(text: str, path: Path) -> Iterator[tuple[Place, Span]]:
     """Every value with the places of its key and of itself, in reading order."""
-    root = nodes.parse_document(text, str(path)).root
-    found = [(place, node.span) for place, node in _walk(root, ()) if place]
-    found += [(place, span) for place, span in _keys(root, ())]
-    return iter(sorted(found, key=lambda each: each[1].order))
-
-
-def _walk(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, nodes.Node]]:
-    if node is None:
-        return
-    yield inside, node
-    if isinstance(node, nodes.Mapping):
-        for entry in node:
-            yield from _walk(entry.node, (*inside, entry.key))
-    elif isinstance(node, nodes.Sequence):
-        for at, item in enumerate(node.items):
-            yield from _walk(item, (*inside, str(at)))
-
-
-def _keys(node: nodes.Node | None, inside: Place) -> Iterator[tuple[Place, Span]]:
-    if isinstance(node, nodes.Mapping):
-        for entry in node:
-            yield (*inside, entry.key), entry.key_span
-            yield from _keys(entry.node, (*inside, entry.key))
-    elif isinstance(node, nodes.Sequence):
-        for at, item in enumerate(node.items):
-            yield from _keys(item, (*inside, str(at)))
+    return iter(sorted(spans(nodes.parse_document(text, str(path)).root), key=lambda each: each[1].order))
 
 
 def _picture(work: Work, words: Catalogue) -> str:

@@ -10,8 +10,9 @@ from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.util import load_yaml_guess_indent
 
-from generator.page.look import Place, values
+from generator.page.look import values
 from generator.recipe.draft import written
+from generator.recipe.walk import Place
 
 LISTS = ("ages", "people", "tables")
 """Keys under which entries have numbers, not names."""

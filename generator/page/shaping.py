@@ -8,8 +8,9 @@ from collections.abc import Callable, Mapping
 from generator.examine import outlines
 from generator.page import round_trip
 from generator.page.form import ENDS, size_names, split
-from generator.page.look import Place, values
+from generator.page.look import values
 from generator.page.shapes import usual
+from generator.recipe.walk import Place
 
 _MEASURED = re.compile(r"[0-9]+(x[0-9]+)?")
 """A size that is called after how wide it is, in centimetres."""

@@ -32,6 +32,8 @@ class RecipeCard:
     """What is wrong with it."""
     line: int = 0
     """In which line; 0: nowhere in particular."""
+    taught: bool = False
+    """Whether it has a class: whether that ends in time is asked for when the page is shown."""
 
 
 def recipes_of(request: Request) -> RecipeFolder:
@@ -45,15 +47,13 @@ def card_of(name: str, text: str, folder: RecipeFolder) -> RecipeCard:
     """A recipe's card, whatever its text holds."""
     try:
         recipe = parse_recipe(text, folder.folder / name, outlines())
-        return RecipeCard(
-            name, recipe.title, tuple(size.name for size in recipe.sizes), small_picture(recipe.sizes[0])
-        )
+        sizes, taught = tuple(size.name for size in recipe.sizes), recipe.taught is not None
+        return RecipeCard(name, recipe.title, sizes, small_picture(recipe.sizes[0]), taught=taught)
     except InputError as error:
         first = error.faults[0]
-        wrong = f"{first.wrong}; expected {first.expected}; {first.fix}"
-        return RecipeCard(name, name.removesuffix(".yaml"), (), "", wrong, first.span.line)
+        return RecipeCard(name, name.removesuffix(".yaml"), (), "", first.said, first.span.line)
     except RimfoldError as error:
-        return RecipeCard(name, name.removesuffix(".yaml"), (), "", str(error).splitlines()[0])
+        return RecipeCard(name, name.removesuffix(".yaml"), (), "", error.lines[0])
 
 
 async def cards(request: Request) -> Response:
@@ -78,7 +78,17 @@ def _card(folder: RecipeFolder, name: str) -> RecipeCard:
     try:
         return card_of(name, folder.read(name).text, folder)
     except RimfoldError as error:
-        return RecipeCard(name, name.removesuffix(".yaml"), (), "", str(error))
+        return RecipeCard(name, name.removesuffix(".yaml"), (), "", error.lines[0])
+
+
+async def mark(request: Request) -> Response:
+    """GET /shade/NAME/mark: what a card says of a class that ends late or cannot be held; else nothing."""
+    return await run_in_threadpool(_mark, request)
+
+
+def _mark(request: Request) -> Response:
+    said = recipes_of(request).of_class(str(request.path_params["name"]))
+    return page(request, "mark.html", {"said": said}) if said else Response(status_code=204)
 
 
 async def create(request: Request) -> Response:

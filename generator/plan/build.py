@@ -10,6 +10,7 @@ from typing import Any
 
 from generator.base.assets import data_folder
 from generator.base.errors import Fault, TechniqueError
+from generator.base.message import message
 from generator.base.spans import Span
 from generator.base.units import round_nearest
 from generator.measures.measure import Measures
@@ -37,7 +38,7 @@ def load_technique(name: str, beside: Path | None = None, asked: Span | None = N
     ``name`` is a name in ``recipes/techniques`` or the path of a ``.yaml`` file, relative to the folder
     ``beside``; ``asked`` is the place that asks for it. Raises TechniqueError with all faults of the file.
     """
-    path = find_file(name, "techniques", "technique", beside or Path(), asked or Span(name, 1, 1))
+    path = find_file(name, "techniques", message("technique"), beside or Path(), asked or Span(name, 1, 1))
     if isinstance(path, Fault):
         raise TechniqueError([path])
     technique = read_technique(path, path.stem if NAME.fullmatch(path.stem) else "technique")
@@ -141,9 +142,9 @@ def order_of(tasks: Sequence[Task], stages: Sequence[str], technique: Technique)
             [
                 Fault(
                     first.span,
-                    "what must follow at once cannot in any order, here or at a later task",
-                    "tasks that are ready when they must follow",
-                    "let the task that follows need only what is there by then",
+                    message("what must follow at once cannot in any order, here or at a later task"),
+                    message("tasks that are ready when they must follow"),
+                    message("let the task that follows need only what is there by then"),
                 )
             ]
         )
@@ -180,7 +181,9 @@ def _minutes_of(entry: TaskEntry, values: Mapping[str, Any]) -> Minutes:
     first, practised = (often * float(e.value(single)) for e in (entry.first_time, entry.practised))
     if min(first, practised) < 0:
         raise ExpressionError(
-            f"{entry.id} takes less than no time", "minutes from 0 up", "change its minutes"
+            message("{id} takes less than no time", id=entry.id),
+            message("minutes from 0 up"),
+            message("change its minutes"),
         )
     return Minutes(first, practised)
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, product
 
+from generator.base.message import Message, message, together
 from generator.base.spans import Span
 from generator.plan.expressions import Expression
 from generator.plan.facts import domain
@@ -67,21 +68,21 @@ def too_many(technique: Technique, faults: Faults) -> None:
     span = max(asked, key=lambda one: one[0])[1]
     faults.add(
         span,
-        "the conditions here and elsewhere hold in more different cases than can be tried",
-        "conditions that ask for a few things each",
-        "ask for fewer things in each when, or make two techniques",
+        message("the conditions here and elsewhere hold in more different cases than can be tried"),
+        message("conditions that ask for a few things each"),
+        message("ask for fewer things in each when, or make two techniques"),
     )
 
 
-def in_words(facts: Facts) -> str:
-    """A combination of condition values for a message; empty if nothing depends on anything."""
-    parts = []
-    for name, value in facts.items():
-        told = (
-            {True: "true", False: "false"}.get(value, str(value)) if isinstance(value, bool) else str(value)
+def where(said: Message, facts: Facts) -> Message:
+    """What holds for a combination of condition values; as it is if nothing depends on anything."""
+    parts = [
+        message(
+            "{name} is {text}", name=name, text=str(value).lower() if isinstance(value, bool) else str(value)
         )
-        parts.append(f"{name} is {told}")
-    return f" where {' and '.join(parts)}" if parts else ""
+        for name, value in facts.items()
+    ]
+    return message("{text} where {facts}", text=said, facts=together(parts)) if parts else said
 
 
 def check(technique: Technique) -> Faults:
@@ -116,29 +117,39 @@ def _check_names(technique: Technique, faults: Faults) -> None:
     for task in technique.tasks:
         used.add(task.stage.name)
         if task.stage.name not in known["stage"]:
-            faults.unknown(task.stage.span, "stage", task.stage.name, known["stage"])
-        for noun, items in (
-            ("face", (task.face,) if task.face else ()),
-            ("place", (task.place,) if task.place else ()),
-            ("tool", task.tools),
-            ("consumable", task.consumables),
-            ("caution", task.cautions),
+            faults.unknown(task.stage.span, message("stage"), task.stage.name, known["stage"])
+        for kind, noun, items in (
+            ("face", message("face"), (task.face,) if task.face else ()),
+            ("place", message("place"), (task.place,) if task.place else ()),
+            ("tool", message("tool"), task.tools),
+            ("consumable", message("consumable"), task.consumables),
+            ("caution", message("caution"), task.cautions),
         ):
             for item in items:
-                if item.name not in known[noun]:
-                    faults.unknown(item.span, noun, item.name, known[noun])
+                if item.name not in known[kind]:
+                    faults.unknown(item.span, noun, item.name, known[kind])
     for stage in technique.stages:
         if stage.id not in used:
-            faults.add(stage.span, f"no task is in the stage {stage.id}", "a task in it", "remove the stage")
+            faults.add(
+                stage.span,
+                message("no task is in the stage {id}", id=stage.id),
+                message("a task in it"),
+                message("remove the stage"),
+            )
     for noun, listed, of in (
-        ("tool", technique.tools, [t.tools for t in technique.tasks]),
-        ("consumable", technique.consumables, [t.consumables for t in technique.tasks]),
-        ("caution", technique.cautions, [t.cautions for t in technique.tasks]),
+        (message("tool"), technique.tools, [t.tools for t in technique.tasks]),
+        (message("consumable"), technique.consumables, [t.consumables for t in technique.tasks]),
+        (message("caution"), technique.cautions, [t.cautions for t in technique.tasks]),
     ):
         needed = {item.name for items in of for item in items}
         for item in listed:
             if item.name not in needed:
-                faults.add(item.span, f"no task uses the {noun} {item.name}", "a task with it", "remove it")
+                faults.add(
+                    item.span,
+                    message("no task uses the {noun} {name}", noun=noun, name=item.name),
+                    message("a task with it"),
+                    message("remove it"),
+                )
 
 
 def _set(items: Iterable[Item]) -> set[str]:
@@ -149,14 +160,25 @@ def _check_twice(technique: Technique, faults: Faults) -> None:
     """One name for one task; one place for one stage, unless conditions exclude each other."""
     for first, second in combinations(technique.tasks, 2):
         if first.id == second.id:
-            wrong = f"the task {first.id} stands here a second time (first in line {first.span.line})"
-            faults.add(second.span, wrong, "each task once", "give one of the two another id")
+            wrong = message(
+                "the task {id} stands here a second time (first in line {line})",
+                id=first.id,
+                line=first.span.line,
+            )
+            faults.add(
+                second.span, wrong, message("each task once"), message("give one of the two another id")
+            )
     for one, other in combinations(technique.stages, 2):
         if one.id == other.id:
             for facts in combinations_of((one.when, other.when), faults):
                 if one.holds(facts) and other.holds(facts):
-                    wrong = f"the stage {one.id} stands in two places{in_words(facts)}"
-                    faults.add(other.span, wrong, "one place", "make the conditions exclude each other")
+                    wrong = where(message("the stage {id} stands in two places", id=one.id), facts)
+                    faults.add(
+                        other.span,
+                        wrong,
+                        message("one place"),
+                        message("make the conditions exclude each other"),
+                    )
                     break
     for task in technique.tasks:
         places = [stage for stage in technique.stages if stage.id == task.stage.name]
@@ -164,8 +186,13 @@ def _check_twice(technique: Technique, faults: Faults) -> None:
             combinations_of((task.when, *(stage.when for stage in places)), faults) if places else ()
         ):
             if task.holds(facts) and not any(stage.holds(facts) for stage in places):
-                wrong = f"the task {task.id} has no stage{in_words(facts)}"
-                faults.add(task.stage.span, wrong, "a stage for every recipe", "add a place for the stage")
+                wrong = where(message("the task {id} has no stage", id=task.id), facts)
+                faults.add(
+                    task.stage.span,
+                    wrong,
+                    message("a stage for every recipe"),
+                    message("add a place for the stage"),
+                )
                 break
 
 
@@ -175,16 +202,26 @@ def _check_givers(technique: Technique, givers: dict[str, list[Giver]], faults: 
         if name in materials:
             faults.add(
                 several[0].item.span,
-                f"“{name}” is among the materials and given by {several[0].task.id}",
-                "one giver",
-                "remove one of the two",
+                message(
+                    "“{name}” is among the materials and given by {id}", name=name, id=several[0].task.id
+                ),
+                message("one giver"),
+                message("remove one of the two"),
             )
         for one, other in combinations(several, 2):
             for facts in combinations_of((*one.conditions, *other.conditions), faults):
                 if one.holds(facts) and other.holds(facts):
-                    wrong = f"{one.task.id} and {other.task.id} both give “{name}”{in_words(facts)}"
-                    fix = "make their conditions exclude each other, or name two results"
-                    faults.add(other.item.span, wrong, "one giver", fix)
+                    wrong = where(
+                        message(
+                            "{id} and {other} both give “{name}”",
+                            id=one.task.id,
+                            other=other.task.id,
+                            name=name,
+                        ),
+                        facts,
+                    )
+                    fix = message("make their conditions exclude each other, or name two results")
+                    faults.add(other.item.span, wrong, message("one giver"), fix)
                     break
 
 
@@ -196,16 +233,25 @@ def _check_needs(technique: Technique, givers: dict[str, list[Giver]], faults: F
             if item.name in materials:
                 continue
             if item.name not in known:
-                faults.unknown(item.span, "result or material", item.name, known)
+                faults.unknown(item.span, message("result or material"), item.name, known)
                 continue
             several = givers[item.name]
             conditions = (task.when, item.when, *(c for giver in several for c in giver.conditions))
             for facts in combinations_of(conditions, faults):
                 wanted = task.holds(facts) and item.holds(facts)
                 if wanted and not any(giver.holds(facts) for giver in several):
-                    wrong = f"nothing gives “{item.name}”, which {task.id} needs{in_words(facts)}"
-                    fix = "let another task give it then, or make the need depend on the same condition"
-                    faults.add(item.span, wrong, "a task that gives it", fix)
+                    wrong = where(
+                        message(
+                            "nothing gives “{name}”, which {id} needs",
+                            name=item.name,
+                            id=task.id,
+                        ),
+                        facts,
+                    )
+                    fix = message(
+                        "let another task give it then, or make the need depend on the same condition"
+                    )
+                    faults.add(item.span, wrong, message("a task that gives it"), fix)
                     break
 
 
@@ -214,16 +260,18 @@ def _check_uses(technique: Technique, givers: dict[str, list[Giver]], faults: Fa
     finish = _set(technique.finish)
     for name, several in givers.items():
         if name not in needed and name not in finish:
-            wrong = f"nobody uses “{name}”, which {several[0].task.id} gives"
-            fix = "let a task need it, or add it to finish"
-            faults.add(several[0].item.span, wrong, "a task that needs it", fix)
+            wrong = message("nobody uses “{name}”, which {id} gives", name=name, id=several[0].task.id)
+            fix = message("let a task need it, or add it to finish")
+            faults.add(several[0].item.span, wrong, message("a task that needs it"), fix)
     for item in technique.finish:
         if item.name not in givers:
-            faults.unknown(item.span, "result", item.name, set(givers))
+            faults.unknown(item.span, message("result"), item.name, set(givers))
     for item in technique.materials:
         if item.name not in needed:
-            wrong = f"nobody uses the material “{item.name}”"
-            faults.add(item.span, wrong, "a task that needs it", "remove it, or let a task need it")
+            wrong = message("nobody uses the material “{name}”", name=item.name)
+            faults.add(
+                item.span, wrong, message("a task that needs it"), message("remove it, or let a task need it")
+            )
 
 
 def _check_mending(technique: Technique, faults: Faults) -> None:
@@ -233,11 +281,13 @@ def _check_mending(technique: Technique, faults: Faults) -> None:
             if item.name in MOMENTS:
                 continue
             if item.name not in by_id:
-                faults.unknown(item.span, "task or moment", item.name, {*by_id, *MOMENTS})
+                faults.unknown(item.span, message("task or moment"), item.name, {*by_id, *MOMENTS})
                 continue
             other = by_id[item.name]
             for facts in combinations_of((task.when, other.when), faults):
                 if task.holds(facts) and not other.holds(facts):
-                    wrong = f"there is no task {other.id} to mend before{in_words(facts)}"
-                    faults.add(item.span, wrong, "a task of every such recipe", "name another task")
+                    wrong = where(message("there is no task {id} to mend before", id=other.id), facts)
+                    faults.add(
+                        item.span, wrong, message("a task of every such recipe"), message("name another task")
+                    )
                     break

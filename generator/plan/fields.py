@@ -7,13 +7,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.base.errors import FAULT_LIMIT, Fault, InputError, nearest
+from generator.base.message import Message, joined, message
 from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, Kind, parse
 from generator.plan.facts import condition_kinds, condition_texts
 from generator.plan.technique import NAME, Item
 from generator.recipe import nodes
 
-_A_NAME = "at most 60 small letters, digits and hyphens, beginning with a letter"
+_A_NAME = message("at most 60 small letters, digits and hyphens, beginning with a letter")
 
 WORDS_LIMIT = 80
 """How many characters the name of a result or a material may have; it is read in sentences."""
@@ -30,28 +31,36 @@ class Faults:
     tried: int = 0
     """How many cases its conditions have been tried in so far."""
 
-    def add(self, span: Span, wrong: str, expected: str, fix: str) -> None:
+    def add(self, span: Span, wrong: Message, expected: Message, fix: Message) -> None:
         """Note one fault."""
         if len(self.found) < FAULT_LIMIT:
             self.found.append(Fault(span, wrong, expected, fix))
 
-    def unknown(self, span: Span, noun: str, name: str, known: Collection[str]) -> None:
+    def unknown(self, span: Span, noun: Message, name: str, known: Collection[str]) -> None:
         """Note a name that nothing has, with the closest that something has."""
         close = nearest(name, sorted(known))
-        fix = f"did you mean “{close}”?" if close else f"use one of: {', '.join(sorted(known)) or 'none yet'}"
-        self.add(span, f"there is no {noun} “{name}”", f"a known {noun}", fix)
+        fix = message("use one of: {names}", names=", ".join(sorted(known)) or message("none yet"))
+        if close:
+            fix = message("did you mean {text}?", text=message("“{text}”", text=close))
+        wrong = message("there is no {noun} {name}", noun=noun, name=message("“{text}”", text=name))
+        self.add(span, wrong, message("a known {noun}", noun=noun), fix)
 
 
 class Fields:
     """The fields of one mapping. Reads each at most once; whatever is left over is an unknown key."""
 
-    def __init__(self, node: nodes.Node, what: str, faults: Faults) -> None:
+    def __init__(self, node: nodes.Node, what: Message, faults: Faults) -> None:
         self.span, self.what, self.faults = node.span, what, faults
         self.entries: dict[str, nodes.Entry] = {}
         if isinstance(node, nodes.Mapping):
             self.entries = {entry.key: entry for entry in node}
         elif not isinstance(node, nodes.Hole):
-            faults.add(node.span, f"{what} is not a section", "keys with values", "write key: value lines")
+            faults.add(
+                node.span,
+                message("{what} is not a section", what=what),
+                message("keys with values"),
+                message("write key: value lines"),
+            )
         self.known: list[str] = []
 
     def finish(self) -> None:
@@ -59,9 +68,11 @@ class Fields:
         for key, entry in self.entries.items():
             if key not in self.known:
                 close = nearest(key, self.known)
-                fix = f"did you mean {close}?" if close else "remove it"
-                wrong = f"{self.what} has no key “{key[:40]}”"
-                self.faults.add(entry.key_span, wrong, f"one of {', '.join(self.known)}", fix)
+                fix = message("did you mean {text}?", text=close) if close else message("remove it")
+                wrong = message("{what} has no key “{key}”", what=self.what, key=key[:40])
+                self.faults.add(
+                    entry.key_span, wrong, message("one of {names}", names=", ".join(self.known)), fix
+                )
 
     def node(self, key: str) -> nodes.Node | None:
         """The value of a key, or None."""
@@ -74,7 +85,12 @@ class Fields:
 
     def missing(self, key: str) -> None:
         """Note that a key is needed."""
-        self.faults.add(self.span, f"{self.what} has no {key}", f"the key {key}", f"add {key}:")
+        self.faults.add(
+            self.span,
+            message("{section} has no {key}", section=self.what, key=key),
+            message("the key {key}", key=key),
+            message("add {text}", text=f"{key}:"),
+        )
 
     def text(self, key: str, default: str | None = None) -> str | None:
         """A plain text."""
@@ -84,7 +100,12 @@ class Fields:
         if isinstance(node, nodes.Scalar):
             return node.text
         if not isinstance(node, nodes.Hole):
-            self.faults.add(node.span, f"{key} is not one value", "one value", f"write {key}: value")
+            self.faults.add(
+                node.span,
+                message("{key} is not one value", key=key),
+                message("one value"),
+                message("write {text}", text=message("{key}: value", key=key)),
+            )
         return default
 
     def name(self, key: str, default: str | None = None) -> str | None:
@@ -95,9 +116,9 @@ class Fields:
         if not NAME.fullmatch(text):
             self.faults.add(
                 self.entries[key].node.span,
-                f"“{text[:40]}” cannot be a name",
+                message("“{text}” cannot be a name", text=text[:40]),
                 _A_NAME,
-                "write it so",
+                message("write it so"),
             )
         return text
 
@@ -111,7 +132,12 @@ class Fields:
         text = self.text(key)
         if text not in (None, "true", "false"):
             span = self.entries[key].node.span
-            self.faults.add(span, f"{key} is neither true nor false", "true or false", "write one of them")
+            self.faults.add(
+                span,
+                message("{text} is neither true nor false", text=key),
+                message("true or false"),
+                message("write one of them"),
+            )
         return text == "true"
 
     def choice(self, key: str, values: Collection[str], default: str | None = None) -> str | None:
@@ -121,8 +147,10 @@ class Fields:
             return default
         if text not in values:
             span, close = self.entries[key].node.span, nearest(text, values)
-            fix = f"did you mean {close}?" if close else "write one of these"
-            self.faults.add(span, f"{key} cannot be “{text[:40]}”", ", ".join(values), fix)
+            fix = message("did you mean {text}?", text=close) if close else message("write one of these")
+            self.faults.add(
+                span, message("{key} cannot be “{text}”", key=key, text=text[:40]), joined(values), fix
+            )
             return default
         return text
 
@@ -134,7 +162,10 @@ class Fields:
         if not isinstance(node, nodes.Scalar):
             if not isinstance(node, nodes.Hole):
                 self.faults.add(
-                    node.span, f"{key} is not one expression", "one expression", "write it in a line"
+                    node.span,
+                    message("{key} is not one expression", key=key),
+                    message("one expression"),
+                    message("write it in a line"),
                 )
             return None
         try:
@@ -158,8 +189,13 @@ class Fields:
             return ()
         parts = node.items if isinstance(node, nodes.Sequence) else (node,)
         if len(parts) > ITEM_LIMIT:
-            wrong = f"{len(parts)} names stand in {key}"
-            self.faults.add(parts[ITEM_LIMIT].span, wrong, f"at most {ITEM_LIMIT}", "leave some out")
+            wrong = message("{count} names stand in {key}", count=len(parts), key=key)
+            self.faults.add(
+                parts[ITEM_LIMIT].span,
+                wrong,
+                message("at most {most}", most=ITEM_LIMIT),
+                message("leave some out"),
+            )
             return ()
         found: list[Item] = []
         for part in parts:
@@ -167,19 +203,24 @@ class Fields:
             if item is None:
                 continue
             if len(item.name) > WORDS_LIMIT:
-                wrong = f"a name of {len(item.name)} characters stands in {key}"
-                self.faults.add(item.span, wrong, f"at most {WORDS_LIMIT} characters", "shorten it")
+                wrong = message("a name of {count} characters stands in {key}", count=len(item.name), key=key)
+                self.faults.add(
+                    item.span,
+                    wrong,
+                    message("at most {most} characters", most=WORDS_LIMIT),
+                    message("shorten it"),
+                )
                 continue
             if strict and not NAME.fullmatch(item.name):
                 self.faults.add(
                     item.span,
-                    f"“{item.name[:40]}” cannot be a name",
+                    message("“{text}” cannot be a name", text=item.name[:40]),
                     _A_NAME,
-                    "write it so",
+                    message("write it so"),
                 )
             if once and any((other.name, other.when) == (item.name, item.when) for other in found):
-                wrong = f"“{item.name}” stands twice in {key}"
-                self.faults.add(item.span, wrong, "each name once", "remove one of the two")
+                wrong = message("“{name}” stands twice in {key}", name=item.name, key=key)
+                self.faults.add(item.span, wrong, message("each name once"), message("remove one of the two"))
                 continue
             found.append(item)
         return tuple(found)
@@ -191,20 +232,22 @@ class Fields:
         if isinstance(node, nodes.Scalar) and not node.empty:
             return Item(node.text, node.span)
         if isinstance(node, nodes.Mapping):
-            fields = Fields(node, f"an entry of {key}", self.faults)
+            fields = Fields(node, message("an entry of {key}", key=key), self.faults)
             name, when = fields.text("what"), fields.condition()
             fields.finish()
             if name is None:
                 fields.missing("what")
                 return None
             return Item(name, node.span, when)
-        expected = "a name, or {what: name, when: condition}"
-        self.faults.add(node.span, f"an entry of {key} is not a name", expected, "write a name")
+        expected = message("a name, or {text}", text="{what: name, when: condition}")
+        self.faults.add(
+            node.span, message("an entry of {key} is not a name", key=key), expected, message("write a name")
+        )
         return None
 
 
 def open_list(
-    path: Path, what: str, key: str, sample: str, error: type[InputError]
+    path: Path, what: Message, key: str, sample: str, error: type[InputError]
 ) -> tuple[nodes.Document, Fields]:
     """A file that stands beside recipes, and its fields, which collect its faults.
 
@@ -212,11 +255,21 @@ def open_list(
     ``error`` for a file that cannot be read or is no such thing.
     """
     document = nodes.read_document(path, what)
-    noun, version = what.removeprefix("a "), f"{key}: 1"
+    version = f"{key}: 1"
     if not isinstance(document.root, nodes.Mapping) or document.faults:
-        none = Fault(Span(document.file, 1, 1), f"this is no {noun}", version, f"begin from {sample}")
+        none = Fault(
+            Span(document.file, 1, 1),
+            message("this is not {what}", what=what),
+            joined([version]),
+            message("begin from {sample}", sample=sample),
+        )
         raise error(document.faults or [none])
     top = Fields(document.root, what, Faults())
     if top.text(key) != "1":
-        top.faults.add(top.span, f"this file does not begin as {what}", version, f"add {version}")
+        top.faults.add(
+            top.span,
+            message("this file does not begin as {what}", what=what),
+            joined([version]),
+            message("add {text}", text=version),
+        )
     return document, top

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from typing import TYPE_CHECKING
 
-from generator.plan.checking import TooManyCases, combinations_of, in_words, too_many
+from generator.base.message import Message, message, together
+from generator.plan.checking import TooManyCases, combinations_of, too_many, where
 from generator.plan.expressions import Expression
 from generator.plan.fields import Faults
 from generator.plan.model import Task
@@ -114,9 +115,15 @@ def _check_loops(edges: Sequence[_Edge], faults: Faults) -> None:
             told = " → ".join([*names, names[0]])
             faults.add(
                 edge.need.span,
-                f"the tasks wait for one another in a loop: {told}{in_words(facts)}",
-                "an order without a loop",
-                f"remove a need, such as “{edge.need.name}” of {edge.taker.id}",
+                where(
+                    message(
+                        "the tasks wait for one another in a loop: {loop}",
+                        loop=told,
+                    ),
+                    facts,
+                ),
+                message("an order without a loop"),
+                message("remove a need, such as “{name}” of {id}", name=edge.need.name, id=edge.taker.id),
             )
             break
 
@@ -144,10 +151,18 @@ def _check_stages(technique: Technique, edges: Sequence[_Edge], faults: Faults) 
             if order.index(giver) > order.index(taker):
                 faults.add(
                     edge.need.span,
-                    f"{edge.taker.id} needs “{edge.need.name}”, which {edge.giver.id} gives in the later "
-                    f"stage {giver}{in_words(facts)}",
-                    "needs from the same stage or an earlier one",
-                    "move one of the tasks, or change the order of the stages",
+                    where(
+                        message(
+                            "{id} needs “{name}”, which {giver} gives in the later stage {stage}",
+                            id=edge.taker.id,
+                            name=edge.need.name,
+                            giver=edge.giver.id,
+                            stage=giver,
+                        ),
+                        facts,
+                    ),
+                    message("needs from the same stage or an earlier one"),
+                    message("move one of the tasks, or change the order of the stages"),
                 )
                 break
 
@@ -160,25 +175,43 @@ def _check_at_once(technique: Technique, edges: Sequence[_Edge], faults: Faults)
         for facts in combinations_of((task.when, *(c for edge in out for c in edge.conditions)), faults):
             takers = {edge.taker.id for edge in out if edge.holds(facts)}
             if task.holds(facts) and len(takers) != 1:
-                who = "no task needs" if not takers else f"{' and '.join(sorted(takers))} need"
+                wrong = message(
+                    "it is not clear what must follow {id} at once: no task needs its results", id=task.id
+                )
+                if takers:
+                    wrong = message(
+                        "it is not clear what must follow {id} at once: {tasks} need its results",
+                        id=task.id,
+                        tasks=together(sorted(takers)),
+                    )
                 faults.add(
                     task.span,
-                    f"it is not clear what must follow {task.id} at once: {who} its results{in_words(facts)}",
-                    "one task that needs a result of it",
-                    "change its results, or after: may-wait",
+                    where(wrong, facts),
+                    message("one task that needs a result of it"),
+                    message("change its results, or after: may-wait"),
                 )
                 break
             other = next((edge.taker for edge in out if edge.holds(facts)), task)
             if task.holds(facts) and other.times != task.times:
                 faults.add(
                     task.span,
-                    f"{other.id} must follow {task.id} at once, but {_often(task)} and {_often(other)}"
-                    f"{in_words(facts)}",
-                    "two tasks that follow at once to be done equally often",
-                    "give both the same times, or let the first wait: after: may-wait",
+                    where(
+                        message(
+                            "{id} must follow {first} at once, but {one} and {other}",
+                            id=other.id,
+                            first=task.id,
+                            one=_often(task),
+                            other=_often(other),
+                        ),
+                        facts,
+                    ),
+                    message("two tasks that follow at once to be done equally often"),
+                    message("give both the same times, or let the first wait: after: may-wait"),
                 )
                 break
 
 
-def _often(task: TaskEntry) -> str:
-    return f"{task.id} is done " + (f"once for each of the {task.times}" if task.times else "once")
+def _often(task: TaskEntry) -> Message:
+    if task.times:
+        return message("{id} is done once for each of the {times}", id=task.id, times=task.times)
+    return message("{id} is done once", id=task.id)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from generator.base.errors import Fault, KitError, Warning_
+from generator.base.message import message
 from generator.base.units import round_nearest, round_up
 from generator.measures.converted import in_centimetres, in_inches
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures, Unit
@@ -107,11 +108,11 @@ def kit_faults(size: SizeRecipe, listed: KitList, known: Iterable[str]) -> list[
     faults, names = Faults(), frozenset(known)
     for part in listed.parts:
         if part.name not in names and part.called is None:
-            faults.unknown(part.span, "tool or consumable", part.name, names)
+            faults.unknown(part.span, message("tool or consumable"), part.name, names)
     every = [part.name for part in (*listed.parts, *listed.packing)]
     for name in size.kits.spares if size.kits else ():
         if name not in every:
-            faults.unknown(size.span(f"kits.spares.{name}"), "part", name, every)
+            faults.unknown(size.span(f"kits.spares.{name}"), message("part"), name, every)
     return faults.found
 
 
@@ -119,7 +120,11 @@ def kit_notes(size: SizeRecipe, kits: Sequence[KitContents]) -> Iterator[Warning
     """Spares of a part that the list has and no size's box holds."""
     for name in size.kits.spares if size.kits else ():
         if not any(kit.part(name) for kit in kits):
-            wrong = f"“kits.spares.{name}” is not used: the work of no size uses it"
+            wrong = message(
+                "{key} is not used: {reason}",
+                key=message("“{text}”", text=f"kits.spares.{name}"),
+                reason=message("the work of no size uses it"),
+            )
             yield Warning_(size.span(f"kits.spares.{name}"), wrong)
 
 
@@ -250,7 +255,7 @@ def _grams(entry: PartEntry, weight: Weight, length: Measure | None, rulers: Map
         of = rulers[weight.of]
     else:
         faults = Faults()
-        faults.unknown(entry.span, "measure to weigh by", weight.of, rulers)
+        faults.unknown(entry.span, message("measure to weigh by"), weight.of, rulers)
         raise KitError(faults.found)
     return weight.each + weight.metre * of / 1000 + weight.square_metre * of / 1_000_000
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.base.errors import Fault, KitError
+from generator.base.message import Message, either, message
 from generator.base.spans import Span
 from generator.plan.fields import Faults, Fields, open_list
 from generator.plan.stock import Form, stock_forms
@@ -77,7 +78,7 @@ def load_kit(name: str, beside: Path | None = None, asked: Span | None = None) -
     ``name`` is a name in ``recipes/stock`` or the path of a ``.yaml`` file relative to the folder ``beside``;
     ``asked`` is the place that asks for it. Raises KitError with all faults of the file.
     """
-    path = find_file(name, "stock", "list of parts", beside or Path(), asked or Span(name, 1, 1))
+    path = find_file(name, "stock", message("list of parts"), beside or Path(), asked or Span(name, 1, 1))
     if isinstance(path, Fault):
         raise KitError([path])
     return read_kit(path)
@@ -85,7 +86,7 @@ def load_kit(name: str, beside: Path | None = None, asked: Span | None = None) -
 
 def read_kit(path: Path) -> KitList:
     """Read one file. Raises KitError with all its faults."""
-    document, top = open_list(path, "a list of parts", "kit", "recipes/stock/kit.yaml", KitError)
+    document, top = open_list(path, message("a list of parts"), "kit", "recipes/stock/kit.yaml", KitError)
     faults = top.faults
     parts = _parts(top, "parts", faults)
     packing = _parts(top, "packing", faults)
@@ -103,13 +104,18 @@ def _judge_names(every: list[PartEntry], packing: list[PartEntry], faults: Fault
     seen: set[str] = set()
     for part in every:
         if part.name in seen:
-            wrong = f"“{part.name}” stands in the list twice"
-            faults.add(part.span, wrong, "each part once", "remove one of the two, or write a count")
+            wrong = message("“{name}” stands in the list twice", name=part.name)
+            faults.add(
+                part.span,
+                wrong,
+                message("each part once"),
+                message("remove one of the two, or write a count"),
+            )
         seen.add(part.name)
     for part in packing:
         if part.called is None:
-            wrong = f"“{part.name}” is packing and has no name for people"
-            faults.add(part.span, wrong, "the key called", "add such as called: Box")
+            wrong = message("“{name}” is packing and has no name for people", name=part.name)
+            faults.add(part.span, wrong, message("the key called"), message("add such as called: Box"))
 
 
 def _parts(top: Fields, key: str, faults: Faults) -> list[PartEntry]:
@@ -117,30 +123,50 @@ def _parts(top: Fields, key: str, faults: Faults) -> list[PartEntry]:
     if node is None or isinstance(node, nodes.Hole):
         return []
     if not isinstance(node, nodes.Sequence):
-        faults.add(node.span, f"{key} is not a list", "a list of parts", "put a dash before each part")
+        faults.add(
+            node.span,
+            message("{key} is not a list", key=key),
+            message("a list of parts"),
+            message("put a dash before each part"),
+        )
         return []
     if len(node.items) > PARTS_LIMIT:
         extra = node.items[PARTS_LIMIT].span
-        faults.add(extra, "there are too many parts", f"at most {PARTS_LIMIT}", "leave some out")
+        faults.add(
+            extra,
+            message("there are too many parts"),
+            message("at most {most}", most=PARTS_LIMIT),
+            message("leave some out"),
+        )
     read = [_part(item, faults) for item in node.items[:PARTS_LIMIT]]
     return [part for part in read if part is not None]
 
 
 def _part(node: nodes.Node, faults: Faults) -> PartEntry | None:
-    fields = Fields(node, "a part", faults)
+    fields = Fields(node, message("a part"), faults)
     name = fields.name("part")
     if name is not None:
-        fields.what = f"the part {name}"
+        fields.what = message("the part {name}", name=name)
     entry = PartEntry(
         name=name or "",
         span=node.span,
-        shelf=_matched(fields, "shelf", _SHELF, "at most 12 characters, such as A1"),
+        shelf=_matched(fields, "shelf", _SHELF, message("at most 12 characters, such as A1")),
         count=_count(fields),
         length=fields.choice("length", REELED),
-        over=float(_matched(fields, "over", _PERCENT, "a share in percent, such as 10 %", "a share") or 0)
+        over=float(
+            _matched(
+                fields, "over", _PERCENT, message("a share in percent, such as 10 %"), message("a share")
+            )
+            or 0
+        )
         / 100,
         weight=_weight(fields, faults),
-        called=_matched(fields, "called", re.compile(r"\S.{0,38}\S"), "one line of at most 40 characters"),
+        called=_matched(
+            fields,
+            "called",
+            re.compile(r"\S.{0,38}\S"),
+            message("one line of at most {most} characters", most=40),
+        ),
     )
     fields.finish()
     if name is None and isinstance(node, nodes.Mapping):
@@ -149,7 +175,7 @@ def _part(node: nodes.Node, faults: Faults) -> PartEntry | None:
 
 
 def _matched(
-    fields: Fields, key: str, pattern: re.Pattern[str], expected: str, noun: str | None = None
+    fields: Fields, key: str, pattern: re.Pattern[str], expected: Message, noun: Message | None = None
 ) -> str | None:
     """A text of this form, or what its group holds if it has one."""
     text = fields.text(key)
@@ -158,7 +184,12 @@ def _matched(
     match = pattern.fullmatch(text)
     if match is None:
         span = fields.entries[key].node.span
-        fields.faults.add(span, f"“{text[:40]}” cannot be {noun or f'the {key}'}", expected, "write it so")
+        fields.faults.add(
+            span,
+            message("“{text}” cannot be {noun}", text=text[:40], noun=noun or message("the {key}", key=key)),
+            expected,
+            message("write it so"),
+        )
         return None
     found: str = match[match.lastindex or 0]
     return found
@@ -169,9 +200,16 @@ def _count(fields: Fields) -> int | str:
     if text in COUNTS:
         return text
     if not text.isdecimal() or not 1 <= int(text) <= MOST_PIECES:
-        expected = f"a whole number from 1 to {MOST_PIECES}, or {' or '.join(COUNTS)}"
+        expected = message(
+            "a whole number from 1 to {most}, or {names}", most=MOST_PIECES, names=either([*COUNTS])
+        )
         span = fields.entries["count"].node.span
-        fields.faults.add(span, f"“{text[:40]}” counts no pieces", expected, "write such as 1")
+        fields.faults.add(
+            span,
+            message("“{text}” counts no pieces", text=text[:40]),
+            expected,
+            message("write such as {text}", text="1"),
+        )
         return 1
     return int(text)
 
@@ -180,9 +218,9 @@ def _weight(fields: Fields, faults: Faults) -> Weight | None:
     node = fields.node("weight")
     if node is None:
         return None
-    inner = Fields(node, f"weight of {fields.what}", faults)
+    inner = Fields(node, message("weight of {what}", what=fields.what), faults)
     grams = {
-        key: float(_matched(inner, key, _GRAMS, "grams, such as 12 g", "a weight") or 0)
+        key: float(_matched(inner, key, _GRAMS, message("grams, such as 12 g"), message("a weight")) or 0)
         for key in ("each", "metre", "square_metre")
     }
     of = inner.text("of")

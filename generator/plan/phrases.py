@@ -16,6 +16,7 @@ from collections.abc import Iterable
 from functools import cache
 
 from generator.base.errors import nearest
+from generator.base.message import message
 from generator.base.words import PLACEHOLDER
 from generator.plan.facts import domain
 from generator.plan.fields import Faults
@@ -52,15 +53,20 @@ def task_phrases(node: nodes.Node | None, task_key: str, faults: Faults) -> tupl
         word, at, variant = entry.key.partition("@")
         if word not in OWN:
             close = nearest(word, OWN)
-            fix = f"did you mean {close}?" if close else "remove it"
-            wrong = f"a task has no words “{word[:40]}”"
-            faults.add(entry.key_span, wrong, f"one of {', '.join(OWN)}", fix)
+            fix = message("did you mean {text}?", text=close) if close else message("remove it")
+            wrong = message("a task has no words “{word}”", word=word[:40])
+            faults.add(entry.key_span, wrong, message("one of {names}", names=", ".join(OWN)), fix)
             continue
         if not _variant(entry, variant, faults):
             continue
         listed = isinstance(entry.node, nodes.Sequence)
         if listed and word not in (*_NUMBERED, *_SEVERAL):
-            faults.add(entry.node.span, f"{word} is one text", "one text", "write it in one line")
+            faults.add(
+                entry.node.span,
+                message("{word} is one text", word=word),
+                message("one text"),
+                message("write it in one line"),
+            )
             continue
         for place, text in enumerate(_texts(entry.node, faults), start=1):
             part = f".{place}" if word in _NUMBERED or place > 1 else ""
@@ -76,9 +82,9 @@ def top_phrases(node: nodes.Node | None, faults: Faults) -> tuple[Phrase, ...]:
         if not _TOP.fullmatch(word):
             faults.add(
                 entry.key_span,
-                f"“{word[:40]}” is no key of words",
-                "such as tool.awl, layout.awl, consumable.dye, stage.dye, caution.dye.hazard",
-                "write one of these; words of a task stand in the task",
+                message("“{word}” is no key of words", word=word[:40]),
+                message("such as tool.awl, layout.awl, consumable.dye, stage.dye, caution.dye.hazard"),
+                message("write one of these; words of a task stand in the task"),
             )
         elif _variant(entry, variant, faults):
             found += [Phrase(entry.key, text.text, text.span) for text in _texts(entry.node, faults)]
@@ -89,14 +95,19 @@ def _entries(node: nodes.Node | None, faults: Faults) -> Iterable[nodes.Entry]:
     if isinstance(node, nodes.Mapping):
         return node
     if node is not None and not isinstance(node, nodes.Hole):
-        faults.add(node.span, "words is not a section", "keys with texts", "write title: and the others")
+        faults.add(
+            node.span,
+            message("words is not a section"),
+            message("keys with texts"),
+            message("write title: and the others"),
+        )
     return ()
 
 
 def _variant(entry: nodes.Entry, variant: str, faults: Faults) -> bool:
     for name in variant.split("+") if "@" in entry.key else ():
         if name not in conditions():
-            faults.unknown(entry.key_span, "condition", name, conditions())
+            faults.unknown(entry.key_span, message("condition"), name, conditions())
             return False
     return True
 
@@ -108,22 +119,31 @@ def _texts(node: nodes.Node, faults: Faults) -> list[nodes.Scalar]:
         if isinstance(part, nodes.Hole):
             continue
         if not isinstance(part, nodes.Scalar) or part.empty:
-            faults.add(part.span, "no text stands here", "one text", "write the words")
+            faults.add(
+                part.span, message("no text stands here"), message("one text"), message("write the words")
+            )
             continue
         bare = PLACEHOLDER.sub("", part.text)
         if re.search(r"[{}]", bare):
             faults.add(
                 part.span,
-                "a brace belongs to no placeholder",
-                "such as {panel_length}",
-                "write {and its name}",
+                message("a brace belongs to no placeholder"),
+                message("such as {text}", text="{panel_length}"),
+                message("write {text}", text=message("{brace}and its name{close}", brace="{", close="}")),
             )
         elif re.search(r"\d", bare):
-            wrong = "a number stands in the words; the pages print only numbers that Rimfold works out"
-            fix = "use a measure, such as {margin}, or write the number as a word"
-            faults.add(part.span, wrong, "words, and measures in braces", fix)
+            wrong = message(
+                "a number stands in the words; the pages print only numbers that Rimfold works out"
+            )
+            fix = message("use a measure, such as {text}, or write the number as a word", text="{margin}")
+            faults.add(part.span, wrong, message("words, and measures in braces"), fix)
         elif len(part.text) > _LONGEST:
-            faults.add(part.span, "this text is too long", f"at most {_LONGEST} signs", "shorten it")
+            faults.add(
+                part.span,
+                message("this text is too long"),
+                message("at most {most} signs", most=_LONGEST),
+                message("shorten it"),
+            )
         else:
             found.append(part)
     return found

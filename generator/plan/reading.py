@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import cast
 
 from generator.base.errors import Fault, TechniqueError
+from generator.base.message import Number, as_written, joined, message
 from generator.base.spans import Span
 from generator.plan.expressions import Expression, ExpressionError, parse
 from generator.plan.facts import COUNT_MEASURES, condition_kinds, domain, minute_kinds
@@ -39,14 +40,14 @@ TEACHES = ("0", "1", "2", "3")
 
 def read_technique(path: Path, name: str) -> Technique:
     """Read one technique file. Raises TechniqueError with the faults of its text; its graph is not judged."""
-    return _read(read_source(path, "a technique"), name)
+    return _read(read_source(path, message("a technique")), name)
 
 
 @lru_cache(maxsize=16)
 def _read(source: Source, name: str) -> Technique:
     # Kept by what the file holds: a list of parts asks for techniques that a recipe of its own has read, and
     # so do the recipes of the people in a class.
-    document = nodes.document_of(source, "a technique")
+    document = nodes.document_of(source, message("a technique"))
     if document.root is None or document.faults:
         raise TechniqueError(document.faults)
     return technique_of(document, name)
@@ -57,12 +58,22 @@ def technique_of(document: nodes.Document, name: str) -> Technique:
     faults = Faults()
     if not isinstance(document.root, nodes.Mapping):
         span = document.root.span if document.root else Span(document.file, 1, 1)
-        faults.add(span, "this is no technique", "keys with values", "begin from rolled-edge.yaml")
+        faults.add(
+            span,
+            message("this is no technique"),
+            message("keys with values"),
+            message("begin from rolled-edge.yaml"),
+        )
         raise TechniqueError(faults.found)
-    top = Fields(document.root, "a technique", faults)
+    top = Fields(document.root, message("a technique"), faults)
     version = top.text("technique")
     if version != "1":
-        faults.add(top.span, "this file does not begin as a technique", "technique: 1", "add technique: 1")
+        faults.add(
+            top.span,
+            message("this file does not begin as a technique"),
+            joined(["technique: 1"]),
+            message("add {text}", text="technique: 1"),
+        )
     wording = top.name("wording", name) or name
     lists = {
         key: top.items(key, strict=strict)
@@ -104,11 +115,16 @@ def _asks(top: Fields, faults: Faults) -> tuple[Ask, ...]:
     if node is None:
         return ()
     if not isinstance(node, nodes.Sequence):
-        faults.add(node.span, "asks is not a list", "a list", "put a dash before each of its entries")
+        faults.add(
+            node.span,
+            message("asks is not a list"),
+            message("a list"),
+            message("put a dash before each of its entries"),
+        )
         return ()
     found = []
     for part in node.items:
-        fields = Fields(part, "an entry of asks", faults)
+        fields = Fields(part, message("an entry of asks"), faults)
         key, holds = fields.text("key"), fields.condition("holds")
         texts = [fields.text(each) for each in ("wrong", "expected", "fix")]
         fields.finish()
@@ -116,9 +132,9 @@ def _asks(top: Fields, faults: Faults) -> tuple[Ask, ...]:
             if name not in fields.entries and isinstance(part, nodes.Mapping):
                 fields.missing(name)
         if key is not None and key not in _keys():
-            faults.unknown(fields.entries["key"].node.span, "key of a recipe", key, _keys())
+            faults.unknown(fields.entries["key"].node.span, message("key of a recipe"), key, _keys())
         if holds is not None and key is not None and all(texts):
-            wrong, expected, fix = (text or "" for text in texts)
+            wrong, expected, fix = (as_written(text or "") for text in texts)
             found.append(Ask(key, holds, wrong, expected, fix))
     return tuple(found)
 
@@ -134,14 +150,19 @@ def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:
     if node is None:
         return ()
     if not isinstance(node, nodes.Sequence):
-        faults.add(node.span, "stages is not a list", "a list of stages", "put a dash before each stage")
+        faults.add(
+            node.span,
+            message("stages is not a list"),
+            message("a list of stages"),
+            message("put a dash before each stage"),
+        )
         return ()
     found = []
     for part in node.items:
         if isinstance(part, nodes.Scalar) and not part.empty:
             found.append(StageEntry(part.text, part.span))
         elif isinstance(part, nodes.Mapping):
-            fields = Fields(part, "a stage", faults)
+            fields = Fields(part, message("a stage"), faults)
             id_, when, free = fields.name("id"), fields.condition(), fields.flag("free")
             station = fields.flag("station")
             fields.finish()
@@ -150,7 +171,12 @@ def _stages(top: Fields, faults: Faults) -> tuple[StageEntry, ...]:
             else:
                 found.append(StageEntry(id_, part.span, when, station, free))
         elif not isinstance(part, nodes.Hole):
-            faults.add(part.span, "a stage is not a name", "a name", "write the stage's name")
+            faults.add(
+                part.span,
+                message("a stage is not a name"),
+                message("a name"),
+                message("write the stage's name"),
+            )
     return tuple(found)
 
 
@@ -159,11 +185,21 @@ def _tasks(top: Fields, faults: Faults, wording: str) -> tuple[TaskEntry, ...]:
     if node is None:
         return ()
     if not isinstance(node, nodes.Sequence):
-        faults.add(node.span, "tasks is not a list", "a list of tasks", "put a dash before each task's id")
+        faults.add(
+            node.span,
+            message("tasks is not a list"),
+            message("a list of tasks"),
+            message("put a dash before each task's id"),
+        )
         return ()
     if len(node.items) > TASK_LIMIT:
         extra = node.items[TASK_LIMIT].span
-        faults.add(extra, "there are too many tasks", f"at most {TASK_LIMIT}", "make two techniques")
+        faults.add(
+            extra,
+            message("there are too many tasks"),
+            message("at most {most}", most=TASK_LIMIT),
+            message("make two techniques"),
+        )
         return ()
     read = [_task(part, faults, wording) for part in node.items if not isinstance(part, nodes.Hole)]
     return tuple(task for task in read if task is not None)
@@ -171,12 +207,17 @@ def _tasks(top: Fields, faults: Faults, wording: str) -> tuple[TaskEntry, ...]:
 
 def _task(node: nodes.Node, faults: Faults, wording: str) -> TaskEntry | None:
     if not isinstance(node, nodes.Mapping):
-        faults.add(node.span, "a task is not a section", "keys with values", "write id: and its other keys")
+        faults.add(
+            node.span,
+            message("a task is not a section"),
+            message("keys with values"),
+            message("write id: and its other keys"),
+        )
         return None
-    fields = Fields(node, "a task", faults)
+    fields = Fields(node, message("a task"), faults)
     id_ = fields.name("id")
     if id_ is not None:
-        fields.what = f"the task {id_}"
+        fields.what = message("the task {id}", id=id_)
     wording = fields.name("wording", wording) or wording
     stage = fields.one("stage")
     first, practised = _minutes(fields.node("minutes"), fields, faults)
@@ -238,9 +279,11 @@ def _hands(fields: Fields, faults: Faults) -> Expression:
     for values in product(*(domain()[name] for name in names)):
         count = hands.value(dict(zip(names, values, strict=True)))
         if count not in HANDS:
-            wrong = f"{fields.what} cannot be done with {count:g} hands"
+            wrong = message(
+                "{what} cannot be done with {count} hands", what=fields.what, count=Number(f"{count:g}")
+            )
             where = fields.entries["hands"].node.span
-            faults.add(where, wrong, "1 to 4 hands", "write such as 4 if large else 2")
+            faults.add(where, wrong, message("1 to 4 hands"), message("write such as 4 if large else 2"))
             break
     return hands
 
@@ -249,7 +292,7 @@ def _pair(fields: Fields, faults: Faults) -> tuple[str | None, float | None]:
     """How two people share a task, a wording key, and what part of its minutes they take together."""
     if not isinstance(node := fields.node("pair"), nodes.Mapping):
         return fields.name("pair"), None
-    inner = Fields(node, f"pair of {fields.what}", faults)
+    inner = Fields(node, message("pair of {what}", what=fields.what), faults)
     how, written = inner.name("how"), inner.text("factor")
     inner.finish()
     if written is None:
@@ -261,8 +304,13 @@ def _pair(fields: Fields, faults: Faults) -> tuple[str | None, float | None]:
         factor = 0.0
     if not 0.1 <= factor <= 1.0:
         span = inner.entries["factor"].node.span
-        wrong = f"two people cannot take {written[:20]} times the minutes"
-        faults.add(span, wrong, "a factor from 0.1 to 1, such as 0.6", "write what the two of them need")
+        wrong = message("two people cannot take {text} times the minutes", text=written[:20])
+        faults.add(
+            span,
+            wrong,
+            message("a factor from 0.1 to 1, such as 0.6"),
+            message("write what the two of them need"),
+        )
         return how, None
     return how, factor
 
@@ -271,7 +319,7 @@ def _demonstration(fields: Fields, faults: Faults) -> Demonstration | None:
     """What a tutor shows before the task, and how many minutes that takes."""
     if (node := fields.node("demonstration")) is None:
         return None
-    inner = Fields(node, f"demonstration of {fields.what}", faults)
+    inner = Fields(node, message("demonstration of {what}", what=fields.what), faults)
     name, written = inner.name("name"), inner.text("minutes")
     inner.finish()
     for key, value in (("name", name), ("minutes", written)):
@@ -285,9 +333,12 @@ def _demonstration(fields: Fields, faults: Faults) -> Demonstration | None:
         minutes = 0.0
     if not 0.0 < minutes <= LONGEST_DEMONSTRATION:
         span = inner.entries["minutes"].node.span
-        most = f"minutes, more than none and at most {LONGEST_DEMONSTRATION:g}"
-        wrong = f"a demonstration cannot take {written[:20]} minutes"
-        faults.add(span, wrong, most, "write a number such as 6")
+        most = message(
+            "minutes, more than none and at most {most}",
+            most=Number(f"{LONGEST_DEMONSTRATION:g}"),
+        )
+        wrong = message("a demonstration cannot take {text} minutes", text=written[:20])
+        faults.add(span, wrong, most, message("write a number such as 6"))
         return None
     return Demonstration(name, minutes)
 
@@ -298,7 +349,7 @@ def _minutes(
     if node is None:
         fields.missing("minutes")
         return None, None
-    inner = Fields(node, f"minutes of {fields.what}", faults)
+    inner = Fields(node, message("minutes of {what}", what=fields.what), faults)
     found = []
     for key in ("first_time", "practised"):
         expression = inner.expression(key, "number", minute_kinds())

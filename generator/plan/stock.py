@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
+from generator.base.message import message
 from generator.plan.fields import Faults, Fields
 from generator.recipe import nodes
 from generator.recipe.lengths import length
@@ -56,19 +57,26 @@ def stock_forms(node: nodes.Node | None, parts: Collection[str], faults: Faults)
     if node is None or isinstance(node, nodes.Hole):
         return {}
     if not isinstance(node, nodes.Mapping):
-        faults.add(node.span, "stock is not a section", "parts by name", "write such as panel: {roll: …}")
+        faults.add(
+            node.span,
+            message("stock is not a section"),
+            message("parts by name"),
+            message("write such as {text}", text="panel: {roll: …}"),
+        )
         return {}
     found: dict[str, Form] = {}
     for entry in node:
         if entry.key not in parts:
-            faults.unknown(entry.key_span, "part", entry.key, parts)
+            faults.unknown(entry.key_span, message("part"), entry.key, parts)
             continue
-        fields = Fields(entry.node, f"stock of {entry.key}", faults)
+        fields = Fields(entry.node, message("stock of {key}", key=entry.key), faults)
         for key in _FORMS:
             form = form_of(fields, key, faults)
             if form is not None and entry.key in found:
-                wrong = f"{entry.key} is bought in two forms"
-                faults.add(entry.key_span, wrong, "one form", "keep the one that you cut from")
+                wrong = message("{name} is bought in two forms", name=entry.key)
+                faults.add(
+                    entry.key_span, wrong, message("one form"), message("keep the one that you cut from")
+                )
             elif form is not None:
                 found[entry.key] = form
         fields.finish()
@@ -82,7 +90,7 @@ def form_of(fields: Fields, key: str, faults: Faults) -> Form | None:
     if node is None:
         return None
     keys, make = _FORMS[key]
-    inner = Fields(node, f"{key} of {fields.what}", faults)
+    inner = Fields(node, message("{key} of {what}", key=key, what=fields.what), faults)
     given = {}
     for each in keys:
         text = inner.text(each)
@@ -100,6 +108,6 @@ def form_of(fields: Fields, key: str, faults: Faults) -> Form | None:
 
 def _judge(form: Form | None, entry: nodes.Entry, faults: Faults) -> None:
     if isinstance(form, Reel) and form.core >= form.outer:
-        wrong = f"a full reel of {entry.key} is no wider than its core"
-        expected = "a diameter over the tape that is more than the core's"
-        faults.add(entry.key_span, wrong, expected, "measure both again")
+        wrong = message("a full reel of {key} is no wider than its core", key=entry.key)
+        expected = message("a diameter over the tape that is more than the core's")
+        faults.add(entry.key_span, wrong, expected, message("measure both again"))

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.base.message import Message
 from generator.base.spans import Span
 from generator.plan.expressions import Expression
 from generator.plan.facts import ADULT_TOOLS
@@ -39,9 +40,9 @@ class Ask:
     key: str
     """Dotted key of the recipe at which it is told, ``panel.margin``."""
     holds: Expression
-    wrong: str
-    expected: str
-    fix: str
+    wrong: Message
+    expected: Message
+    fix: Message
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from generator.base.assets import data_folder
 from generator.base.errors import Fault, TechniqueError, nearest
+from generator.base.message import Number, joined, message
 from generator.base.spans import Span
 from generator.plan.fields import Faults, Fields, open_list
 from generator.plan.technique import Technique
@@ -79,7 +80,9 @@ def load_times(
         if isinstance(path, Path) and not path.is_file():
             return None
     else:
-        path = find_file(written, "times", "form of times", beside or Path(), asked or Span(written, 1, 1))
+        path = find_file(
+            written, "times", message("form of times"), beside or Path(), asked or Span(written, 1, 1)
+        )
     if isinstance(path, Fault):
         raise TechniqueError([path])
     return read_times(path, technique)
@@ -87,14 +90,23 @@ def load_times(
 
 def read_times(path: Path, technique: Technique) -> Times:
     """Read, check and fit one form. Raises TechniqueError."""
-    document, top = open_list(path, "a form of times", "times", "a sample", TechniqueError)
+    document, top = open_list(path, message("a form of times"), "times", message("a sample"), TechniqueError)
     faults = top.faults
     named, workroom = top.one("technique"), top.text("workroom")
     if named is None or workroom is None:
         top.missing("technique" if named is None else "workroom")
     elif named.name != technique.name:
-        wrong = f"these are times of {named.name}, and the recipe is made by {technique.name}"
-        faults.add(named.span, wrong, f"technique: {technique.name}", "use a form of that technique")
+        wrong = message(
+            "these are times of {name}, and the recipe is made by {technique}",
+            name=named.name,
+            technique=technique.name,
+        )
+        faults.add(
+            named.span,
+            wrong,
+            joined([f"technique: {technique.name}"]),
+            message("use a form of that technique"),
+        )
     shades = _shades(top, technique, faults)
     top.finish()
     if faults.found:
@@ -106,27 +118,41 @@ def _shades(top: Fields, technique: Technique, faults: Faults) -> list[Shade]:
     node = top.node("shades")
     if not isinstance(node, nodes.Sequence):
         span = node.span if node else top.span
-        faults.add(span, "there is no list of shades", "shades: and a list", "add one entry a shade")
+        faults.add(
+            span,
+            message("there is no list of shades"),
+            message("shades: and a list"),
+            message("add one entry a shade"),
+        )
         return []
     found = [_shade(item, technique, faults) for item in node.items[:SHADE_LIMIT]]
     return [shade for shade in found if shade is not None]
 
 
 def _shade(node: nodes.Node, technique: Technique, faults: Faults) -> Shade | None:
-    fields = Fields(node, "a shade", faults)
+    fields = Fields(node, message("a shade"), faults)
     fields.text("shade")
     p, n = _number(fields, "p", 0.05, 10.0), _number(fields, "n", 0.0, 40.0)
     skill = fields.choice("skill", SKILLS)
     if skill is None:
         fields.missing("skill")
-    inner = Fields(fields.node("minutes") or nodes.Hole(node.span), "minutes", faults)
+    inner = Fields(fields.node("minutes") or nodes.Hole(node.span), message("minutes"), faults)
     known = {task.id for task in technique.tasks}
     minutes = {}
     for key, entry in inner.entries.items():
         if key not in known:
             close = nearest(key, sorted(known))
-            fix = f"did you mean {close}?" if close else "write a task of the technique"
-            faults.add(entry.key_span, f"there is no task {key[:40]}", f"a task of {technique.name}", fix)
+            fix = (
+                message("did you mean {text}?", text=close)
+                if close
+                else message("write a task of the technique")
+            )
+            faults.add(
+                entry.key_span,
+                message("there is no task {key}", key=key[:40]),
+                message("a task of {name}", name=technique.name),
+                fix,
+            )
             continue
         value = _number(inner, key, 0.0, _MOST_MINUTES)
         if value is not None:
@@ -148,9 +174,13 @@ def _number(fields: Fields, key: str, least: float, most: float) -> float | None
         value = math.nan
     if not least <= value <= most:
         span = fields.entries[key].node.span
-        wrong = f"{key} cannot be {text[:20]}"
-        faults = f"a number from {least:g} to {most:g}, without a unit"
-        fields.faults.add(span, wrong, faults, "write minutes as 4.5, p in metres, n as a count")
+        wrong = message("{key} cannot be {text}", key=key, text=text[:20])
+        bounds = message(
+            "a number from {least} to {most}, without a unit",
+            least=Number(f"{least:g}"),
+            most=Number(f"{most:g}"),
+        )
+        fields.faults.add(span, wrong, bounds, message("write minutes as 4.5, p in metres, n as a count"))
         return None
     return value
 

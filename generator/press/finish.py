@@ -66,12 +66,44 @@ def _boxes(box: Any) -> Iterator[Any]:
 
 
 def _give_header_cells_a_scope(document: Any) -> None:
+    """Which cells a head heads.
+
+    A table of hardly a row, where heads would outnumber what they head, has heads of columns alone: each of
+    its cells has one all the same, and what is more head than data is taken for a table by its looks.
+    """
     for page in document.pages:
-        for box in _boxes(page._page_box):
-            mark = getattr(box, "mark", None)
-            if mark is not None and mark["S"] == "/TH":
+        for table in _boxes(page._page_box):
+            if type(table).__name__ != "TableBox":
+                continue
+            marked = [box for box in _boxes(table) if getattr(box, "mark", None) is not None]
+            heads = [box for box in marked if box.mark["S"] == "/TH"]
+            cells = [box.mark for box in marked if box.mark["S"] == "/TD"]
+            rows: list[Any] = []
+            columns: list[Any] = []
+            for box in heads:
                 row = box.element is not None and box.element.get("scope") == "row"
-                mark["A"]["Scope"] = "/Row" if row else "/Column"
+                box.mark["A"]["Scope"] = "/Row" if row else "/Column"
+                (rows if row else columns).append(box.mark)
+            if columns and len(heads) > len(cells):
+                _only_columns_head(cells, rows, columns)
+
+
+def _only_columns_head(cells: list[Any], rows: list[Any], columns: list[Any]) -> None:
+    """Make the heads of rows cells like others, and let no cell name them as its head."""
+    import pydyf
+
+    lost: set[str] = set()
+    for mark in rows:
+        # The engine's ID of a head: table, row, column.
+        place = mark.pop("ID").string
+        lost.add(place)
+        above = [head["ID"] for head in columns if head["ID"].string.split("-")[2] == place.split("-")[2]]
+        mark["S"], mark["A"]["Headers"] = "/TD", pydyf.Array(above)
+        del mark["A"]["Scope"]
+    for mark in cells:
+        if "Headers" in mark.get("A", {}):
+            kept = [head for head in mark["A"]["Headers"] if head.string not in lost]
+            mark["A"]["Headers"] = pydyf.Array(kept)
 
 
 def _name_parts(document: Any, numbered: dict[bytes, Any]) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 from generator.base.assets import data_folder
 from generator.base.errors import Fault, nearest
+from generator.base.message import Message, message
 from generator.base.readings import will_read
 from generator.base.spans import Span
 from generator.base.units import quoted
@@ -22,30 +23,40 @@ _BESIDE = re.compile(BESIDE)
 _LONGEST = 200
 
 
-def named_or_beside(noun: str, example: str) -> Reader:
+def named_or_beside(noun: Message, example: str) -> Reader:
     """A reader of such a name or path. ``noun`` says what the file holds, ``example`` is a name."""
-    expected = f"a name, such as {example}, or a path beside the recipe, such as ./my-way.yaml"
+    expected = message(
+        "a name, such as {name}, or a path beside the recipe, such as {path}",
+        name=example,
+        path="./my-way.yaml",
+    )
 
     def read(value: Any) -> Any:
-        text = text_of(value, expected, f"write {example}")
+        text = text_of(value, expected, message("write {text}", text=example))
         if _NAMED.fullmatch(text) or (_BESIDE.fullmatch(text) and len(text) <= _LONGEST):
             return text
-        wrong, fix = f"{quoted(text)} is no name of {noun}", f"write {example}, or ./ and the file's name"
+        wrong, fix = (
+            message("{text} is no name of {noun}", text=quoted(text), noun=noun),
+            message("write {example}, or ./ and the file's name", example=example),
+        )
         if ".." in text.replace("\\", "/").split("/"):
-            wrong, fix = f"{quoted(text)} leaves the recipe's folder", "put the file into the recipe's folder"
+            wrong, fix = (
+                message("{text} leaves the recipe's folder", text=quoted(text)),
+                message("put the file into the recipe's folder"),
+            )
         elif text.startswith(("/", "\\", "~")) or re.match(r"[A-Za-z]:", text):
             wrong, fix = (
-                f"{quoted(text)} is not beside the recipe",
-                "put the file into the recipe's folder, and write ./ and its name",
+                message("{text} is not beside the recipe", text=quoted(text)),
+                message("put the file into the recipe's folder, and write ./ and its name"),
             )
         elif text.endswith(".yaml") and _BESIDE.fullmatch(f"./{text}"):
-            fix = f"write ./{text}"
+            fix = message("write {text}", text=f"./{text}")
         raise ValueFault(wrong, expected, fix)
 
     return read
 
 
-def only_beside(noun: str, example: str) -> Reader:
+def only_beside(noun: Message, example: str) -> Reader:
     """A reader of a path beside the recipe, where no name of a data folder will do."""
     path = named_or_beside(noun, example)
 
@@ -53,13 +64,17 @@ def only_beside(noun: str, example: str) -> Reader:
         text = path(value)
         if _BESIDE.fullmatch(text):
             return text
-        expected = f"a path beside the recipe, such as {example}"
-        raise ValueFault(f"{quoted(text)} is no path of {noun}", expected, f"write ./{text}.yaml")
+        expected = message("a path beside the recipe, such as {example}", example=example)
+        raise ValueFault(
+            message("{text} is no path of {noun}", text=quoted(text), noun=noun),
+            expected,
+            message("write {text}", text=f"./{text}.yaml"),
+        )
 
     return read
 
 
-def find_file(written: str, folder: str, noun: str, beside: Path, asked: Span) -> Path | Fault:
+def find_file(written: str, folder: str, noun: Message, beside: Path, asked: Span) -> Path | Fault:
     """The file that a recipe names, or the fault of a file that is not there.
 
     ``folder`` is the folder in ``recipes`` for names, ``beside`` the recipe's own folder for paths,
@@ -73,20 +88,38 @@ def find_file(written: str, folder: str, noun: str, beside: Path, asked: Span) -
             return path
         known = sorted(file.stem for file in home.glob("*.yaml"))
         close = nearest(written, known)
-        fix = f"did you mean {close}?" if close else f"use one of: {', '.join(known) or 'none yet'}"
-        return Fault(asked, f"there is no {noun} {quoted(written)}", "one that is there", fix)
+        fix = (
+            message("did you mean {text}?", text=close)
+            if close
+            else message("use one of: {names}", names=", ".join(known) or message("none yet"))
+        )
+        return Fault(
+            asked,
+            message("there is no {noun} {name}", noun=noun, name=quoted(written)),
+            message("one that is there"),
+            fix,
+        )
     path = beside / written
     will_read(path)
     if not path.exists():
         near = [f"./{file.name}" for file in sorted(beside.glob("*.yaml"))]
         close = nearest(written, near)
-        fix = f"did you mean {close}?" if close else "check its name, and that it lies beside the recipe"
-        return Fault(asked, f"there is no such file, {quoted(written)}", f"a file with a {noun}", fix)
+        fix = (
+            message("did you mean {text}?", text=close)
+            if close
+            else message("check its name, and that it lies beside the recipe")
+        )
+        return Fault(
+            asked,
+            message("there is no such file, {written}", written=quoted(written)),
+            message("a file with a {noun}", noun=noun),
+            fix,
+        )
     if not path.resolve().is_relative_to(beside.resolve()):
         return Fault(
             asked,
-            f"{quoted(written)} leads out of the recipe's folder",
-            "a file inside it or below",
-            "copy the file into the recipe's folder",
+            message("{written} leads out of the recipe's folder", written=quoted(written)),
+            message("a file inside it or below"),
+            message("copy the file into the recipe's folder"),
         )
     return path

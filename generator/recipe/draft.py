@@ -11,10 +11,10 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from generator.recipe.nodes import Mapping as Tree
-from generator.recipe.nodes import Scalar, parse_document, read_document
+from generator.recipe.nodes import Node, parse_document, read_document
 from generator.recipe.read import house_file
 from generator.recipe.starter import starter
+from generator.recipe.walk import plain_values
 
 _HEAD = re.compile(r"(?P<key>[a-z_]+):\s*(?:#.*)?")
 _LINE = re.compile(
@@ -47,9 +47,7 @@ class Draft:
 
     def value(self, key: str) -> str:
         """What the recipe says at a dotted key: what is stated, or the house's value. Raises KeyError."""
-        root = parse_document(self.text(), self.name).root
-        assert isinstance(root, Tree)
-        return dict(_scalars(root, ""))[key]
+        return _dotted(parse_document(self.text(), self.name).root)[key]
 
     def text(self) -> str:
         """The commented recipe."""
@@ -122,14 +120,10 @@ def _size(draft: Draft) -> str:
 
 def _house() -> dict[str, str]:
     """Values of the house defaults by dotted key, as they are written. Their faults are told elsewhere."""
-    root = read_document(house_file()).root
-    found = _scalars(root, "") if isinstance(root, Tree) else ()
-    return {key: text for key, text in found if key not in _OF_THE_FORM}
+    found = _dotted(read_document(house_file()).root)
+    return {key: text for key, text in found.items() if key not in _OF_THE_FORM}
 
 
-def _scalars(tree: Tree, inside: str) -> Iterator[tuple[str, str]]:
-    for entry in tree:
-        if isinstance(entry.node, Tree):
-            yield from _scalars(entry.node, f"{inside}{entry.key}.")
-        elif isinstance(entry.node, Scalar):
-            yield f"{inside}{entry.key}", entry.node.text
+def _dotted(root: Node | None) -> dict[str, str]:
+    """Plain values by their dotted keys."""
+    return {".".join(place): text for place, text in plain_values(root)}

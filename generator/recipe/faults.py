@@ -10,6 +10,7 @@ from itertools import islice
 from pydantic_core import ErrorDetails
 
 from generator.base.errors import FAULT_LIMIT, Fault, nearest
+from generator.base.message import Message, either, message
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.ends import ENDS
@@ -32,31 +33,31 @@ EXAMPLES = {
     "bottom": "bottom: {outline: circle, diameter: 35 cm}",
     "shift": "shift: {x: 10 mm}",
     "sides": "sides: 6",
-    "lamp.diameter": "diameter: 60 mm, with your lamp's own value",
+    "lamp.diameter": message("{text}, with your lamp's own value", text="diameter: 60 mm"),
     "lamp.kind": "kind: LED",
-    "maker.name": "name: Gannetry Steps Workroom, or remove the section maker",
-    "count": "count: {35: 12}, a size and its boxes",
-    "kits.count": "count: {35: 12}, a size and its boxes",
+    "maker.name": message("{text}, or remove the section maker", text="name: Gannetry Steps Workroom"),
+    "count": message("{text}, a size and its boxes", text="count: {35: 12}"),
+    "kits.count": message("{text}, a size and its boxes", text="count: {35: 12}"),
     "spares": "spares: {seam-tape: 1}",
     "supplied": "supplied: {length: 1112 mm, height: 250 mm}",
-    "class.people": "people: 8, or a list of who makes what",
+    "class.people": message("{text}, or a list of who makes what", text="people: 8"),
     "class.start": 'start: "10:00"',
     "class.length": "length: 4 h",
     "class.tables": "tables: [{length: 180 cm, depth: 75 cm, count: 4}]",
     "tools": "tools: {seam roller: 2}",
     "demonstrations": "demonstrations: {laminate: 6 min}",
-    "people": "people: 8, or people: [{name: Ines, size: 35}]",
+    "people": message("{way}, or {other}", way="people: 8", other="people: [{name: Ines, size: 35}]"),
     "tables": "tables: [{length: 180 cm, depth: 75 cm, count: 4}]",
-    "panel.supplied.length": "length: 1112 mm, as measured",
-    "panel.supplied.height": "height: 250 mm, as measured",
+    "panel.supplied.length": message("{text}, as measured", text="length: 1112 mm"),
+    "panel.supplied.height": message("{text}, as measured", text="height: 250 mm"),
 }
 """What to write for a key that is missing."""
 
 NAMES_IN = {
-    "count": "the names of sizes",
-    "spares": "the names of parts",
-    "tools": "the names of tools",
-    "demonstrations": "the names of demonstrations",
+    "count": message("the names of sizes"),
+    "spares": message("the names of parts"),
+    "tools": message("the names of tools"),
+    "demonstrations": message("the names of demonstrations"),
 }
 """What stands in a section whose keys are names."""
 
@@ -100,7 +101,12 @@ class Translator:
             return self.told(error["ctx"]["error"], span)
         entry = find(self.root, path)
         if entry is None:
-            return Fault(self.root.span, error["msg"], "a recipe", "compare it with a sample recipe")
+            return Fault(
+                self.root.span,
+                message("this is no recipe"),
+                message("a recipe"),
+                message("compare it with a sample recipe"),
+            )
         if error["type"] == "extra_forbidden":
             return self.unknown(path, entry)
         node = entry.node
@@ -112,10 +118,22 @@ class Translator:
         if error["type"] == "literal_error":
             return self.choice(entry, re.findall(r"'([^']*)'", error["ctx"]["expected"]))
         if error["type"] == "too_short":
-            return Fault(node.span, "no size stands under sizes", "one size or more", self.example("sizes"))
+            return Fault(
+                node.span,
+                message("no size stands under sizes"),
+                message("one size or more"),
+                self.example("sizes"),
+            )
         if error["type"] == "too_long":
-            wrong = f"{len(node) if isinstance(node, Mapping) else 'many'} sizes stand under sizes"
-            return Fault(node.span, wrong, f"at most {SIZE_LIMIT}", "make more than one recipe of them")
+            wrong = message("too many sizes stand under sizes")
+            if isinstance(node, Mapping):
+                wrong = message("{count} sizes stand under sizes", count=len(node))
+            return Fault(
+                node.span,
+                wrong,
+                message("at most {most}", most=SIZE_LIMIT),
+                message("make more than one recipe of them"),
+            )
         return self.no_section(path, entry)
 
     def told(self, cause: ValueFault, span: Span) -> Fault:
@@ -124,31 +142,43 @@ class Translator:
 
     def choice(self, entry: Entry, allowed: list[str]) -> Fault:
         """A value that is none of those allowed."""
-        expected = " or ".join([", ".join(allowed[:-1]), allowed[-1]]) if len(allowed) > 1 else allowed[0]
+        expected = either(allowed)
         if not isinstance(entry.node, Scalar):
-            wrong = f"{quoted(entry.key)} takes one word, not a list or a section"
-            return Fault(entry.node.span, wrong, expected, "write one of them")
+            wrong = message("{key} takes one word, not a list or a section", key=quoted(entry.key))
+            return Fault(entry.node.span, wrong, expected, message("write one of them"))
         close = nearest(entry.node.text, allowed)
-        wrong = f"{quoted(entry.node.text)} is not known for {quoted(entry.key)}"
-        return Fault(entry.node.span, wrong, expected, f"write {close}" if close else "write one of them")
+        wrong = message("{text} is not known for {key}", text=quoted(entry.node.text), key=quoted(entry.key))
+        return Fault(
+            entry.node.span,
+            wrong,
+            expected,
+            message("write {text}", text=close) if close else message("write one of them"),
+        )
 
     def no_section(self, path: Path, entry: Entry) -> Fault:
         """One value or a list where keys are expected."""
-        what = quoted(entry.node.text) if isinstance(entry.node, Scalar) else "a list"
+        what = quoted(entry.node.text) if isinstance(entry.node, Scalar) else message("a list")
         if path[:-1] == ("sizes",):
             return Fault(
                 entry.node.span,
-                f"{what} stands where the size's keys should be",
-                "keys such as height, each with its value",
-                f"write {entry.key}: {{height: 22 cm}} with the outline's dimensions",
+                message("{what} stands where the size's keys should be", what=what),
+                message("keys such as height, each with its value"),
+                message("write {text} with the outline's dimensions", text=f"{entry.key}: {{height: 22 cm}}"),
             )
-        wrong = f"{what} stands where the keys of {quoted(entry.key)} should be"
+        wrong = message("{what} stands where the keys of {key} should be", what=what, key=quoted(entry.key))
         if path == ("sizes",):
-            return Fault(entry.node.span, wrong, "size names, each with its keys", self.example("sizes"))
+            return Fault(
+                entry.node.span, wrong, message("size names, each with its keys"), self.example("sizes")
+            )
         section = ".".join(path[2:] if path[0] == "sizes" else path)
         keys = NAMES_IN.get(entry.key) or self.layers.keys_in(section)
         example = EXAMPLES.get(entry.key, f"{entry.key}: {{key: value}}")
-        return Fault(entry.node.span, wrong, f"keys such as {keys}", f"write {example}")
+        return Fault(
+            entry.node.span,
+            wrong,
+            message("keys such as {keys}", keys=keys),
+            message("write {text}", text=example),
+        )
 
     def unknown(self, path: Path, entry: Entry) -> Fault:
         """A key that nothing knows, with the closest known one."""
@@ -160,28 +190,37 @@ class Translator:
         if inside and inside[0] in ENDS and around and isinstance(around.node, Mapping):
             name = outline_named(around.node, self.layers)
             used = ["outline", *self.layers.outlines[name].all] if name else used
-        expected = f"one of {', '.join(used)}" if inside else "a key that a recipe has"
+        expected = (
+            message("one of {names}", names=", ".join(used)) if inside else message("a key that a recipe has")
+        )
         shown = quoted(entry.key)
         if in_size and entry.key in TOP_ONLY:
             return Fault(
                 entry.key_span,
-                f"{shown} stands in a size",
-                "it at the top of the recipe, for all sizes",
-                "move it to the top of the file",
+                message("{key} stands in a size", key=shown),
+                message("it at the top of the recipe, for all sizes"),
+                message("move it to the top of the file"),
             )
         glued = self.glued(entry, known)
         if glued:
             self.meant.add(".".join((*inside, glued[0])))
-            return Fault(entry.key_span, *glued[1:])
-        wrong = f"{shown} is not a key here"
+            _, wrong, expected, fix = glued
+            return Fault(entry.key_span, wrong, expected, fix)
+        wrong = message("{key} is not a key here", key=shown)
         home = self.home(entry.key, inside)
         close = nearest(entry.key, known)
         if home and not (close and close.casefold() == entry.key.casefold()):
             return Fault(entry.key_span, wrong, expected, home)
         if close:
             self.meant.add(".".join((*inside, close)))
-            return Fault(entry.key_span, wrong, expected, f"write {close} if you mean that")
-        fix = "remove it" if inside else "remove it, or look for the key in the starter recipe (rimfold new)"
+            return Fault(
+                entry.key_span, wrong, expected, message("write {text} if you mean that", text=close)
+            )
+        fix = (
+            message("remove it")
+            if inside
+            else message("remove it, or look for the key in the starter recipe (rimfold new)")
+        )
         return Fault(entry.key_span, wrong, expected, fix)
 
     def known(self, inside: Path, in_size: bool) -> list[str]:
@@ -192,31 +231,43 @@ class Translator:
         layer = self.layers.size if in_size else self.layers.top
         return list(layer.model_fields)
 
-    def glued(self, entry: Entry, known: list[str]) -> tuple[str, str, str, str] | None:
+    def glued(self, entry: Entry, known: list[str]) -> tuple[str, Message, Message, Message] | None:
         """A key and a value that have become one key, because a colon or the space behind it is missing."""
         if not (isinstance(entry.node, Scalar) and entry.node.empty):
             return None
         match = re.fullmatch(r"([a-z_]+)(:|\s+|=)\s*(.+)", entry.key)
         if match is None or match[1] not in known:
             return None
-        lack = "a space is missing behind the colon" if match[2] == ":" else "a colon is missing"
-        wrong = f"{lack} in {quoted(entry.key)}"
-        return match[1], wrong, "a key, a colon, a space and a value", f"write {match[1]}: {match[3][:40]}"
+        wrong = message("a colon is missing in {text}", text=quoted(entry.key))
+        if match[2] == ":":
+            wrong = message("a space is missing behind the colon in {text}", text=quoted(entry.key))
+        return (
+            match[1],
+            wrong,
+            message("a key, a colon, a space and a value"),
+            message("write {text}", text=f"{match[1]}: {match[3][:40]}"),
+        )
 
-    def home(self, key: str, inside: Path) -> str | None:
+    def home(self, key: str, inside: Path) -> Message | None:
         """What to do with a key that belongs elsewhere."""
         sections = self.layers.sections.items()
         homes = [name for name, model in sections if key in model.model_fields and inside != (name,)]
         if inside and (key in self.layers.size.model_fields or key in TOP_ONLY):
-            return f"move it out of the section {inside[0]}"
+            return message("move it out of the section {section}", section=inside[0])
         if len(homes) > 1:
             homes = [name for name in homes if name != "kits"]
         if len(homes) == 1:
-            return f"move it into the section {homes[0]}, as in {homes[0]}: {{{key}: …}}"
+            return message(
+                "move it into the section {section}, as in {text}",
+                section=homes[0],
+                text=f"{homes[0]}: {{{key}: …}}",
+            )
         return None
 
-    def example(self, key: str) -> str:
+    def example(self, key: str) -> Message:
         """What to write for a missing key."""
         return (
-            f"write {EXAMPLES[key]}" if key in EXAMPLES else f"write {key.rpartition('.')[2]} with its value"
+            message("write {text}", text=EXAMPLES[key])
+            if key in EXAMPLES
+            else message("write {key} with its value", key=key.rpartition(".")[2])
         )

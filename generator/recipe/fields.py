@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, WithJsonSchema
 
+from generator.base.message import message
 from generator.recipe import beside, lengths, values
 
 _MAGNITUDE = r"(([0-9]{1,9}\s+)?[0-9]{1,9}\s*/\s*[0-9]{1,9}|[0-9]{1,9}(\.[0-9]{1,9})?)\s*(mm|cm|m|in)\s*$"
@@ -137,14 +138,14 @@ Link = Annotated[
 
 Technique = Annotated[
     str,
-    BeforeValidator(beside.named_or_beside("a technique", "rolled-edge")),
+    BeforeValidator(beside.named_or_beside(message("a technique"), "rolled-edge")),
     file_schema("rolled-edge", "./my-way.yaml"),
 ]
 """Name of a technique, or a path beside the recipe."""
 
 Times = Annotated[
     str,
-    BeforeValidator(beside.named_or_beside("a form of times", "gannetry-steps")),
+    BeforeValidator(beside.named_or_beside(message("a form of times"), "gannetry-steps")),
     file_schema("gannetry-steps", "./our-times.yaml", "none"),
 ]
 """Name of a form of actual times, a path beside the recipe, or ``none``."""

@@ -8,6 +8,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from generator.base.errors import Fault
+from generator.base.message import message
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.faults import EXAMPLES, Translator
@@ -54,12 +55,12 @@ def judged(
 def no_recipe(document: Document) -> Fault:
     """The fault of a file whose root is one text or a list."""
     assert document.root is not None
-    what = "one text" if isinstance(document.root, Scalar) else "a list"
+    one = isinstance(document.root, Scalar)
     return Fault(
         document.root.span,
-        f"{what} stands here",
-        "keys and values, such as rimfold: 1",
-        "begin from the starter recipe (rimfold new)",
+        message("one text stands here") if one else message("a list stands here"),
+        message("keys and values, such as rimfold: 1"),
+        message("begin from the starter recipe (rimfold new)"),
     )
 
 
@@ -67,9 +68,9 @@ def file_name(path: Path, file: str) -> list[Fault]:
     """The fault of a file whose name cannot name the folder of its documents."""
     if not path.is_file() or (path.stem.strip(". ") and path.stem.isprintable()):
         return []
-    wrong = "the file's name cannot name the folder of its documents"
-    expected = "a name of letters, digits or the signs - . _ before the ending .yaml"
-    return [Fault(Span(file, 1, 1), wrong, expected, "rename the file, such as pier-drum.yaml")]
+    wrong = message("the file's name cannot name the folder of its documents")
+    expected = message("a name of letters, digits or the signs - . _ before the ending .yaml")
+    return [Fault(Span(file, 1, 1), wrong, expected, message("rename the file, such as pier-drum.yaml"))]
 
 
 def _empty(root: Mapping, layers: Layers) -> Iterator[Fault]:
@@ -80,9 +81,12 @@ def _empty(root: Mapping, layers: Layers) -> Iterator[Fault]:
                 if isinstance(size.node, Mapping):
                     yield from _empty_in_layer(size.node, layers)
                 elif _is_empty(size):
-                    wrong = f"size {quoted(size.key)} is empty"
+                    wrong = message("size {key} is empty", key=quoted(size.key))
                     yield Fault(
-                        size.key_span, wrong, "its keys, such as height: 22 cm", "write them, or remove it"
+                        size.key_span,
+                        wrong,
+                        message("its keys, such as height: 22 cm"),
+                        message("write them, or remove it"),
                     )
     yield from _empty_in_layer(root, layers)
 
@@ -107,8 +111,13 @@ def _empty_below(entry: Entry, layers: Layers) -> Iterator[Fault]:
         for item in entry.node.items:
             place = Entry(entry.key, item.span, item)
             if _is_empty(place):
-                wrong = f"a place in the list {quoted(entry.key)} is empty"
-                yield Fault(item.span, wrong, "a value in each place", "write it, or remove the place")
+                wrong = message("a place in the list {key} is empty", key=quoted(entry.key))
+                yield Fault(
+                    item.span,
+                    wrong,
+                    message("a value in each place"),
+                    message("write it, or remove the place"),
+                )
             else:
                 yield from _empty_below(place, layers)
 
@@ -122,14 +131,21 @@ def _no_value(entry: Entry, layers: Layers) -> Fault:
     if entry.key in layers.sections:
         return Fault(
             entry.key_span,
-            f"{shown} is empty",
-            f"keys in it, such as {layers.keys_in(entry.key)}",
-            "write them, or remove the key",
+            message("{key} is empty", key=shown),
+            message("keys in it, such as {keys}", keys=layers.keys_in(entry.key)),
+            message("write them, or remove the key"),
         )
     example = (
-        f"write it, such as {EXAMPLES[entry.key]}" if entry.key in EXAMPLES else "write it, or remove the key"
+        message("write it, such as {text}", text=EXAMPLES[entry.key])
+        if entry.key in EXAMPLES
+        else message("write it, or remove the key")
     )
-    return Fault(entry.key_span, f"{shown} has no value", "a value behind the colon", example)
+    return Fault(
+        entry.key_span,
+        message("{key} has no value", key=shown),
+        message("a value behind the colon"),
+        example,
+    )
 
 
 def _twin_sizes(root: Mapping) -> Iterator[Fault]:
@@ -139,6 +155,12 @@ def _twin_sizes(root: Mapping) -> Iterator[Fault]:
     for size in entry.node if entry and isinstance(entry.node, Mapping) else ():
         folded = size.key.casefold()
         if folded in seen:
-            wrong = f"sizes {quoted(seen[folded])} and {quoted(size.key)} differ in capitals only"
-            yield Fault(size.key_span, wrong, "names that differ in more", "rename one of them")
+            wrong = message(
+                "sizes {one} and {other} differ in capitals only",
+                one=quoted(seen[folded]),
+                other=quoted(size.key),
+            )
+            yield Fault(
+                size.key_span, wrong, message("names that differ in more"), message("rename one of them")
+            )
         seen.setdefault(folded, size.key)

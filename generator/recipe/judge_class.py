@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pydantic import ValidationError
 
 from generator.base.errors import Fault, nearest
+from generator.base.message import message
 from generator.base.units import quoted
 from generator.recipe.faults import Translator
 from generator.recipe.merge import merge, plain
@@ -47,22 +48,32 @@ def _missing(taught: Entry, translator: Translator) -> Iterator[Fault]:
         if info.is_required() and node.get(key) is None and dotted not in translator.meant:
             yield Fault(
                 taught.key_span,
-                f"“{CLASS}” has no {key}",
-                f"the key {key} in it",
+                message("{section} has no {key}", section=quoted(CLASS), key=key),
+                message("the key {key} in it", key=key),
                 translator.example(dotted),
             )
     rest, tables = node.get("break"), node.get("tables")
     if rest and isinstance(rest.node, Mapping):
         for key in Rest.model_fields:
             if rest.node.get(key) is None and f"{CLASS}.break.{key}" not in translator.meant:
-                yield Fault(rest.key_span, f"“break” has no {key}", f"the key {key} in it", f"add {key}")
+                yield Fault(
+                    rest.key_span,
+                    message("{section} has no {key}", section=quoted("break"), key=key),
+                    message("the key {key} in it", key=key),
+                    message("add {text}", text=key),
+                )
     listed = tables.node.items if tables and isinstance(tables.node, Sequence) else ()
     for index, table in enumerate(listed):
         for key, info in Table.model_fields.items() if isinstance(table, Mapping) else ():
             dotted = f"{CLASS}.tables.{index}.{key}"
             if info.is_required() and _lacks(table, key) and dotted not in translator.meant:
-                fix = f"add such as {key}: {'180 cm' if key == 'length' else '75 cm'}"
-                yield Fault(table.span, f"a table has no {key}", f"the key {key} in it", fix)
+                fix = message("add such as {text}", text=f"{key}: {'180 cm' if key == 'length' else '75 cm'}")
+                yield Fault(
+                    table.span,
+                    message("a table has no {key}", key=key),
+                    message("the key {key} in it", key=key),
+                    fix,
+                )
 
 
 def _lacks(node: Node, key: str) -> bool:
@@ -76,9 +87,14 @@ def _sizes_asked(root: Mapping, taught: Mapping, translator: Translator) -> Iter
         return
     known = [size.key for size in sizes.node]
     if isinstance(people.node, Scalar) and len(known) > 1 and not people.node.empty:
-        wrong = "it is not said which size the people of the class make"
-        expected = f"a list of people, each with one of the sizes: {', '.join(known)}"
-        yield Fault(people.node.span, wrong, expected, f"write people: [{{name: Ines, size: {known[0]}}}, …]")
+        wrong = message("it is not said which size the people of the class make")
+        expected = message("a list of people, each with one of the sizes: {known}", known=", ".join(known))
+        yield Fault(
+            people.node.span,
+            wrong,
+            expected,
+            message("write {text}", text=f"people: [{{name: Ines, size: {known[0]}}}, …]"),
+        )
     listed = people.node.items if isinstance(people.node, Sequence) else ()
     for index, person in enumerate(listed):
         if not isinstance(person, Mapping) or person.get("recipe") is not None:
@@ -86,13 +102,26 @@ def _sizes_asked(root: Mapping, taught: Mapping, translator: Translator) -> Iter
         size = person.get("size")
         meant = f"{CLASS}.people.{index}.size" in translator.meant
         if size is None and len(known) > 1 and not meant:
-            fix = f"add such as size: {known[0]}"
-            yield Fault(person.span, "somebody in the class has no size", f"one of {', '.join(known)}", fix)
+            fix = message("add such as {text}", text=f"size: {known[0]}")
+            yield Fault(
+                person.span,
+                message("somebody in the class has no size"),
+                message("one of {names}", names=", ".join(known)),
+                fix,
+            )
         elif size and isinstance(size.node, Scalar) and not size.node.empty and size.node.text not in known:
             close = nearest(size.node.text, known)
-            fix = f"write {close} if you mean that" if close else "write one of them, or add the size"
-            wrong = f"somebody makes a size {quoted(size.node.text)}, which this recipe does not have"
-            yield Fault(size.node.span, wrong, f"one of its sizes: {', '.join(known)}", fix)
+            fix = (
+                message("write {text} if you mean that", text=close)
+                if close
+                else message("write one of them, or add the size")
+            )
+            wrong = message(
+                "somebody makes a size {text}, which this recipe does not have", text=quoted(size.node.text)
+            )
+            yield Fault(
+                size.node.span, wrong, message("one of its sizes: {known}", known=", ".join(known)), fix
+            )
 
 
 def _young_blades(root: Mapping, taught: Mapping) -> Iterator[Fault]:
@@ -110,7 +139,10 @@ def _young_blades(root: Mapping, taught: Mapping) -> Iterator[Fault]:
     if youngest < YOUNG and blades.node.text == "learner":
         yield Fault(
             blades.node.span,
-            f"a blade is given to a young learner (the youngest in the class is {youngest})",
-            f"an adult for blades and iron where somebody is under {YOUNG}",
-            "name an adult: blades: adult, and adult: with the name",
+            message(
+                "a blade is given to a young learner (the youngest in the class is {youngest})",
+                youngest=youngest,
+            ),
+            message("an adult for blades and iron where somebody is under {young}", young=YOUNG),
+            message("name an adult: blades: adult, and adult: with the name"),
         )

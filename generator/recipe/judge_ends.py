@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import Fault
+from generator.base.message import Message, joined, message, together
 from generator.base.units import quoted
 from generator.recipe.ends import ENDS
 from generator.recipe.faults import EXAMPLES, Translator
@@ -12,8 +13,6 @@ from generator.recipe.layers import Layers
 from generator.recipe.nodes import Entry, Mapping
 from generator.recipe.sizes import MergedSize, without_ends
 from generator.recipe.tapers import outline_named
-
-_BOTH = "top and bottom, each with its own outline and dimensions"
 
 
 def ends_judged(
@@ -35,25 +34,37 @@ def ends_judged(
 def _of_straight(layer: Mapping) -> Iterator[Fault]:
     """A slant or a shift where there are no ends."""
     fixes = {
-        "slant": f"write height for a straight shade, or give the size {_BOTH}",
-        "shift": f"remove it, or give the size {_BOTH}",
+        "slant": message(
+            "write height for a straight shade, or give the size top and bottom, each with its own outline "
+            "and dimensions"
+        ),
+        "shift": message(
+            "remove it, or give the size top and bottom, each with its own outline and dimensions"
+        ),
     }
     for key, fix in fixes.items():
         entry = layer.get(key)
         if entry:
-            wrong = f"{quoted(key)} belongs to a tapered shade"
-            yield Fault(entry.key_span, wrong, "top and bottom beside it", fix)
+            wrong = message("{key} belongs to a tapered shade", key=quoted(key))
+            yield Fault(entry.key_span, wrong, message("top and bottom beside it"), fix)
 
 
 def _of_tapered(size: MergedSize, layers: Layers, translator: Translator) -> Iterator[Fault]:
     given = [end for end in ENDS if size.tree.get(end)]
     beside = [entry for entry in size.tree if entry.key == "outline" or entry.key in layers.dimensions]
     for entry in beside:
-        wrong = f"{quoted(entry.key)} stands beside {' and '.join(quoted(end) for end in reversed(given))}"
-        expected = "outline and dimensions of a tapered shade in top and in bottom"
-        fix = f"move it into the end that it belongs to, such as {given[0]}: {{{entry.key}: …}}, or remove it"
+        wrong = message(
+            "{key} stands beside {given}",
+            key=quoted(entry.key),
+            given=together([quoted(end) for end in reversed(given)]),
+        )
+        expected = message("outline and dimensions of a tapered shade in top and in bottom")
+        fix = message(
+            "move it into the end that it belongs to, such as {text}, or remove it",
+            text=f"{given[0]}: {{{entry.key}: …}}",
+        )
         if entry.key == "outline":
-            fix = "write it in top and in bottom, or leave both out if the shade is straight"
+            fix = message("write it in top and in bottom, or leave both out if the shade is straight")
         yield Fault(entry.key_span, wrong, expected, fix)
     if len(given) == 1 and not beside:
         yield from _lone(size.tree, given[0], translator)
@@ -68,11 +79,14 @@ def _lone(tree: Mapping, end: str, translator: Translator) -> Iterator[Fault]:
     entry = tree.get(end)
     other = "top" if end == "bottom" else "bottom"
     if entry and other not in translator.meant:
+        fix = message("add the top ring, such as {text}", text=EXAMPLES["top"])
+        if other == "bottom":
+            fix = message("add the bottom ring, such as {text}", text=EXAMPLES["bottom"])
         yield Fault(
             entry.key_span,
-            f"{quoted(end)} stands without {quoted(other)}",
-            "both ends of a tapered shade, or one outline for a straight one",
-            f"add the {other} ring, such as {EXAMPLES[other]}",
+            message("{end} stands without {other}", end=quoted(end), other=quoted(other)),
+            message("both ends of a tapered shade, or one outline for a straight one"),
+            fix,
         )
 
 
@@ -81,16 +95,16 @@ def _height(size: MergedSize, translator: Translator) -> Iterator[Fault]:
     if height and slant:
         yield Fault(
             slant.key_span,
-            "“slant” stands beside “height”",
-            "only one of them, since the other follows from it",
-            "remove the one that you did not measure",
+            message("“slant” stands beside “height”"),
+            message("only one of them, since the other follows from it"),
+            message("remove the one that you did not measure"),
         )
     elif not height and not slant and not {"height", "slant"} & translator.meant:
         yield Fault(
             size.span,
-            f"size {quoted(size.name)} has neither height nor slant",
-            "one of them: the height straight up, or the slant along the sheet",
-            f"add it to the size, such as {EXAMPLES['height']}",
+            message("size {name} has neither height nor slant", name=quoted(size.name)),
+            message("one of them: the height straight up, or the slant along the sheet"),
+            message("add it to the size, such as {text}", text=EXAMPLES["height"]),
         )
 
 
@@ -100,8 +114,17 @@ def _end(entry: Entry, end: Mapping, layers: Layers, translator: Translator) -> 
     stated = {inner.key for inner in end} & layers.dimensions
     if end.get("outline") is None and f"{entry.key}.outline" not in meant:
         fitting = _fitting(stated, layers)
-        fix = f"add outline: {fitting[0]}" if len(fitting) == 1 else "add the shape of that ring"
-        yield Fault(entry.key_span, f"{shown} has no outline", _one_of(fitting or [*layers.outlines]), fix)
+        fix = (
+            message("add {text}", text=f"outline: {fitting[0]}")
+            if len(fitting) == 1
+            else message("add the shape of that ring")
+        )
+        yield Fault(
+            entry.key_span,
+            message("{section} has no {key}", section=shown, key="outline"),
+            _one_of(fitting or [*layers.outlines]),
+            fix,
+        )
     name = outline_named(end, layers)
     if name is None:
         return
@@ -109,14 +132,21 @@ def _end(entry: Entry, end: Mapping, layers: Layers, translator: Translator) -> 
     for key in keys.counts + keys.lengths:
         if key not in stated and f"{entry.key}.{key}" not in meant:
             example = EXAMPLES.get(key, f"{key}: 35 cm")
-            wrong, fix = f"{shown} has no {key}", f"add it to {entry.key}, such as {example}"
-            yield Fault(entry.key_span, wrong, f"the {key} of the {name}", fix)
+            wrong, fix = (
+                message("{section} has no {key}", section=shown, key=key),
+                message("add it to {key}, such as {text}", key=entry.key, text=example),
+            )
+            yield Fault(entry.key_span, wrong, message("the {key} of the {name}", key=key, name=name), fix)
     for inner in end:
         if inner.key in layers.dimensions and inner.key not in keys.all:
             fitting = _fitting(stated, layers)
-            fix = f"remove it, or write outline: {fitting[0]}" if len(fitting) == 1 else "remove it"
-            wrong = f"{quoted(inner.key)} does not belong to the outline {name}"
-            yield Fault(inner.key_span, wrong, f"{' and '.join(keys.all)} only", fix)
+            fix = (
+                message("remove it, or write {text}", text=f"outline: {fitting[0]}")
+                if len(fitting) == 1
+                else message("remove it")
+            )
+            wrong = message("{key} does not belong to the outline {name}", key=quoted(inner.key), name=name)
+            yield Fault(inner.key_span, wrong, message("{keys} only", keys=together(keys.all)), fix)
 
 
 def _fitting(stated: set[str], layers: Layers) -> list[str]:
@@ -128,5 +158,5 @@ def _fitting(stated: set[str], layers: Layers) -> list[str]:
     ]
 
 
-def _one_of(names: list[str]) -> str:
-    return f"one of {', '.join(sorted(names))}" if len(names) > 1 else names[0]
+def _one_of(names: list[str]) -> Message:
+    return message("one of {names}", names=", ".join(sorted(names))) if len(names) > 1 else joined(names)

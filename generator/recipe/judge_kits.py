@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from generator.base.errors import Fault, nearest
+from generator.base.message import message
 from generator.base.units import quoted
 from generator.recipe.faults import Translator
 from generator.recipe.fields import SIZE_NAME_PATTERN
@@ -31,8 +32,10 @@ def kits_judged(root: Mapping, kits: Entry | None, translator: Translator) -> It
     for key, info in Kits.model_fields.items():
         dotted = f"kits.{key}"
         if info.is_required() and kits.node.get(key) is None and dotted not in translator.meant:
-            wrong = f"“kits” has no {key}"
-            yield Fault(kits.key_span, wrong, f"the key {key} in it", translator.example(dotted))
+            wrong = message("{section} has no {key}", section=quoted("kits"), key=key)
+            yield Fault(
+                kits.key_span, wrong, message("the key {key} in it", key=key), translator.example(dotted)
+            )
     sizes, count = root.get("sizes"), kits.node.get("count")
     if not (count and isinstance(count.node, Mapping) and sizes and isinstance(sizes.node, Mapping)):
         return
@@ -40,6 +43,14 @@ def kits_judged(root: Mapping, kits: Entry | None, translator: Translator) -> It
     for entry in count.node:
         if entry.key not in known and re.fullmatch(SIZE_NAME_PATTERN, entry.key):
             close = nearest(entry.key, known)
-            fix = f"write {close} if you mean that" if close else "write one of them, or add the size"
-            wrong = f"boxes are counted of a size {quoted(entry.key)}, which this recipe does not have"
-            yield Fault(entry.key_span, wrong, f"one of its sizes: {', '.join(known)}", fix)
+            fix = (
+                message("write {text} if you mean that", text=close)
+                if close
+                else message("write one of them, or add the size")
+            )
+            wrong = message(
+                "boxes are counted of a size {key}, which this recipe does not have", key=quoted(entry.key)
+            )
+            yield Fault(
+                entry.key_span, wrong, message("one of its sizes: {known}", known=", ".join(known)), fix
+            )

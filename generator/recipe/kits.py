@@ -7,6 +7,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
 
+from generator.base.message import Number, message
 from generator.base.units import plain_number
 from generator.recipe import beside, values
 from generator.recipe.fields import (
@@ -55,7 +56,7 @@ KitLink = Annotated[
 
 Parts = Annotated[
     str,
-    BeforeValidator(beside.named_or_beside("a list of parts", "kit")),
+    BeforeValidator(beside.named_or_beside(message("a list of parts"), "kit")),
     file_schema("kit", "./my-kit.yaml"),
 ]
 """Name of a list of parts in ``recipes/stock``, or a path beside the recipe."""
@@ -64,7 +65,9 @@ Parts = Annotated[
 def _counted(count: Mapping[str, int]) -> Mapping[str, int]:
     if not any(count.values()):
         raise ValueFault(
-            "no box is counted", "how many boxes of one size or more", "write such as count: {35: 12}"
+            message("no box is counted"),
+            message("how many boxes of one size or more"),
+            message("write such as {text}", text="count: {35: 12}"),
         )
     return count
 
@@ -82,9 +85,13 @@ class Limits(Section):
         if self.least > self.most:
             low, high = plain_number(self.least), plain_number(self.most)
             raise ValueFault(
-                f"the least overlap, {low} mm, is more than the most, {high} mm",
-                "the smaller one as least",
-                f"write least: {high} mm, most: {low} mm",
+                message(
+                    "the least overlap, {least} mm, is more than the most, {most} mm",
+                    least=Number(low),
+                    most=Number(high),
+                ),
+                message("the smaller one as least"),
+                message("write {text}", text=f"least: {high} mm, most: {low} mm"),
             )
         return self
 

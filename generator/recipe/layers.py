@@ -10,6 +10,7 @@ from typing import Any, Literal
 from pydantic import Field, create_model
 
 from generator.base.edition import PaperName, Tone, Units
+from generator.base.message import Message, joined, message
 from generator.base.outline_keys import OutlineKeys
 from generator.recipe.ends import ENDS
 from generator.recipe.fields import (
@@ -82,12 +83,12 @@ class Layers:
             or (self.sections.get(dotted) if len(inside) == 1 else None)
         )
 
-    def keys_in(self, section: str) -> str:
+    def keys_in(self, section: str) -> Message:
         """What may stand in a section, in words."""
         model = self.sections.get(section) or self.model(section.split("."))
         if section in ENDS or model is None:
-            return "outline and its dimensions" if model else "keys"
-        return ", ".join(model.model_fields)
+            return message("outline and its dimensions") if model else message("keys")
+        return joined(model.model_fields)
 
     @property
     def dimensions(self) -> frozenset[str]:
@@ -97,6 +98,10 @@ class Layers:
 
 def layers_for(outlines: Mapping[str, OutlineKeys]) -> Layers:
     """The models for a set of outlines."""
+    # Each section once, before the models that hold it: each of those would build it again for itself.
+    sections: list[type[Section]] = [*SECTIONS.values(), Shift]
+    for section in sections:
+        section.model_rebuild()
     return _layers(tuple(sorted(outlines.items())))
 
 

@@ -20,6 +20,7 @@ from generator.base.edition import (
     Voice,
     Wishes,
 )
+from generator.base.message import message
 from generator.base.spans import Span
 from generator.base.units import parse_minutes
 from generator.recipe.ends import ENDS
@@ -205,7 +206,9 @@ class Shift(Section):
     @model_validator(mode="after")
     def _says_something(self) -> Self:
         if not self.model_fields_set:
-            raise ValueFault("the shift says nothing", "x, y or both", "write such as x: 10 mm")
+            raise ValueFault(
+                message("the shift says nothing"), message("x, y or both"), message("write such as x: 10 mm")
+            )
         return self
 
 
@@ -271,7 +274,8 @@ class SizeRecipe(Section):
     seam: Seam
     braid: Braid | None
     maker: Maker | None
-    print: Printing = Printing(size="normal", grey=False, duplex=False)
+    # Made when it is asked for: an instance here would have its validator built with the class.
+    print: Printing = Field(default_factory=lambda: Printing(size="normal", grey=False, duplex=False))
     kits: Kits | None = None
     """What the recipe says of kits, alike for all its sizes."""
     taught: TaughtClass | None = None

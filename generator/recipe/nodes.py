@@ -14,9 +14,12 @@ from typing import Any
 import yaml
 
 from generator.base.errors import FAULT_LIMIT, Fault
+from generator.base.message import Message, message
 from generator.base.spans import Span
 from generator.recipe.source import PLACEHOLDER, Source, hidden_in, read_source, source_of
 from generator.recipe.syntax import explain
+
+RECIPE = message("a recipe")
 
 DEPTH_LIMIT = 20
 """How deep sections may stand in one another."""
@@ -95,17 +98,17 @@ class Document:
     """SHA-256 of the file's bytes, hex."""
 
 
-def read_document(path: Path | str, noun: str = "a recipe") -> Document:
+def read_document(path: Path | str, noun: Message = RECIPE) -> Document:
     """The located tree of a YAML file, with every fault of its text. Raises nothing."""
     return document_of(read_source(path, noun), noun)
 
 
-def parse_document(text: str, file: str, noun: str = "a recipe") -> Document:
+def parse_document(text: str, file: str, noun: Message = RECIPE) -> Document:
     """The same for text that is at hand. Raises nothing."""
     return document_of(source_of(text.encode("utf-8", "surrogatepass"), file, noun), noun)
 
 
-def document_of(source: Source, noun: str = "a recipe") -> Document:
+def document_of(source: Source, noun: Message = RECIPE) -> Document:
     """The same for a source that is read already. Raises nothing."""
     if source.text is None:
         return Document(source.file, None, source.faults, source.digest)
@@ -129,7 +132,7 @@ class _Open:
     """The key whose value comes next; its text is None if the key is no use."""
 
 
-def _quickly(text: str, file: str, noun: str) -> Node | None:
+def _quickly(text: str, file: str, noun: Message) -> Node | None:
     """The root of a text that is plainly good, by libyaml's parser; None where anything at all is odd.
 
     It is some ten times as quick, and at a few places not the same: it takes a ? within a word for a part of
@@ -155,7 +158,7 @@ class _Odd(Exception):  # noqa: N818 - nobody is told: the text is read in anoth
 class _Builder:
     """Builds the tree of one file from the parser's events."""
 
-    def __init__(self, file: str, noun: str) -> None:
+    def __init__(self, file: str, noun: Message) -> None:
         self.file = file
         self.noun = noun
         self.faults: list[Fault] = []
@@ -163,7 +166,7 @@ class _Builder:
         self.root: Node | None = None
         self.count = 0
 
-    def fault(self, span: Span, wrong: str, expected: str, fix: str) -> None:
+    def fault(self, span: Span, wrong: Message, expected: Message, fix: Message) -> None:
         self.faults.append(Fault(span, wrong, expected, fix))
 
     def build(self, text: str) -> Node | None:
@@ -181,9 +184,9 @@ class _Builder:
                     if documents == 2:
                         self.fault(
                             self.span(event.start_mark),
-                            "a second document begins here",
-                            "one document in a file",
-                            "remove the line ---, or move what follows into a file of its own",
+                            message("a second document begins here"),
+                            message("one document in a file"),
+                            message("remove the line ---, or move what follows into a file of its own"),
                         )
                         break
                 elif not self.take(event):
@@ -199,7 +202,12 @@ class _Builder:
             loader.dispose()
         if self.root is None or (isinstance(self.root, Scalar) and self.root.empty):
             if not self.faults:
-                self.fault(Span(self.file, 1, 1), "this file holds nothing", self.noun, "begin from a sample")
+                self.fault(
+                    Span(self.file, 1, 1),
+                    message("this file holds nothing"),
+                    self.noun,
+                    message("begin from a sample"),
+                )
             return None
         return self.root
 
@@ -207,9 +215,9 @@ class _Builder:
         """Tell what the parser has no words for."""
         self.fault(
             self.span(loader.get_mark()),
-            "this special character or number does not exist",
-            "plain text",
-            "write the character itself, or put the text in single quotes",
+            message("this special character or number does not exist"),
+            message("plain text"),
+            message("write the character itself, or put the text in single quotes"),
         )
 
     def span(self, mark: Any) -> Span:
@@ -221,14 +229,19 @@ class _Builder:
             self.count += 1
             span = self.span(event.start_mark)
             if self.count > NODE_LIMIT:
-                self.fault(span, "this file holds too much", f"at most {NODE_LIMIT} values", "shorten it")
+                self.fault(
+                    span,
+                    message("this file holds too much"),
+                    message("at most {node_limit} values", node_limit=NODE_LIMIT),
+                    message("shorten it"),
+                )
                 return False
             if len(self.stack) >= DEPTH_LIMIT and isinstance(event, yaml.CollectionStartEvent):
                 self.fault(
                     span,
-                    "sections stand too deep in one another here",
-                    f"at most {DEPTH_LIMIT} levels",
-                    "close the brackets, or move the section out",
+                    message("sections stand too deep in one another here"),
+                    message("at most {depth_limit} levels", depth_limit=DEPTH_LIMIT),
+                    message("close the brackets, or move the section out"),
                 )
                 return False
             self.refuse_marks(event, span)
@@ -251,18 +264,27 @@ class _Builder:
     def refuse_marks(self, event: yaml.NodeEvent, span: Span) -> None:
         """Anchors, aliases and tags: nobody needs them, and they can do harm."""
         if isinstance(event, yaml.AliasEvent):
-            wrong = f"a value cannot begin with * (*{event.anchor} stands for another value)"
-            self.fault(span, wrong, "the value itself", "write the value out, or put a text in quotes")
+            wrong = message(
+                "a value cannot begin with * (*{anchor} stands for another value)", anchor=event.anchor
+            )
+            self.fault(
+                span,
+                wrong,
+                message("the value itself"),
+                message("write the value out, or put a text in quotes"),
+            )
         elif event.anchor is not None:
-            wrong = f"a value cannot begin with & (&{event.anchor} names a value)"
-            self.fault(span, wrong, "the value itself", "remove the name, or put a text in quotes")
+            wrong = message("a value cannot begin with & (&{anchor} names a value)", anchor=event.anchor)
+            self.fault(
+                span, wrong, message("the value itself"), message("remove the name, or put a text in quotes")
+            )
         tag = getattr(event, "tag", None)
         if tag is not None:
             self.fault(
                 span,
-                "a value cannot begin with ! (it says what kind the value is)",
-                "the value itself",
-                "remove the word with the !, or put a text in quotes",
+                message("a value cannot begin with ! (it says what kind the value is)"),
+                message("the value itself"),
+                message("remove the word with the !, or put a text in quotes"),
             )
 
     def scalar(self, event: yaml.ScalarEvent, span: Span) -> Scalar:
@@ -271,9 +293,11 @@ class _Builder:
         if hidden:
             self.fault(
                 span,
-                f"this text holds a hidden character, written with a backslash ({hidden})",
-                "text without hidden characters",
-                "remove the backslash and what follows it",
+                message(
+                    "this text holds a hidden character, written with a backslash ({hidden})", hidden=hidden
+                ),
+                message("text without hidden characters"),
+                message("remove the backslash and what follows it"),
             )
             text = "".join(c for c in text if not hidden_in(c))
         # The one parser has None for a plain value, the other an empty text.
@@ -302,29 +326,38 @@ class _Builder:
         if not isinstance(node, Scalar):
             self.fault(
                 node.span,
-                "a key cannot be a list or a section",
-                "a word as key",
-                "write a word, a colon, a value",
+                message("a key cannot be a list or a section"),
+                message("a word as key"),
+                message("write a word, a colon, a value"),
             )
             return None
         if node.empty:
-            self.fault(node.span, "a key is missing before the colon", "a word as key", "write the key")
+            self.fault(
+                node.span,
+                message("a key is missing before the colon"),
+                message("a word as key"),
+                message("write the key"),
+            )
             return None
         if node.text == "<<" and not node.quoted:
             self.fault(
                 node.span,
-                "a section cannot be merged with <<",
-                "the keys themselves",
-                "write the keys out; what all sizes share goes to the top of the file",
+                message("a section cannot be merged with <<"),
+                message("the keys themselves"),
+                message("write the keys out; what all sizes share goes to the top of the file"),
             )
             return None
         if node.text in top.seen:
             first = top.seen[node.text]
             self.fault(
                 node.span,
-                f"“{node.text[:40]}” stands here a second time (first in line {first.line})",
-                "each key once",
-                "remove one of the two",
+                message(
+                    "“{text}” stands here a second time (first in line {line})",
+                    text=node.text[:40],
+                    line=first.line,
+                ),
+                message("each key once"),
+                message("remove one of the two"),
             )
             return None
         top.seen[node.text] = node.span
@@ -334,7 +367,7 @@ class _Builder:
 class _Careful(_Builder):
     """Stops at the first thing that is not plainly good."""
 
-    def fault(self, span: Span, wrong: str, expected: str, fix: str) -> None:
+    def fault(self, span: Span, wrong: Message, expected: Message, fix: Message) -> None:
         raise _Odd
 
     def impossible(self, loader: Any) -> None:

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 
 from generator.base.errors import Fault
+from generator.base.message import Message, message
 from generator.base.units import LengthError, parse_length, quoted
 from generator.recipe.models import SECTIONS, TAPER_KEYS
 from generator.recipe.nodes import Entry, Hole, Mapping, Node, Scalar
@@ -64,13 +65,13 @@ def _with(entry: Entry, node: Node) -> Entry:
     return Entry(entry.key, entry.key_span, node)
 
 
-def _point(written: str, *, signed: bool) -> str:
+def _point(written: str, *, signed: bool) -> Message:
     minus = signed and written.startswith("-")
     try:
         parse_length(written.removeprefix("-") if minus else written)
     except LengthError as error:
-        return f"keep the minus sign, and {error.fix}" if minus else error.fix
-    return f"write {written.replace(',', '.')}"
+        return message("keep the minus sign, and {fix}", fix=error.fix) if minus else error.fix
+    return message("write {text}", text=written.replace(",", "."))
 
 
 def _joined(mapping: Mapping, prepared: Prepared, *, signed: bool = False) -> list[Entry]:
@@ -95,8 +96,8 @@ def _joined(mapping: Mapping, prepared: Prepared, *, signed: bool = False) -> li
             prepared.faults.append(
                 Fault(
                     before.node.span,
-                    f"a comma cuts {quoted(written)} in two",
-                    "a point in a number with decimals",
+                    message("a comma cuts {written} in two", written=quoted(written)),
+                    message("a point in a number with decimals"),
                     _point(written, signed=signed),
                 )
             )

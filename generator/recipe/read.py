@@ -11,6 +11,7 @@ from pathlib import Path
 
 from generator.base.assets import data_folder
 from generator.base.errors import FAULT_LIMIT, Fault, RecipeError, Warning_
+from generator.base.message import message
 from generator.base.outline_keys import OutlineKeys
 from generator.base.spans import Span
 from generator.recipe.faults import Translator
@@ -29,7 +30,7 @@ from generator.recipe.source import Source, read_source
 from generator.recipe.taught_class import TaughtClass
 from generator.recipe.unused import lamp_notes, unused
 
-HOUSE = "the house defaults"
+HOUSE = message("the house defaults")
 
 
 @dataclass(frozen=True)

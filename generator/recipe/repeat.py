@@ -6,6 +6,7 @@ from typing import Self
 
 from pydantic import model_validator
 
+from generator.base.message import message
 from generator.recipe.fields import Length
 from generator.recipe.section import Section
 from generator.recipe.values import ValueFault
@@ -22,5 +23,9 @@ class Repeat(Section):
     @model_validator(mode="after")
     def _says_something(self) -> Self:
         if not self.model_fields_set:
-            raise ValueFault("the repeat says nothing", "around, up or both", "write such as around: 40 mm")
+            raise ValueFault(
+                message("the repeat says nothing"),
+                message("around, up or both"),
+                message("write such as around: 40 mm"),
+            )
         return self

@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 
+from generator.base.message import Message, joined, message
 from generator.base.outline_keys import OutlineKeys
 from generator.base.units import LENGTH_EXPECTED, plain_number, quoted
 from generator.recipe.values import ValueFault
@@ -32,14 +33,21 @@ def ring_size(text: str, outline: str, keys: OutlineKeys) -> dict[str, str]:
     if not all(parts) or not len(asked) <= len(parts) <= len(most):
         said = len([part for part in parts if part])
         raise ValueFault(
-            f"{quoted(text)} gives {said} of the measures of the {outline}",
+            message(
+                "{text} gives {said} of the measures of the {outline}",
+                text=quoted(text),
+                said=said,
+                outline=outline,
+            ),
             form(keys),
-            f"write such as {example(keys)}",
+            message("write such as {text}", text=example(keys)),
         )
     unit = _unit(parts[-1])
     if not unit:
         raise ValueFault(
-            f"{quoted(text)} has no unit", LENGTH_EXPECTED, f"write {text.strip()}cm, or {text.strip()}mm"
+            message("{text} has no unit", text=quoted(text)),
+            LENGTH_EXPECTED,
+            message("write {text}, or {other}", text=f"{text.strip()}cm", other=f"{text.strip()}mm"),
         )
     return {
         key: part if key in keys.counts else _length(part, unit)
@@ -47,10 +55,10 @@ def ring_size(text: str, outline: str, keys: OutlineKeys) -> dict[str, str]:
     }
 
 
-def form(keys: OutlineKeys) -> str:
+def form(keys: OutlineKeys) -> Message:
     """What the text looks like: ``SIDESxACROSS_FLATS``, optional measures in brackets."""
     asked = "x".join(key.upper() for key in keys.counts + keys.lengths)
-    return asked + "".join(f"[x{key.upper()}]" for key in keys.optional)
+    return joined([asked, *(f"[x{key.upper()}]" for key in keys.optional)], "")
 
 
 def example(keys: OutlineKeys) -> str:

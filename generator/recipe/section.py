@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import os
-
-# Else pydantic looks through all that is installed for plug-ins, and loads what it finds. We have none, want
-# none, and the looking takes a fifth as long as pydantic itself. Whoever has set it otherwise is left alone.
-os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-
 from pydantic import BaseModel, ConfigDict
+
+from generator.base.lighter import without_plugins
+
+without_plugins()
 
 
 class Section(BaseModel):

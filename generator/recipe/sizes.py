@@ -10,6 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from generator.base.errors import Fault
+from generator.base.message import joined, message
 from generator.base.outline_keys import OutlineKeys
 from generator.base.spans import Span
 from generator.base.units import quoted
@@ -76,7 +77,12 @@ def missing_at_top(root: Mapping, meant: set[str]) -> Iterator[Fault]:
     """Keys that every recipe needs."""
     for key in ("rimfold", "title", "sizes"):
         if root.get(key) is None and key not in meant:
-            yield Fault(root.span, f"{quoted(key)} is missing", f"{EXAMPLES[key]}", "add the line")
+            yield Fault(
+                root.span,
+                message("{key} is missing", key=quoted(key)),
+                joined([EXAMPLES[key]]),
+                message("add the line"),
+            )
 
 
 def missing_in_sizes(
@@ -91,23 +97,37 @@ def missing_in_sizes(
     names = ", ".join(sorted(layers.outlines))
     if sizes and nowhere and not shaped:
         yield Fault(
-            root.span, "“outline” is missing", f"one of {names}", "add a line such as outline: circle"
+            root.span,
+            message("“outline” is missing"),
+            message("one of {names}", names=names),
+            message("add a line such as outline: circle"),
         )
     for size in sizes:
         yield from _missing_in_sections(size, translator)
         if size.tapered:
             continue
-        where = f"size {quoted(size.name)} has no "
         if size.tree.get("outline") is None and not nowhere and not shaped:
-            yield Fault(size.span, f"{where}outline", f"one of {names}", "add outline to the size")
+            yield Fault(
+                size.span,
+                message("size {size} has no {key}", size=quoted(size.name), key="outline"),
+                message("one of {names}", names=names),
+                message("add outline to the size"),
+            )
         # A slant in place of the height is told as such.
         slanted = "slant" in meant or size.own.get("slant") or shared_slant
         needed = [*(size.keys.counts + size.keys.lengths if size.keys else ()), "height"]
         for key in needed:
             if size.tree.get(key) is None and key not in meant and not (key == "height" and slanted):
-                of = "finished height" if key == "height" else f"{key} of the {size.outline}"
+                expected = message("the finished height")
+                if key != "height":
+                    expected = message("the {key} of the {name}", key=key, name=size.outline)
                 example = EXAMPLES.get(key, f"{key}: 35 cm")
-                yield Fault(size.span, where + key, f"the {of}", f"add it to the size, such as {example}")
+                yield Fault(
+                    size.span,
+                    message("size {size} has no {key}", size=quoted(size.name), key=key),
+                    expected,
+                    message("add it to the size, such as {text}", text=example),
+                )
 
 
 def _missing_in_sections(size: MergedSize, translator: Translator) -> Iterator[Fault]:
@@ -118,8 +138,10 @@ def _missing_in_sections(size: MergedSize, translator: Translator) -> Iterator[F
         for key, info in model.model_fields.items():
             dotted = f"{section}.{key}"
             if info.is_required() and entry.node.get(key) is None and dotted not in translator.meant:
-                wrong = f"{quoted(section)} has no {key}"
-                yield Fault(entry.key_span, wrong, f"the key {key} in it", translator.example(dotted))
+                wrong = message("{section} has no {key}", section=quoted(section), key=key)
+                yield Fault(
+                    entry.key_span, wrong, message("the key {key} in it", key=key), translator.example(dotted)
+                )
 
 
 def young_blades(size: MergedSize) -> Fault | None:
@@ -136,9 +158,9 @@ def young_blades(size: MergedSize) -> Fault | None:
         return None
     return Fault(
         blades.node.span,
-        f"a blade is given to a young learner (the youngest is {min(makers.ages)})",
-        f"an adult for blades and iron where somebody is under {YOUNG}",
-        "name an adult: blades: adult",
+        message("a blade is given to a young learner (the youngest is {ages})", ages=min(makers.ages)),
+        message("an adult for blades and iron where somebody is under {young}", young=YOUNG),
+        message("name an adult: blades: adult"),
     )
 
 
@@ -179,7 +201,8 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
     if ends:
         unsaid = dict.fromkeys(ring.dimensions, leading) | {"height": "slant"}
         spans |= {key: spans[place] for key, place in unsaid.items() if key not in spans and place in spans}
-    return SizeRecipe(
+    # Each part has been read by its own model: reading the whole once more would need one validator more.
+    return SizeRecipe.model_construct(
         name=size.name,
         recipe=whole.stem,
         title=whole.title,
@@ -191,7 +214,7 @@ def finished(size: MergedSize, whole: Whole, layers: Layers) -> SizeRecipe:
         units=values.units,
         tone=values.tone,
         outline=ring.outline,
-        dimensions=ring.dimensions,
+        dimensions={key: float(value) for key, value in ring.dimensions.items()},
         height=0.0 if ends and ends.slant is not None else values.height,
         ends=ends,
         link=whole.link,

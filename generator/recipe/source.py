@@ -10,6 +10,7 @@ from os import fspath
 from pathlib import Path
 
 from generator.base.errors import FAULT_LIMIT, Fault, nearest
+from generator.base.message import Message, message
 from generator.base.readings import read_as, will_read
 from generator.base.spans import Span
 
@@ -39,7 +40,7 @@ class Source:
     """SHA-256 of the bytes, hex."""
 
 
-def read_source(path: Path | str, noun: str) -> Source:
+def read_source(path: Path | str, noun: Message) -> Source:
     """Read a file that a person wrote. ``noun`` names what it should hold, such as ``a recipe``.
 
     Raises nothing: whatever goes wrong is a fault of the source.
@@ -47,45 +48,56 @@ def read_source(path: Path | str, noun: str) -> Source:
     file = _printable(fspath(path))
     start = Span(file, 1, 1)
 
-    def unreadable(wrong: str, fix: str) -> Source:
-        return Source(file, None, (Fault(start, wrong, f"a file with {noun}", fix),), "")
+    def unreadable(wrong: Message, fix: Message) -> Source:
+        return Source(file, None, (Fault(start, wrong, message("a file with {noun}", noun=noun), fix),), "")
 
     try:
         place = Path(path)
         will_read(place)
         if place.is_dir():
-            return unreadable("this is a folder", _name_inside(place))
+            return unreadable(message("this is a folder"), _name_inside(place))
         if not place.exists():
-            return unreadable("there is no such file", _name_beside(place))
+            return unreadable(message("there is no such file"), _name_beside(place))
         if not place.is_file():
-            return unreadable("this is not an ordinary file", "name an ordinary file")
+            return unreadable(message("this is not an ordinary file"), message("name an ordinary file"))
         with place.open("rb") as stream:
             data = stream.read(BYTE_LIMIT + 1)
     except PermissionError:
-        return unreadable("this file may not be read", "give yourself the right to read it")
+        return unreadable(message("this file may not be read"), message("give yourself the right to read it"))
     except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
-        reason = getattr(error, "strerror", None) or "its name cannot be used"
-        return unreadable(f"this file cannot be read ({reason})", "check the name and the disk")
+        reason = getattr(error, "strerror", None) or message("its name cannot be used")
+        return unreadable(
+            message("this file cannot be read ({reason})", reason=reason),
+            message("check the name and the disk"),
+        )
     source = source_of(data, file, noun)
     if len(data) <= BYTE_LIMIT:
         read_as(place, source.digest)
     return source
 
 
-def source_of(data: bytes, file: str, noun: str) -> Source:
+def source_of(data: bytes, file: str, noun: Message) -> Source:
     """The same for bytes that are at hand."""
     start = Span(file, 1, 1)
     digest = hashlib.sha256(data).hexdigest()
 
-    def refused(span: Span, wrong: str, expected: str, fix: str) -> Source:
+    def refused(span: Span, wrong: Message, expected: Message, fix: Message) -> Source:
         return Source(file, None, (Fault(span, wrong, expected, fix),), digest)
 
     if len(data) > BYTE_LIMIT:
         kilobytes = BYTE_LIMIT // 1024
-        return refused(start, "this file is too large", f"at most {kilobytes} kB", "split it, or shorten it")
+        return refused(
+            start,
+            message("this file is too large"),
+            message("at most {kilobytes} kB", kilobytes=kilobytes),
+            message("split it, or shorten it"),
+        )
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return refused(
-            start, "this file is saved as UTF-16", "text saved as UTF-8", "save it again with encoding UTF-8"
+            start,
+            message("this file is saved as UTF-16"),
+            message("text saved as UTF-8"),
+            message("save it again with encoding UTF-8"),
         )
     try:
         text = data.decode("utf-8-sig")
@@ -93,8 +105,10 @@ def source_of(data: bytes, file: str, noun: str) -> Source:
         # The error's positions count from after a byte order mark, in the bytes that it carries itself.
         before = error.object[: error.start].decode("utf-8")
         span = _span_at(file, before)
-        wrong = f"the byte 0x{error.object[error.start]:02X} is not UTF-8 text"
-        return refused(span, wrong, "text saved as UTF-8", "save the file again with encoding UTF-8")
+        wrong = message("the byte 0x{byte} is not UTF-8 text", byte=f"{error.object[error.start]:02X}")
+        return refused(
+            span, wrong, message("text saved as UTF-8"), message("save the file again with encoding UTF-8")
+        )
     faults = _hidden_faults(text, file)
     text = _HIDDEN.sub(PLACEHOLDER, text)
     tabs = _indenting_tabs(text, file)
@@ -115,9 +129,9 @@ def _hidden_faults(text: str, file: str) -> list[Fault]:
         faults.append(
             Fault(
                 _span_at(file, text[: match.start()]),
-                f"a hidden character stands here ({_name(match[0])})",
-                "text without hidden characters",
-                "delete it, or type the line again",
+                message("a hidden character stands here ({name})", name=_name(match[0])),
+                message("text without hidden characters"),
+                message("delete it, or type the line again"),
             )
         )
         if len(faults) == FAULT_LIMIT:
@@ -133,7 +147,12 @@ def _indenting_tabs(text: str, file: str) -> list[Fault]:
         if body and "\t" in indent:
             span = Span(file, number, indent.index("\t") + 1)
             faults.append(
-                Fault(span, "this line is indented with a tab", "spaces", "put two spaces for each tab")
+                Fault(
+                    span,
+                    message("this line is indented with a tab"),
+                    message("spaces"),
+                    message("put two spaces for each tab"),
+                )
             )
     return faults
 
@@ -152,12 +171,18 @@ def _printable(name: str) -> str:
     return "".join(c if c.isprintable() else "?" for c in name)
 
 
-def _name_inside(folder: Path) -> str:
+def _name_inside(folder: Path) -> Message:
     inside = sorted(path.name for path in folder.glob("*.yaml"))
-    return f"name a file in it, such as {_printable(inside[0])}" if inside else "name a file"
+    if inside:
+        return message("name a file in it, such as {text}", text=_printable(inside[0]))
+    return message("name a file")
 
 
-def _name_beside(place: Path) -> str:
+def _name_beside(place: Path) -> Message:
     beside = [path.name for path in place.parent.glob("*.yaml")] if place.parent.is_dir() else []
     close = nearest(place.name, sorted(beside))
-    return f"did you mean {_printable(close)}?" if close else "check its name and folder"
+    return (
+        message("did you mean {text}?", text=_printable(close))
+        if close
+        else message("check its name and folder")
+    )

@@ -7,6 +7,7 @@ import re
 import yaml
 
 from generator.base.errors import Fault
+from generator.base.message import message
 from generator.base.spans import Span
 
 _CLOSING = {"flow mapping": ("{", "}"), "flow sequence": ("[", "]")}
@@ -24,7 +25,10 @@ def explain(error: yaml.MarkedYAMLError, file: str, text: str) -> Fault:
         return _quoting(problem, opened, here)
     if "could not find expected ':'" in problem:
         return Fault(
-            opened, "there is no colon after this", "a key, a colon and a value", "write it as key: value"
+            opened,
+            message("there is no colon after this"),
+            message("a key, a colon and a value"),
+            message("write it as key: value"),
         )
     if "mapping values are not allowed" in problem:
         return _colon(here, text)
@@ -34,23 +38,51 @@ def explain(error: yaml.MarkedYAMLError, file: str, text: str) -> Fault:
         return _no_content(here, problem)
     if "cannot start any token" in problem:
         sign = _sign(text, here)
-        return Fault(here, f"a value cannot begin with {sign}", "a plain value", "put the value in quotes")
+        return Fault(
+            here,
+            message("a value cannot begin with {sign}", sign=sign),
+            message("a plain value"),
+            message("put the value in quotes"),
+        )
     if any(word in context for word in ("an anchor", "an alias", "a tag")):
         sign = _sign(text, opened)
-        return Fault(opened, f"a value cannot begin with {sign}", "a plain value", "put the value in quotes")
+        return Fault(
+            opened,
+            message("a value cannot begin with {sign}", sign=sign),
+            message("a plain value"),
+            message("put the value in quotes"),
+        )
     if "sequence entries are not allowed" in problem:
-        return Fault(here, "a dash stands where a value should be", "a value", "put a dash in quotes")
+        return Fault(
+            here,
+            message("a dash stands where a value should be"),
+            message("a value"),
+            message("put a dash in quotes"),
+        )
     if "block scalar" in context:
-        return Fault(opened, "a value cannot begin with | or >", "a plain value", "put the value in quotes")
+        return Fault(
+            opened,
+            message("a value cannot begin with | or >"),
+            message("a plain value"),
+            message("put the value in quotes"),
+        )
     if "YAML document" in problem or "document start" in problem or "directive" in context:
         lines = re.split(r"\r\n|\r|\n", text)
         number = next((n for n, line in enumerate(lines, start=1) if line.startswith("%")), None)
         if number is None:
             return _block_end(here, problem)
         place = Span(file, number, 1)
-        return Fault(place, "a line that begins with % is not used", "keys and values", "remove the line")
+        return Fault(
+            place,
+            message("a line that begins with % is not used"),
+            message("keys and values"),
+            message("remove the line"),
+        )
     return Fault(
-        here, "this cannot be read here", "keys and values", "compare this line with a sample recipe"
+        here,
+        message("this cannot be read here"),
+        message("keys and values"),
+        message("compare this line with a sample recipe"),
     )
 
 
@@ -58,15 +90,23 @@ def _unclosed(opened: Span, here: Span, opening: str, closing: str, at_end: bool
     if at_end or here.line > opened.line:
         return Fault(
             opened,
-            f"the bracket {opening} opened here is not closed, or a comma is missing behind it",
-            f"entries with a comma between them, and {closing} after the last",
-            f"add {closing} where the entries end",
+            message(
+                "the bracket {opening} opened here is not closed, or a comma is missing behind it",
+                opening=opening,
+            ),
+            message("entries with a comma between them, and {closing} after the last", closing=closing),
+            message("add {closing} where the entries end", closing=closing),
         )
     return Fault(
         here,
-        f"a comma or {closing} is missing before this (the bracket {opening} is in column {opened.column})",
-        f"a comma between two entries, and {closing} after the last",
-        "put in a comma, or quotes round a text that holds a colon",
+        message(
+            "a comma or {closing} is missing before this (the bracket {opening} is in column {column})",
+            closing=closing,
+            opening=opening,
+            column=opened.column,
+        ),
+        message("a comma between two entries, and {closing} after the last", closing=closing),
+        message("put in a comma, or quotes round a text that holds a colon"),
     )
 
 
@@ -74,15 +114,15 @@ def _quoting(problem: str, opened: Span, here: Span) -> Fault:
     if "end of stream" in problem or "document separator" in problem:
         return Fault(
             opened,
-            "the quotation mark opened here is never closed",
-            "a second quotation mark of the same kind",
-            "add it at the end of the text",
+            message("the quotation mark opened here is never closed"),
+            message("a second quotation mark of the same kind"),
+            message("add it at the end of the text"),
         )
     return Fault(
         here,
-        "a backslash in double quotes begins a special character that does not exist",
-        "text without backslashes",
-        "put the text in single quotes",
+        message("a backslash in double quotes begins a special character that does not exist"),
+        message("text without backslashes"),
+        message("put the text in single quotes"),
     )
 
 
@@ -92,9 +132,9 @@ def _colon(here: Span, text: str) -> Fault:
     if re.search(r":\s", line[: here.column - 1]):
         return Fault(
             here,
-            "a second colon stands in this line",
-            "one key, one colon and one value in a line",
-            "put quotes round a text that holds a colon",
+            message("a second colon stands in this line"),
+            message("one key, one colon and one value in a line"),
+            message("put quotes round a text that holds a colon"),
         )
     indent = len(line) - len(line.lstrip())
     start = Span(here.file, here.line, indent + 1)
@@ -104,15 +144,15 @@ def _colon(here: Span, text: str) -> Fault:
         before = lines[number - 1]
         return Fault(
             Span(here.file, number, len(before) - len(before.lstrip()) + 1),
-            "there is no colon after this",
-            "a key, a colon and a value",
-            "write it as key: value",
+            message("there is no colon after this"),
+            message("a key, a colon and a value"),
+            message("write it as key: value"),
         )
     return Fault(
         start,
-        "this line is indented below a key that already has a value",
-        "lines that belong together to begin in the same column",
-        "move the line to the left, or remove the value above it",
+        message("this line is indented below a key that already has a value"),
+        message("lines that belong together to begin in the same column"),
+        message("move the line to the left, or remove the value above it"),
     )
 
 
@@ -125,49 +165,59 @@ def _block_end(here: Span, problem: str) -> Fault:
     if found == "<block mapping start>":
         return Fault(
             here,
-            "this line begins in another column than the lines that it belongs with",
-            "lines that belong together to begin in the same column",
-            "move the line to the left or to the right",
+            message("this line begins in another column than the lines that it belongs with"),
+            message("lines that belong together to begin in the same column"),
+            message("move the line to the left or to the right"),
         )
     if found in ("-", "?"):
         return Fault(
             here,
-            "a list and keys are mixed here",
-            "either keys, or entries that begin with a dash",
-            "make them one kind, beginning in the same column",
+            message("a list and keys are mixed here"),
+            message("either keys, or entries that begin with a dash"),
+            message("make them one kind, beginning in the same column"),
         )
     if found in ("}", "]", ","):
         return Fault(
             here,
-            f"there is one {found} too many, or its opening bracket is missing",
-            "brackets in pairs",
-            "remove it, or open the bracket before it",
+            message("there is one {found} too many, or its opening bracket is missing", found=found),
+            message("brackets in pairs"),
+            message("remove it, or open the bracket before it"),
         )
     if found == ":":
         return _no_key(here)
     return Fault(
         here,
-        "something stands after a closing quotation mark or bracket",
-        "nothing more in this line",
-        "put the quotation marks round the whole text, or remove what stands here",
+        message("something stands after a closing quotation mark or bracket"),
+        message("nothing more in this line"),
+        message("put the quotation marks round the whole text, or remove what stands here"),
     )
 
 
 def _no_key(here: Span) -> Fault:
-    return Fault(here, "a key is missing before the colon", "a key, a colon and a value", "write the key")
+    return Fault(
+        here,
+        message("a key is missing before the colon"),
+        message("a key, a colon and a value"),
+        message("write the key"),
+    )
 
 
 def _no_content(here: Span, problem: str) -> Fault:
     found = problem.rpartition("found ")[2].strip("'")
     if found == "<stream end>":
-        return Fault(here, "a bracket is opened but never closed", "brackets in pairs", "close the bracket")
+        return Fault(
+            here,
+            message("a bracket is opened but never closed"),
+            message("brackets in pairs"),
+            message("close the bracket"),
+        )
     if found == ":":
         return _no_key(here)
     return Fault(
         here,
-        f"a value is missing before the sign {found}",
-        "a value",
-        "write the value, remove the sign, or put quotes round a text that begins with it",
+        message("a value is missing before the sign {found}", found=found),
+        message("a value"),
+        message("write the value, remove the sign, or put quotes round a text that begins with it"),
     )
 
 

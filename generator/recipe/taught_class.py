@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema, create_model
 
+from generator.base.message import message
 from generator.recipe import beside, lengths, values
 from generator.recipe.fields import (
     LENGTH_PATTERN,
@@ -64,12 +65,12 @@ ClothLength = Annotated[
 ]
 OtherRecipe = Annotated[
     str,
-    BeforeValidator(beside.only_beside("a recipe", "./my-shade.yaml")),
+    BeforeValidator(beside.only_beside(message("a recipe"), "./my-shade.yaml")),
     WithJsonSchema({"type": "string", "pattern": f"^({beside.BESIDE})$", "examples": ["./pier-drum.yaml"]}),
 ]
 PriceList = Annotated[
     str,
-    BeforeValidator(beside.named_or_beside("a list of prices", "class")),
+    BeforeValidator(beside.named_or_beside(message("a list of prices"), "class")),
     WithJsonSchema(
         {
             "type": "string",
@@ -148,28 +149,51 @@ def _form(value: Any) -> str:
 def _listed(value: Any) -> Any:
     if isinstance(value, list | tuple):
         if not value:
-            raise ValueFault("nobody stands in the list", "a number of people, or a list", "write such as 8")
+            raise ValueFault(
+                message("nobody stands in the list"),
+                message("a number of people, or a list"),
+                message("write such as 8"),
+            )
         if len(value) > MOST_PEOPLE:
-            raise ValueFault(f"{len(value)} people stand here", f"at most {MOST_PEOPLE}", "make two classes")
+            raise ValueFault(
+                message("{count} people stand here", count=len(value)),
+                message("at most {most}", most=MOST_PEOPLE),
+                message("make two classes"),
+            )
     return value
 
 
 def _few_tables(value: Any) -> Any:
     if not isinstance(value, list | tuple):
-        what = "one text" if isinstance(value, str) else "a section"
-        fix = "write such as [{length: 180 cm, depth: 75 cm, count: 4}]"
-        raise ValueFault(f"{what} stands where a list of tables should be", "a list in brackets", fix)
-    if not 1 <= len(value) <= MOST_KINDS:
-        wrong = f"{len(value)} kinds of tables stand here" if value else "there is no table"
+        fix = message("write such as {text}", text="[{length: 180 cm, depth: 75 cm, count: 4}]")
         raise ValueFault(
-            wrong, f"from 1 to {MOST_KINDS} kinds of tables", "write alike tables once, with count"
+            message("one text stands where a list of tables should be")
+            if isinstance(value, str)
+            else message("a section stands where a list of tables should be"),
+            message("a list in brackets"),
+            fix,
+        )
+    if not 1 <= len(value) <= MOST_KINDS:
+        wrong = (
+            message("{count} kinds of tables stand here", count=len(value))
+            if value
+            else message("there is no table")
+        )
+        raise ValueFault(
+            wrong,
+            message("from 1 to {most} kinds of tables", most=MOST_KINDS),
+            message("write alike tables once, with count"),
         )
     return value
 
 
 def _few_tools(value: Any) -> Any:
     if isinstance(value, dict) and len(value) > MOST_TOOLS:
-        raise ValueFault(f"{len(value)} tools stand here", f"at most {MOST_TOOLS}", "leave out what all have")
+        raise ValueFault(
+            message("{count} tools stand here", count=len(value)),
+            message("at most {most}", most=MOST_TOOLS),
+            message("leave out what all have"),
+        )
     return value
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import Warning_
+from generator.base.message import Message, message, together
 from generator.base.spans import Span
 from generator.base.units import quoted
 from generator.recipe.ends import ENDS
@@ -28,9 +29,9 @@ def unused(
     for key, span, readers in _stated(root, recipes):
         if span not in used:
             reasons = [_reason(key, recipe, layers) for recipe in readers]
-            own = "every size that can use it says its own"
+            own = message("every size that can use it says its own")
             reason = own if None in reasons else next((reason for reason in reasons if reason), own)
-            yield Warning_(span, f"{quoted(key)} is not used: {reason}")
+            yield Warning_(span, message("{key} is not used: {reason}", key=quoted(key), reason=reason))
 
 
 def _unused_of_kits(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[Warning_]:
@@ -38,8 +39,10 @@ def _unused_of_kits(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[Warnin
     kits = root.get("kits")
     overlap = kits.node.get("overlap") if kits and isinstance(kits.node, Mapping) else None
     if overlap and not any(recipe.panel.supplied for recipe in recipes):
-        told = "it holds a panel that is supplied, and no size has one"
-        yield Warning_(overlap.key_span, f"“kits.overlap” is not used: {told}")
+        told = message("it holds a panel that is supplied, and no size has one")
+        yield Warning_(
+            overlap.key_span, message("{key} is not used: {reason}", key=quoted("kits.overlap"), reason=told)
+        )
 
 
 def _stated(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[tuple[str, Span, list[SizeRecipe]]]:
@@ -56,38 +59,38 @@ def _stated(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[tuple[str, Spa
             yield key, inner.node.span, [by_name[size.key]]
 
 
-def _reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
+def _reason(key: str, recipe: SizeRecipe, layers: Layers) -> Message | None:
     """Why a size has no use for a key, or None if it has."""
     reason = _shape_reason(key, recipe, layers)
     if reason:
         return reason
     if key == "seam.hem" and recipe.seam.finish == "raw":
-        return "the seam is raw; write finish: hem if you want a hem"
+        return message("the seam is raw; write finish: hem if you want a hem")
     if key in ("panel.stock_length", "panel.stock_width") and recipe.panel.supplied:
-        return "the panel comes cut to size"
+        return message("the panel comes cut to size")
     if key == "panel.overlap" and recipe.panel.supplied:
-        return "the length of the supplied panel says how far its ends lap"
+        return message("the length of the supplied panel says how far its ends lap")
     if key == "makers.blades" and recipe.makers.ages is None:
-        return "it matters only where the makers' ages are stated, such as ages: [9, 11]"
+        return message("it matters only where the makers' ages are stated, such as ages: [9, 11]")
     return None
 
 
-def _shape_reason(key: str, recipe: SizeRecipe, layers: Layers) -> str | None:
+def _shape_reason(key: str, recipe: SizeRecipe, layers: Layers) -> Message | None:
     """Why a size's shape has no use for a key, or None if it has."""
     first, _, inner = key.partition(".")
     outline = recipe.outline
     if recipe.ends is None:
         if first in TAPER_KEYS:
-            return "it belongs to a tapered shade, and this one has an outline for both ends"
+            return message("it belongs to a tapered shade, and this one has an outline for both ends")
     elif first in ("outline", *layers.dimensions):
-        return "a tapered shade has an outline and dimensions in top and in bottom"
+        return message("a tapered shade has an outline and dimensions in top and in bottom")
     elif key == ("slant" if recipe.ends.slant is None else "height"):
-        return "of height and slant only the one that is stated nearer to the size counts"
+        return message("of height and slant only the one that is stated nearer to the size counts")
     elif first in ENDS:
         key, outline = inner, getattr(recipe.ends, first).outline
     own = layers.outlines[outline].all
     if key in layers.dimensions and key not in own:
-        return f"the outline {outline} has {' and '.join(own)} only"
+        return message("the outline {outline} has {own} only", outline=outline, own=together(own))
     return None
 
 
@@ -99,11 +102,16 @@ def lamp_notes(root: Mapping, recipes: list[SizeRecipe]) -> Iterator[Warning_]:
             span = root.span if lampless else recipe.span("")
             yield Warning_(
                 span,
-                "no lamp is stated, so its distance from the covering cannot be checked; "
-                "write lamp: {diameter: 60 mm, kind: LED, watts: 6} with your lamp's own values",
+                message(
+                    "no lamp is stated, so its distance from the covering cannot be checked; write {code}"
+                    " with your lamp's own values",
+                    code="lamp: {diameter: 60 mm, kind: LED, watts: 6}",
+                ),
             )
         elif recipe.lamp.watts is None:
             yield Warning_(
                 recipe.span("lamp"),
-                "the lamp's wattage is not stated; write the one that is marked on it, such as watts: 6",
+                message(
+                    "the lamp's wattage is not stated; write the one that is marked on it, such as watts: 6"
+                ),
             )

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import generator
 from generator import __version__
 from generator.base.assets import data_folder, font_files
+from generator.base.message import message
 from generator.record.manifest import ABSENT, CHANGING, Input, Making
 
 if TYPE_CHECKING:
@@ -61,8 +62,10 @@ def making_of(work: Work, folder: Path, roster: Roster | None = None) -> Making:
         "house defaults": _shipped_as(f"{_RECIPES}/stock/{below.name}", read[1]),
     }
     span = size.span("technique")
-    way = find_file(size.technique, "techniques", "technique", recipe.parent, span)
-    times = find_file(size.times, "times", "form of times", recipe.parent, span) if size.times else None
+    way = find_file(size.technique, "techniques", message("technique"), recipe.parent, span)
+    times = (
+        find_file(size.times, "times", message("form of times"), recipe.parent, span) if size.times else None
+    )
     if not size.times and isinstance(way, Path):
         times = data_folder(_RECIPES) / "times" / f"{work.plan.technique}.yaml"
     asked = {"technique": way} | ({"times": times} if size.times != "none" else {})
@@ -72,7 +75,7 @@ def making_of(work: Work, folder: Path, roster: Roster | None = None) -> Making:
     for what, path in files.items():
         inputs[what] = _input(folder, path, found.get(what, ABSENT))
     if size.kits and work.kit:
-        listed = find_file(size.kits.parts, "stock", "list of parts", recipe.parent, span)
+        listed = find_file(size.kits.parts, "stock", message("list of parts"), recipe.parent, span)
         if isinstance(listed, Path):
             inputs["list of parts"] = _input(folder, listed, *_held(work.kit.digest, listed))
     if roster:
@@ -94,7 +97,9 @@ def _of_class(roster: Roster, folder: Path, recipe: Path) -> dict[str, Input]:
             continue
         read = _held(size.digest, other, house_file())
         inputs[f"recipe {size.recipe}"] = Input(kind="file", name=_from(folder, other), sha256=read[0])
-        way = find_file(size.technique, "techniques", "technique", other.parent, size.span("technique"))
+        way = find_file(
+            size.technique, "techniques", message("technique"), other.parent, size.span("technique")
+        )
         if isinstance(way, Path):
             inputs[f"technique of {size.recipe}"] = _input(folder, way, _hash(way))
     return inputs

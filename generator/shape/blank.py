@@ -145,6 +145,7 @@ def blank_hull(development: Development, margin: float, overlap: float) -> tuple
     return tuple(convex_hull(blank_loop(development, margin, overlap)))
 
 
+@lru_cache(maxsize=64)
 def blank_box(development: Development, margin: float, overlap: float) -> Rectangle:
     """The smallest rectangle that the blank can be cut from."""
     return smallest_rectangle(blank_hull(development, margin, overlap))

@@ -25,6 +25,12 @@ _NEAR = 1e-9
 _SAME = 1e-8
 """Radians within which two directions are one."""
 
+_STRAIGHT = 1e-7
+"""Radians over which a curve of a few metres' radius is straight to 1e-11 mm."""
+
+_EVEN = 1e-9
+"""Paces that differ by less are one."""
+
 
 def other_end(end: End) -> End:
     """The opposite end."""
@@ -115,17 +121,52 @@ class Development(Surface):
             rim, flat = self._mixed(node, after, share)
             at = self._local(part.psi, low, high, (0.0, 0.0))
             return node, at, Node(x, rim, flat, node.tau, node.area, node.part, part.psi)
-        # x grows almost evenly with psi over so small a step: Newton's steps from the even place.
-        psi = node.psi + (after.psi - node.psi) * share
+        # x grows almost evenly with psi over so small a step: Newton's steps from a place that is near.
+        psi = node.psi + (after.psi - node.psi) * self._near_share(index, share)
         for _ in range(30):
-            here = self._advance(node, psi)
-            at = self._bent(part, psi)
-            speed = sum(math.hypot(*self._speeds(at, end)) for end in (0, 1)) / 2
+            here, at = self._advance(node, psi), self._bent(part, psi)
+            speed = self._pace(at)
             miss = here.x - x
             if abs(miss) < 1e-10 or speed <= 0:
                 break
-            psi = min(max(psi - miss / speed, node.psi), after.psi)
-        return node, self._bent(part, psi), self._advance(node, psi)
+            nearer = min(max(psi - miss / speed, node.psi), after.psi)
+            if abs(nearer - psi) < _STRAIGHT:
+                return node, self._bent(part, nearer), self._moved(here, at, nearer, x)
+            psi = nearer
+        return node, at, here
+
+    def _moved(self, here: Node, at: Local, psi: float, x: float) -> Node:
+        """Sums a very little further on, at ``psi`` and ``x``: straight on, as fast as they grow here."""
+        turn, c, s = psi - here.psi, math.cos(here.tau), math.sin(here.tau)
+        rims, flats = [], []
+        for end, (flat_x, flat_y) in enumerate(here.flat):
+            along, up = self._speeds(at, end)
+            rims.append(here.rim[end] + turn * math.hypot(along, up))
+            flats.append((flat_x + turn * (along * c - up * s), flat_y + turn * (along * s + up * c)))
+        tau, area = here.tau + turn * math.sin(at.beta), here.area + turn * self._swept(at)
+        return Node(x, (rims[0], rims[1]), (flats[0], flats[1]), tau, area, here.part, psi)
+
+    def _near_share(self, index: int, share: float) -> float:
+        """Share of a step's turn at a share of its length: Hermite's cubic through its paces at both ends."""
+        begin, end = self._paces[index]
+        if begin <= 0 or end <= 0 or abs(begin - end) < _EVEN:
+            return share
+        rest = 1 - share
+        return share * rest * rest / begin + share * share * (1 + 2 * rest) - share * share * rest / end
+
+    @cached_property
+    def _paces(self) -> tuple[tuple[float, float], ...]:
+        """How fast the panel coordinate grows with psi where each step begins and ends: 1 is the mean."""
+        found = []
+        for node, after in pairwise(self._nodes):
+            part, length = self.parts[node.part], after.x - node.x
+            if isinstance(part, Facet) or length <= 0:
+                found.append((1.0, 1.0))
+                continue
+            turn = (after.psi - node.psi) / length
+            begin, end = (self._pace(self._bent(part, psi)) * turn for psi in (node.psi, after.psi))
+            found.append((begin, end))
+        return tuple(found)
 
     @staticmethod
     def _mixed(a: Node, b: Node, share: float) -> tuple[tuple[float, float], tuple[Point, Point]]:
@@ -232,7 +273,9 @@ class Development(Surface):
         """
         sign = -1.0 if end == "bottom" else 1.0
         facing: float | None = None
-        for joint, (x, y), heading in self._drawn(end, step):
+        if (end, step) not in self._rims:
+            self._rims[end, step] = tuple(self._drawn(end, step))
+        for joint, (x, y), heading in self._rims[end, step]:
             # Slanting generators make a thick sheet's rim bend where a side of a ring ends.
             turn = heading - facing if joint and margin and facing is not None else 0.0
             arc = math.ceil(abs(turn) / step)
@@ -241,6 +284,11 @@ class Development(Surface):
                 yield x - sign * margin * math.sin(between), y + sign * margin * math.cos(between)
             yield x - sign * margin * math.sin(heading), y + sign * margin * math.cos(heading)
             facing = heading
+
+    @cached_property
+    def _rims(self) -> dict[tuple[End, float], tuple[tuple[bool, Point, float], ...]]:
+        """Rims as they were drawn once: edges at several distances are drawn from each."""
+        return {}
 
     def _drawn(self, end: End, step: float) -> Iterator[tuple[bool, Point, float]]:
         """Points of a rim on the flat sheet and its direction; whether a part begins there."""
@@ -258,7 +306,7 @@ class Development(Surface):
             for k in range(steps + 1):
                 psi = node.psi + (after.psi - node.psi) * k / steps
                 point, tau = curve(k / steps)
-                along, up = self._speeds(self._bent(part, psi), which)
+                along, up = self._speeds(self._even[node.part] or self._bent(part, psi), which)
                 heading = tau + (math.atan2(up, along) if along or up else 0.0)
                 yield joint and k == 0, point, heading
 

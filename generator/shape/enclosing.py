@@ -33,30 +33,24 @@ def smallest_rectangle(points: Iterable[Point]) -> Rectangle:
         angle = math.atan2(hull[-1][1] - hull[0][1], hull[-1][0] - hull[0][0])
         return Rectangle(length, 0.0, angle)
     best: tuple[float, float, float, float] | None = None
-    n, right, far, left = len(hull), 1, 1, 1
+    n = len(hull)
+    x, y = ([p[axis] for p in hull] * 4 for axis in (0, 1))
+    right = far = left = 1
     for k in range(n):
-        a, b = hull[k], hull[(k + 1) % n]
-        length = math.dist(a, b)
-        ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-
-        def along(i: int, ux: float = ux, uy: float = uy) -> float:
-            x, y = hull[i % n]
-            return x * ux + y * uy
-
-        def off(i: int, ux: float = ux, uy: float = uy) -> float:
-            x, y = hull[i % n]
-            return y * ux - x * uy
-
+        length = math.hypot(x[k + 1] - x[k], y[k + 1] - y[k])
+        ux, uy = (x[k + 1] - x[k]) / length, (y[k + 1] - y[k]) / length
+        # Each moves on while the next corner is farther along the edge, off it, or back along it.
         right = max(right, k + 1)
-        while along(right + 1) > along(right):
+        while (x[right + 1] - x[right]) * ux + (y[right + 1] - y[right]) * uy > 0:
             right += 1
         far = max(far, right)
-        while off(far + 1) > off(far):
+        while (y[far + 1] - y[far]) * ux - (x[far + 1] - x[far]) * uy > 0:
             far += 1
         left = max(left, far)
-        while along(left + 1) < along(left):
+        while (x[left + 1] - x[left]) * ux + (y[left + 1] - y[left]) * uy < 0:
             left += 1
-        wide, high = along(right) - along(left), off(far) - off(k)
+        wide = (x[right] - x[left]) * ux + (y[right] - y[left]) * uy
+        high = (y[far] - y[k]) * ux - (x[far] - x[k]) * uy
         if best is None or wide * high < best[0]:
             best = (wide * high, wide, high, math.atan2(uy, ux))
     assert best is not None
@@ -92,8 +86,10 @@ def turned_into(points: Iterable[Point], length: float, width: float) -> Turned:
             best = (max(lacks), Turned(along, across, angle))
         return lacks
 
+    then: tuple[float, float] | None = None
     for low, high, a, b in _calipers(_spaced(convex_hull(points))):
-        lacks, then = tried(low, a, b), tried(high, a, b)
+        # A range ends where the corner that is left and the next reach equally far, and the next begins.
+        lacks, then = then or tried(low, a, b), tried(high, a, b)
         if math.inf in (length, width) or (lacks[0] < lacks[1]) == (then[0] < then[1]):
             continue
         # In between both lack alike: a . u - length = b . v - width, with u = (c, s) and v = (-s, c).
@@ -171,11 +167,12 @@ def convex_hull(points: Iterable[Point]) -> list[Point]:
 def _chain(points: Sequence[Point]) -> list[Point]:
     chain: list[Point] = []
     for p in points:
-        while len(chain) > 1 and _turn(chain[-2], chain[-1], p) <= 0:
+        x, y = p
+        while len(chain) > 1:
+            (ax, ay), (bx, by) = chain[-2:]
+            # A corner that the way does not turn left at is none.
+            if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0:
+                break
             chain.pop()
         chain.append(p)
     return chain
-
-
-def _turn(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])

@@ -6,10 +6,11 @@ import math
 from collections.abc import Mapping
 
 from generator.base.errors import Fault
+from generator.base.message import message
 from generator.base.units import round_down
 from generator.recipe.models import SizeRecipe
 from generator.shape.outline import Outline
-from generator.shape.say import mm, plain
+from generator.shape.say import dimension, mm, plain
 
 FEWEST_SIDES, MOST_SIDES = 3, 24
 """Beyond 24 sides a ring is a circle to the hand (a threshold of the house)."""
@@ -38,9 +39,9 @@ def _no_size(size: SizeRecipe, dimensions: Mapping[str, float], place: str) -> l
     return [
         Fault(
             size.span(place + key),
-            f"a {key.replace('_', ' ')} of {mm(value)} makes no shade",
-            "more than 0",
-            "measure the ring and write what it is",
+            message("a {name} of {value} makes no shade", name=dimension(key), value=mm(value)),
+            message("more than 0"),
+            message("measure the ring and write what it is"),
         )
         for key, value in dimensions.items()
         if key not in _OTHERS and not value > 0
@@ -69,10 +70,14 @@ def taper_faults(size: SizeRecipe, bottom: Outline, top: Outline) -> list[Fault]
         return [
             Fault(
                 size.span("slant"),
-                f"a slant of {mm(slant)} does not reach from ring to ring: one stands {mm(step)} farther "
-                "in or out than the other",
-                f"more than {mm(step)}",
-                "measure the slant along the slope, from rim to rim",
+                message(
+                    "a slant of {slant} does not reach from ring to ring: one stands {step} farther in or"
+                    " out than the other",
+                    slant=mm(slant),
+                    step=mm(step),
+                ),
+                message("more than {step}", step=mm(step)),
+                message("measure the slant along the slope, from rim to rim"),
             )
         ]
     return []
@@ -86,10 +91,14 @@ def strut_faults(size: SizeRecipe, outline: Outline) -> list[Fault]:
     return [
         Fault(
             size.span("ring.first_strut"),
-            f"the first strut is said to stand {mm(first)} from the seam, but once round the ring is only "
-            f"{mm(outline.length)}",
-            f"less than {mm(outline.length)}, measured along the outside of the wire",
-            "measure along the wire from the seam to the nearest strut, or leave the line out",
+            message(
+                "the first strut is said to stand {first} from the seam, but once round the ring is "
+                "only {length}",
+                first=mm(first),
+                length=mm(outline.length),
+            ),
+            message("less than {length}, measured along the outside of the wire", length=mm(outline.length)),
+            message("measure along the wire from the seam to the nearest strut, or leave the line out"),
         )
     ]
 
@@ -102,9 +111,11 @@ def _order_faults(size: SizeRecipe, dimensions: Mapping[str, float], place: str)
     return [
         Fault(
             size.span(place + "length"),
-            f"the length, {mm(length)}, is smaller than the width, {mm(width)}",
-            "the length to be the larger size of the ring and the width the smaller",
-            f"write length: {mm(width)} and width: {mm(length)}",
+            message(
+                "the length, {length}, is smaller than the width, {width}", length=mm(length), width=mm(width)
+            ),
+            message("the length to be the larger size of the ring and the width the smaller"),
+            message("write {text} and {other}", text=f"length: {mm(width)}", other=f"width: {mm(length)}"),
         )
     ]
 
@@ -113,14 +124,14 @@ def _sides_faults(size: SizeRecipe, dimensions: Mapping[str, float], place: str)
     sides = dimensions.get("sides")
     if sides is None or FEWEST_SIDES <= sides <= MOST_SIDES:
         return []
-    fix = "count the flat sides of the ring"
+    fix = message("count the flat sides of the ring")
     if sides > MOST_SIDES:
-        fix = "for a ring with more sides use outline: circle"
+        fix = message("for a ring with more sides use {text}", text="outline: circle")
     return [
         Fault(
             size.span(place + "sides"),
-            f"a ring with {plain(sides)} sides cannot be made",
-            f"{FEWEST_SIDES} to {MOST_SIDES} sides",
+            message("a ring with {sides} sides cannot be made", sides=plain(sides)),
+            message("{fewest} to {most} sides", fewest=FEWEST_SIDES, most=MOST_SIDES),
             fix,
         )
     ]
@@ -131,23 +142,28 @@ def _radius_faults(size: SizeRecipe, dimensions: Mapping[str, float], place: str
     if radius is None:
         return []
     if "across_flats" in dimensions:
-        limit, of = dimensions["across_flats"] / 2, "half the size across flats"
+        limit, of = dimensions["across_flats"] / 2, message("half the size across flats")
     elif "side" in dimensions:
-        limit, of = dimensions["side"] / 2, "half the side"
+        limit, of = dimensions["side"] / 2, message("half the side")
     else:
-        limit, of = min(dimensions["length"], dimensions["width"]) / 2, "half the short side"
+        limit, of = min(dimensions["length"], dimensions["width"]) / 2, message("half the short side")
     if math.isfinite(radius) and -_NOISE <= radius <= limit + _NOISE:
         return []
     wrong = (
-        f"a corner radius of {mm(radius)} is below 0"
+        message("a corner radius of {radius} is below 0", radius=mm(radius))
         if radius < 0
-        else f"a corner radius of {mm(radius)} is more than {of}, {mm(limit)}"
+        else message(
+            "a corner radius of {radius} is more than {of}, {limit}",
+            radius=mm(radius),
+            of=of,
+            limit=mm(limit),
+        )
     )
     return [
         Fault(
             size.span(place + "corner_radius"),
             wrong,
-            f"0 to {mm(round_down(limit))}",
-            "measure the corner's radius on the outside of the wire",
+            message("0 to {limit}", limit=mm(round_down(limit))),
+            message("measure the corner's radius on the outside of the wire"),
         )
     ]

@@ -67,6 +67,10 @@ class Bend(Protocol):
         """Radius of curvature there, mm; 0 all along at a sharp corner."""
         ...
 
+    def touch(self, sine: float, cosine: float) -> tuple[Point, float]:
+        """Both at once, by sine and cosine of psi: who sums along a bend asks many thousand times."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class ArcBend:
@@ -86,6 +90,10 @@ class ArcBend:
         """The arc's radius, mm."""
         return self.around
 
+    def touch(self, sine: float, cosine: float) -> tuple[Point, float]:
+        """Point and radius, by sine and cosine of psi."""
+        return (self.centre[0] + self.around * sine, self.centre[1] - self.around * cosine), self.around
+
 
 class Outline(Protocol):
     """A closed convex curve, y up, from the middle of the front side (0, -depth/2), counter-clockwise.
@@ -95,6 +103,10 @@ class Outline(Protocol):
     origin is the centre: of the circle that touches all sides for a polygon, so one with an odd number of
     sides reaches further to the back than to the front.
     """
+
+    def __hash__(self) -> int:
+        """An outline is a value: what is worked out of it may be kept."""
+        ...
 
     @property
     def length(self) -> float:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 from generator.base.errors import Fault, GeometryError
+from generator.base.message import Message, either, joined, message
 from generator.base.units import round_up
 from generator.recipe.kits import Supplied
 from generator.recipe.models import Panel, SizeRecipe
@@ -49,9 +51,13 @@ def _as_supplied(size: SizeRecipe, whole: Shade, supplied: Supplied) -> Shade:
             [
                 Fault(
                     size.span("panel.supplied.length"),
-                    f"{count} panels of {mm(supplied.length)} go round these rings",
-                    f"at most {MOST_PANELS} panels",
-                    "use a longer panel",
+                    message(
+                        "{count} panels of {length} go round these rings",
+                        count=count,
+                        length=mm(supplied.length),
+                    ),
+                    message("at most {most} panels", most=MOST_PANELS),
+                    message("use a longer panel"),
                 )
             ]
         )
@@ -69,8 +75,8 @@ def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shad
         shade = replace(whole, panels=count)
         panel = shade.one_panel.development
         assert panel is not None
-        if count < counts[-1] and development.area / count > _area(size.panel):
-            continue  # far too large, without a look at its form
+        if count < counts[-1] and _far_too_large(panel, size.panel):
+            continue
         box = blank_box(panel, margin, whole.overlap)
         fits = lies_on(size.panel, box.length, box.width)
         if fits or _turns_into(size.panel, panel, margin, whole.overlap):
@@ -80,9 +86,12 @@ def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shad
     raise GeometryError([_curved_too_large(size, least, counts)])
 
 
-def _area(panel: Panel) -> float:
-    long, wide = _sheet(panel)
-    return long * wide
+def _far_too_large(panel: Development, stock: Panel) -> bool:
+    """Whether its area, or how far it reaches from its seam, settles it without a look at its form."""
+    long, wide = _sheet(stock)
+    first, flats = panel.nodes[0].flat, [place for node in panel.nodes for place in node.flat]
+    reach = max(math.dist(begin, place) for begin in first for place in flats)
+    return panel.area > long * wide or reach > math.hypot(long, wide)
 
 
 def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:
@@ -96,21 +105,40 @@ def _turns_into(panel: Panel, development: Development, margin: float, overlap: 
 
 def _curved_too_large(size: SizeRecipe, least: Rectangle, counts: list[int]) -> Fault:
     """``least`` is the rectangle of a panel of the greatest of the counts in which panels are alike."""
-    told = " by ".join(mm(side) for side in _sheet(size.panel) if side < math.inf)
-    needs = f"a sheet of {mm(round_up(least.length))} by {mm(round_up(least.width))}"
+    told = _sides([side for side in _sheet(size.panel) if side < math.inf])
     most = counts[-1]
-    whose = "the curved panel needs" if most == 1 else f"each of {most} curved panels still needs"
-    alike_in = " or ".join(str(count) for count in counts[1:])
-    expected = f"a sheet that a panel comes out of: the shade can be made of {alike_in} panels of one form"
+    sides: dict[str, object] = {
+        "length": mm(round_up(least.length)),
+        "width": mm(round_up(least.width)),
+        "sheet": told,
+    }
+    wrong = message(
+        "the curved panel needs a sheet of {length} by {width}; the sheet it is cut from measures {sheet}",
+        **sides,
+    )
+    if most > 1:
+        wrong = message(
+            "each of {count} curved panels still needs a sheet of {length} by {width}; the sheet it is cut "
+            "from measures {sheet}",
+            count=most,
+            **sides,
+        )
+    counts_alike = either([str(count) for count in counts[1:]])
+    expected = message(
+        "a sheet that a panel comes out of: the shade can be made of {counts} panels of one form",
+        counts=counts_alike,
+    )
     if most == 1:
-        expected = "a sheet that the whole panel comes out of: parts of this shade would not be of one form"
+        expected = message(
+            "a sheet that the whole panel comes out of: parts of this shade would not be of one form"
+        )
     elif most == MOST_PANELS:
-        expected = f"a sheet that a panel comes out of, and at most {MOST_PANELS} panels"
+        expected = message("a sheet that a panel comes out of, and at most {most} panels", most=MOST_PANELS)
     return Fault(
         size.span("panel.stock_length" if size.panel.stock_length else "panel.stock_width"),
-        f"{whose} {needs}; the sheet it is cut from measures {told}",
+        wrong,
         expected,
-        "use a larger sheet, or make the shade smaller",
+        message("use a larger sheet, or make the shade smaller"),
     )
 
 
@@ -152,27 +180,56 @@ def _sheet(panel: Panel) -> tuple[float, float]:
     return panel.stock_length or math.inf, panel.stock_width or math.inf
 
 
+def _sides(lengths: Sequence[float]) -> Message:
+    """One side of a sheet, or both."""
+    if len(lengths) < 2:
+        return joined([mm(length) for length in lengths])
+    return message("{length} by {width}", length=mm(lengths[0]), width=mm(lengths[1]))
+
+
 def _too_small(size: SizeRecipe, most: Shade) -> Fault:
     """``most`` is the shade of as many panels as there may be."""
     long, wide = _sheet(size.panel)
-    told = " by ".join(mm(side) for side in (long, wide) if side < math.inf)
+    told = _sides([side for side in (long, wide) if side < math.inf])
     high = most.panel_height
     if high > max(long, wide) + _NOISE:
         return Fault(
             size.span("panel.stock_width"),
-            f"the panel is {mm(high)} high, and the sheet it is cut from measures {told}: it comes out of "
-            "that neither along nor across",
-            f"a sheet of at least {mm(round_up(high))} one way",
-            "use a wider sheet, or make the shade lower: panels are joined round the shade, not one above "
-            "another",
+            message(
+                "the panel is {high} high, and the sheet it is cut from measures {sheet}: it comes out"
+                " of that neither along nor across",
+                high=mm(high),
+                sheet=told,
+            ),
+            message("a sheet of at least {high} one way", high=mm(round_up(high))),
+            message(
+                "use a wider sheet, or make the shade lower: panels are joined round the shade, not "
+                "one above another"
+            ),
         )
     across = high > wide + _NOISE
     key = "panel.stock_width" if across or long == math.inf else "panel.stock_length"
-    how = f" across, since they are {mm(high)} high," if across else ""
+    wrong = message(
+        "a sheet of {sheet} is too small: {most} panels cut from it do not go round",
+        sheet=told,
+        most=MOST_PANELS,
+    )
+    if across:
+        wrong = message(
+            "a sheet of {sheet} is too small: {most} panels cut from it across, since they are {high} high, "
+            "do not go round",
+            sheet=told,
+            most=MOST_PANELS,
+            high=mm(high),
+        )
     return Fault(
         size.span(key),
-        f"a sheet of {told} is too small: {MOST_PANELS} panels cut from it{how} do not go round",
-        f"at most {MOST_PANELS} panels, so a sheet of at least {mm(round_up(most.panel_length))} by "
-        f"{mm(round_up(high))}",
-        "use a larger sheet, or make the shade smaller",
+        wrong,
+        message(
+            "at most {most} panels, so a sheet of at least {length} by {high}",
+            most=MOST_PANELS,
+            length=mm(round_up(most.panel_length)),
+            high=mm(round_up(high)),
+        ),
+        message("use a larger sheet, or make the shade smaller"),
     )

@@ -113,7 +113,7 @@ class Shade:
         """
         return tuple(self.wrapped_length * k / self.panels for k in range(1, self.panels))
 
-    @property
+    @cached_property
     def slant(self) -> float:
         """Height along the slope at the front middle; of a straight shade its height, mm."""
         if self.development is None:
@@ -305,9 +305,12 @@ def _nearest(ring: Outline, off: Point) -> float:
 
     The least, over all directions, of support function and shift (a convex outline; elementary).
     """
-    steps = 720
+    stations = ring.stations()
+    # A curve without stations is smooth and alike on both sides of both axes: to its middle it is nearest at
+    # one of its quarters.
+    steps = 720 if stations or any(off) else 4
     found = []
-    for s in [ring.length * k / steps for k in range(steps)] + [station.s for station in ring.stations()]:
+    for s in [ring.length * k / steps for k in range(steps)] + [station.s for station in stations]:
         (px, py), psi = ring.point(s), ring.psi(s)
         found.append((px + off[0]) * math.sin(psi) - (py + off[1]) * math.cos(psi))
     return min(found)

@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterator
 
 from generator.base.errors import Fault
+from generator.base.message import Message, message
 from generator.base.units import round_down, round_up
 from generator.recipe.kits import Supplied
 from generator.recipe.models import SizeRecipe
-from generator.shape.say import mm
+from generator.shape.say import mm, ways
 
 TAPE_CLEAR = 1.0
 """The overlap is wider than the tape that closes it by so much, mm (common practice, no source)."""
@@ -56,9 +57,9 @@ def supplied_faults(size: SizeRecipe, wrapped: float) -> list[Fault]:
         return [
             Fault(
                 size.span("panel.supplied"),
-                "a supplied panel is a rectangle, and the panel of a tapered shade is curved",
-                "a panel cut along its pattern",
-                "remove supplied",
+                message("a supplied panel is a rectangle, and the panel of a tapered shade is curved"),
+                message("a panel cut along its pattern"),
+                message("remove supplied"),
             )
         ]
     margin = list(_margin(size, supplied))
@@ -74,26 +75,53 @@ def _length(size: SizeRecipe, supplied: Supplied, wrapped: float) -> Iterator[Fa
     most = min(most, share / 2)
     if least - _HALF - _NOISE <= overlap <= most + _HALF + _NOISE:
         return
-    round_ = f"once round is {mm(wrapped)}" + (
-        f", {mm(share)} for each of {count} panels" if count > 1 else ""
+    round_ = message("once round is {wrapped}", wrapped=mm(wrapped))
+    if count > 1:
+        round_ = message(
+            "once round is {wrapped}, {share} for each of {count} panels",
+            wrapped=mm(wrapped),
+            share=mm(share),
+            count=count,
+        )
+    wrong = message(
+        "a panel of {length} does not go round these rings: {round}", length=mm(supplied.length), round=round_
     )
-    wrong = f"a panel of {mm(supplied.length)} does not go round these rings: {round_}"
     if overlap >= 0:
-        wrong = f"a panel of {mm(supplied.length)} laps over itself by {mm(overlap)} on these rings: {round_}"
+        wrong = message(
+            "a panel of {length} laps over itself by {overlap} on these rings: {round}",
+            length=mm(supplied.length),
+            overlap=mm(overlap),
+            round=round_,
+        )
         if count > 1:
-            wrong = wrong.replace("over itself", "over the next")
+            wrong = message(
+                "a panel of {length} laps over the next by {overlap} on these rings: {round}",
+                length=mm(supplied.length),
+                overlap=mm(overlap),
+                round=round_,
+            )
     low, high = round_up(share + least - _HALF), round_down(share + most + _HALF)
-    panels = f"a panel of {mm(low)}" if high <= low else f"a panel of {mm(low)} to {mm(high)}"
-    within = f"an overlap of {mm(least)} to {mm(most)}" if most > least else f"an overlap of {mm(least)}"
+    fix = message("use a panel of {low}", low=mm(low))
+    if high > low:
+        fix = message("use a panel of {low} to {high}", low=mm(low), high=mm(high))
+    fix = ways([fix, *_rings(size, supplied, count)])
+    within = (
+        message("an overlap of {least} to {most}", least=mm(least), most=mm(most))
+        if most > least
+        else message("an overlap of {least}", least=mm(least))
+    )
     yield Fault(
-        size.span("panel.supplied.length"), wrong, within, f"use {panels}{_rings(size, supplied, count)}"
+        size.span("panel.supplied.length"),
+        wrong,
+        within,
+        fix,
     )
 
 
-def _rings(size: SizeRecipe, supplied: Supplied, count: int) -> str:
+def _rings(size: SizeRecipe, supplied: Supplied, count: int) -> Iterator[Message]:
     """Round rings that the panel would fit, in words; nothing for another outline."""
     if size.outline != "circle":
-        return ""
+        return
     least, most = overlap_limits(size)
     off = size.tape.thickness + size.panel.thickness / 2
     small, large = (
@@ -102,8 +130,11 @@ def _rings(size: SizeRecipe, supplied: Supplied, count: int) -> str:
     )
     small, large = round_up(small, 0.5), round_down(large, 0.5)
     if not 0 < small <= large:
-        return ""
-    return f", or rings of {mm(small)} to {mm(large)}" if small < large else f", or rings of {mm(small)}"
+        return
+    if small < large:
+        yield message("rings of {small} to {large}", small=mm(small), large=mm(large))
+    else:
+        yield message("rings of {size}", size=mm(small))
 
 
 def _margin(size: SizeRecipe, supplied: Supplied) -> Iterator[Fault]:
@@ -114,17 +145,24 @@ def _margin(size: SizeRecipe, supplied: Supplied) -> Iterator[Fault]:
         if strips:
             yield Fault(
                 size.span("panel.supplied.margin"),
-                f"the supplied panel has margin strips of {mm(strips)}, but kiss_cut is false",
-                "margin strips on a panel with kiss cuts, or none",
-                "write kiss_cut: true, or remove the margin of the supplied panel",
+                message(
+                    "the supplied panel has margin strips of {strips}, but kiss_cut is false",
+                    strips=mm(strips),
+                ),
+                message("margin strips on a panel with kiss cuts, or none"),
+                message("write {text}, or remove the margin of the supplied panel", text="kiss_cut: true"),
             )
     elif "panel.margin" in size.stated and abs(strips - size.panel.margin) > _ALIKE:
         yield Fault(
             size.span("panel.supplied.margin"),
-            f"the margin strips of the supplied panel are {mm(strips)} wide, and the recipe's margin is "
-            f"{mm(size.panel.margin)}",
-            "one width for both",
-            f"write margin: {mm(strips)} for the panel, or leave it out there",
+            message(
+                "the margin strips of the supplied panel are {strips} wide, and the recipe's margin "
+                "is {margin}",
+                strips=mm(strips),
+                margin=mm(size.panel.margin),
+            ),
+            message("one width for both"),
+            message("write {text} for the panel, or leave it out there", text=f"margin: {mm(strips)}"),
         )
 
 
@@ -133,13 +171,25 @@ def _height(size: SizeRecipe, supplied: Supplied) -> Iterator[Fault]:
     needed = size.height + margins
     if abs(supplied.height - needed) <= _ALIKE:
         return
-    parts = f"finished height {mm(size.height)}"
-    parts += f" and 2 × margin {mm(margins / 2)}" if margins else ", since it has no margin strips"
+    expected = message(
+        "{needed}: finished height {height}, since it has no margin strips",
+        needed=mm(needed),
+        height=mm(size.height),
+    )
+    if margins:
+        expected = message(
+            "{needed}: finished height {height} and 2 × margin {margin}",
+            needed=mm(needed),
+            height=mm(size.height),
+            margin=mm(margins / 2),
+        )
     finished = supplied.height - margins
-    other = f", or write height: {mm(finished)}" if finished > 0 else ""
+    fix = message("use a panel of that height")
+    if finished > 0:
+        fix = message("use a panel of that height, or write {text}", text=f"height: {mm(finished)}")
     yield Fault(
         size.span("panel.supplied.height"),
-        f"a panel {mm(supplied.height)} high does not make this shade",
-        f"{mm(needed)}: {parts}",
-        f"use a panel of that height{other}",
+        message("a panel {height} high does not make this shade", height=mm(supplied.height)),
+        expected,
+        fix,
     )

@@ -8,10 +8,13 @@ from functools import cached_property
 from operator import mul
 
 from generator.shape.matching import Curved, Facet, matched
-from generator.shape.outline import Outline, Point
+from generator.shape.outline import ArcBend, Outline, Point
 
 _STEP = math.radians(3.0)
 """Bent parts are cut into steps of this turn at most, each integrated by itself."""
+
+_NO_TURN = 1e-9
+"""Radians under which a sine is its angle to the last digit."""
 
 # Gauss-Legendre, 8 points on -1 to 1 (DLMF table 3.5.2, from memory; tests check the sums of powers).
 _HALF_NODES = (0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363)
@@ -90,7 +93,11 @@ class Surface:
         return matched(self.bottom, self.top)
 
     def _local(self, psi: float, low: Point, high: Point, radii: tuple[float, float]) -> Local:
-        sine, cosine = math.sin(psi), math.cos(psi)
+        return self._between(math.sin(psi), math.cos(psi), low, high, radii)
+
+    def _between(
+        self, sine: float, cosine: float, low: Point, high: Point, radii: tuple[float, float]
+    ) -> Local:
         px, py = low
         qx, qy = high[0] + self.shift[0], high[1] + self.shift[1]
         # Outward normal (sin psi, -cos psi), direction of travel (cos psi, sin psi).
@@ -101,8 +108,14 @@ class Surface:
         return Local(beta, change, radii, ((px, py), (qx, qy)))
 
     def _bent(self, part: Curved, psi: float) -> Local:
-        radii = (part.low.radius(psi), part.high.radius(psi))
-        return self._local(psi, part.low.at(psi), part.high.at(psi), radii)
+        sine, cosine = math.sin(psi), math.cos(psi)
+        (low, low_radius), (high, high_radius) = part.low.touch(sine, cosine), part.high.touch(sine, cosine)
+        return self._between(sine, cosine, low, high, (low_radius, high_radius))
+
+    def _pace(self, at: Local) -> float:
+        """Panel coordinate per radian: the mean of both rims' elements on the sheet's middle."""
+        (low, up), (high, _) = self._speeds(at, 0), self._speeds(at, 1)
+        return (math.hypot(low, up) + math.hypot(high, up)) / 2
 
     def _speeds(self, at: Local, end: int) -> tuple[float, float]:
         """A rim's element on the sheet's middle per radian: along the rim's direction, and up the slope."""
@@ -115,25 +128,75 @@ class Surface:
         half, middle = (psi - node.psi) / 2, (psi + node.psi) / 2
         if half == 0:
             return node
-        rims, flats = [0.0, 0.0], [[0.0, 0.0], [0.0, 0.0]]
-        turn, area = 0.0, 0.0
-        found = [self._bent(part, middle + half * place) for place, _ in GAUSS]
-        sines = [math.sin(at.beta) for at in found]
-        for (_, weight), at, sine, row in zip(GAUSS, found, sines, SO_FAR, strict=True):
-            tau = node.tau + half * math.fsum(map(mul, row, sines))
+        even = self._even[node.part]
+        if even is not None:
+            return self._advance_evenly(node, psi, even)
+        # The same as _bent, _speeds and _swept say of each place, at once: this is done some thousand times.
+        delta, height, (shift_x, shift_y) = self.delta, self.height, self.shift
+        touch_low, touch_high = part.low.touch, part.high.touch
+        found, sines = [], []
+        for place, weight in GAUSS:
+            angle = middle + half * place
+            s, c = math.sin(angle), math.cos(angle)
+            (px, py), low = touch_low(s, c)
+            (qx, qy), high = touch_high(s, c)
+            dx, dy = px - qx - shift_x, py - qy - shift_y
+            gap = dx * s - dy * c
+            slope = math.hypot(gap, height)
+            sines.append(gap / slope)
+            steep = height / slope
+            change = (dx * c + dy * s) * height / (slope * slope)
+            low, high, up = low + delta * steep, high + delta * steep, delta * change
+            swept = slope * (low + high) / 2 + change * slope * slope / height * up
+            found.append((weight * half, low, high, up, swept))
+        low_rim = high_rim = low_x = low_y = high_x = high_y = area = turn = 0.0
+        for (share, low, high, up, swept), sine, row in zip(found, sines, SO_FAR, strict=True):
+            tau = node.tau + half * sum(map(mul, row, sines))
             c, s = math.cos(tau), math.sin(tau)
-            share = weight * half
-            for end in (0, 1):
-                along, up = self._speeds(at, end)
-                rims[end] += share * math.hypot(along, up)
-                flats[end][0] += share * (along * c - up * s)
-                flats[end][1] += share * (along * s + up * c)
+            low_rim += share * math.hypot(low, up)
+            high_rim += share * math.hypot(high, up)
+            low_x += share * (low * c - up * s)
+            low_y += share * (low * s + up * c)
+            high_x += share * (high * c - up * s)
+            high_y += share * (high * s + up * c)
             turn += share * sine
-            area += share * self._swept(at)
-        rim = (node.rim[0] + rims[0], node.rim[1] + rims[1])
-        low = (node.flat[0][0] + flats[0][0], node.flat[0][1] + flats[0][1])
-        high = (node.flat[1][0] + flats[1][0], node.flat[1][1] + flats[1][1])
-        return Node(sum(rim) / 2, rim, (low, high), node.tau + turn, node.area + area, node.part, psi)
+            area += share * swept
+        rim = (node.rim[0] + low_rim, node.rim[1] + high_rim)
+        flat_low = (node.flat[0][0] + low_x, node.flat[0][1] + low_y)
+        flat_high = (node.flat[1][0] + high_x, node.flat[1][1] + high_y)
+        flat = (flat_low, flat_high)
+        return Node(sum(rim) / 2, rim, flat, node.tau + turn, node.area + area, node.part, psi)
+
+    @cached_property
+    def _even(self) -> tuple[Local | None, ...]:
+        """For each part that is a piece of an upright cone the surface there: it is the same all along it."""
+        return tuple(
+            self._bent(part, part.psi0) if isinstance(part, Curved) and self._one_middle(part) else None
+            for part in self.parts
+        )
+
+    def _one_middle(self, part: Curved) -> bool:
+        """Whether both rims go round one middle there, the upper's straight above the lower's."""
+        low, high = part.low, part.high
+        if not (isinstance(low, ArcBend) and isinstance(high, ArcBend)):
+            return False
+        (x, y), (dx, dy) = high.centre, self.shift
+        return low.centre == (x + dx, y + dy)
+
+    def _advance_evenly(self, node: Node, psi: float, at: Local) -> Node:
+        """The same sums on a cone, in closed form: each rim is an arc on the flat sheet (elementary)."""
+        turn = psi - node.psi
+        half = turn * math.sin(at.beta) / 2
+        # An arc's chord points half the way round, and is shorter by sin(half) / half.
+        shorter = math.sin(half) / half if abs(half) > _NO_TURN else 1.0
+        c, s = math.cos(node.tau + half), math.sin(node.tau + half)
+        (low, _), (high, _) = self._speeds(at, 0), self._speeds(at, 1)
+        rim = (node.rim[0] + turn * low, node.rim[1] + turn * high)
+        (low_x, low_y), (high_x, high_y) = node.flat
+        low, high = turn * low * shorter, turn * high * shorter
+        flat = (low_x + low * c, low_y + low * s), (high_x + high * c, high_y + high * s)
+        area = node.area + turn * self._swept(at)
+        return Node(sum(rim) / 2, rim, flat, node.tau + 2 * half, area, node.part, psi)
 
     def _swept(self, at: Local) -> float:
         """Area per radian that a generator sweeps: its length up the slope times the mean of both elements.

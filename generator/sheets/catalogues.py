@@ -25,14 +25,15 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from babel.messages.pofile import PoFileError, read_po
-
 from generator.base.assets import data_folder, languages
 from generator.base.edition import ENGLISH, Voice
 from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.sheets import pseudo
+from generator.sheets.plain_catalogue import Entry, Plain, read_plain
 
+FAULTS = "faults.po"
+"""What is wrong with a file that a person wrote: read by itself, ``read_faults``."""
 _MSGID = re.compile(r'^msgid "(.+)"$', re.MULTILINE)
 
 
@@ -102,6 +103,8 @@ def read_folder(folder: Path) -> dict[str, Text]:
     """Texts by key of all catalogues in a folder. Raises WordingError."""
     found: dict[str, Text] = {}
     for path in sorted(folder.glob("*.po")):
+        if path.name == FAULTS:
+            continue
         for key, text in _read(path):
             if key in found:
                 raise WordingError(f"{path.name}: the key “{key}” stands in two catalogues")
@@ -109,8 +112,17 @@ def read_folder(folder: Path) -> dict[str, Text]:
     return found
 
 
-def _read(path: Path) -> Iterator[tuple[str, Text]]:
-    """Keys and texts of one catalogue, in its order."""
+def read_faults(language: str) -> dict[str, Text]:
+    """What a language says of faults, by the English templates; nothing if it has no such catalogue.
+
+    Raises WordingError for a catalogue that is not sound.
+    """
+    path = _folder(language) / FAULTS
+    return dict(_read(path, braces=True)) if path.is_file() else {}
+
+
+def _read(path: Path, *, braces: bool = False) -> Iterator[tuple[str, Text]]:
+    """Keys and texts of one catalogue, in its order. ``braces``: they may stand in a text as such."""
     text = path.read_text(encoding="utf-8")
     written = _MSGID.findall(text)
     twice = (
@@ -120,30 +132,46 @@ def _read(path: Path) -> Iterator[tuple[str, Text]]:
     )
     if twice:
         raise WordingError(f"{path.name}: the key “{twice}” stands twice")
+    whole = read_plain(text) or _read_by_babel(path)
+    which = _which(whole.rule)
+    for entry in whole.entries:
+        key = entry.key
+        for said in entry.texts:
+            if not said:
+                raise WordingError(f"{path.name}: the key “{key}” has no text")
+            stray = not braces and ("{" in said or "}" in said)
+            if stray and re.search(r"[{}]", PLACEHOLDER.sub("", said)):
+                raise WordingError(f"{path.name}: “{key}” has a brace that belongs to no placeholder")
+        if entry.counted is None:
+            yield key, entry.texts[0]
+            continue
+        counts = PLACEHOLDER.fullmatch(entry.counted)
+        if counts is None or len(entry.texts) != whole.plurals:
+            raise WordingError(
+                f"{path.name}: “{key}” needs the value that counts as its msgid_plural, such as {{count}}, "
+                f"and {whole.plurals} texts, as the Plural-Forms of the file say"
+            )
+        yield key, Counted(counts[1], entry.texts, which)
+
+
+@cache
+def _which(rule: str) -> Callable[[int], int]:
+    """Which of several texts belongs to a number, by a rule of a catalogue."""
+    return gettext.c2py(rule or "0")
+
+
+def _read_by_babel(path: Path) -> Plain:
+    """A catalogue that is not written as they usually are. Raises WordingError if it is none."""
+    from babel.messages.pofile import PoFileError, read_po
+
     try:
         with path.open("rb") as stream:
             catalogue = read_po(stream, abort_invalid=True)
     except (PoFileError, ValueError) as error:
         raise WordingError(f"{path.name} cannot be read: {error}") from None
-    which = gettext.c2py(catalogue.plural_expr)
+    found = []
     for message in catalogue:
-        if not message.id:
-            continue
-        ids = _several(message.id)
-        texts = _several(message.string)
-        key = ids[0]
-        for said in texts:
-            if not said:
-                raise WordingError(f"{path.name}: the key “{key}” has no text")
-            if re.search(r"[{}]", PLACEHOLDER.sub("", said)):
-                raise WordingError(f"{path.name}: “{key}” has a brace that belongs to no placeholder")
-        if len(ids) == 1:
-            yield key, texts[0]
-            continue
-        counts = PLACEHOLDER.fullmatch(ids[1])
-        if counts is None or len(texts) != catalogue.num_plurals:
-            raise WordingError(
-                f"{path.name}: “{key}” needs the value that counts as its msgid_plural, such as {{count}}, "
-                f"and {catalogue.num_plurals} texts, as the Plural-Forms of the file say"
-            )
-        yield key, Counted(counts[1], texts, which)
+        if message.id:
+            key, *counted = _several(message.id)
+            found.append(Entry(key, counted[0] if counted else None, _several(message.string)))
+    return Plain(tuple(found), catalogue.num_plurals, catalogue.plural_expr)

@@ -13,16 +13,18 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-
-from babel import Locale
-from babel.lists import format_list
-from babel.numbers import format_currency, format_decimal, format_percent, parse_pattern
-from babel.units import format_unit
+from typing import TYPE_CHECKING
 
 from generator.base.edition import Voice
 from generator.base.words import INCH_SIGN, on_the_line
 from generator.measures.inches import INCHES_PER_FOOT, in_feet, inches_of, tolerance_in_inches
 from generator.measures.measure import Measure
+
+if TYPE_CHECKING:
+    from babel import Locale
+
+# What Babel knows of languages is loaded with the first number that is written as a language writes it:
+# whether a technique has words is judged without.
 
 _TERRITORY = {"en": "en_GB", "en-XA": "en_GB", "ar-XB": "en_GB"}
 """British English writes ``283, 567 and 850``, and so do the trials; other languages stand as they are."""
@@ -45,6 +47,8 @@ _SYMBOLS = {unit: f" {unit}" for unit in ("mm", "mm²", "m", "cm", "in", "s", "W
 @cache
 def locale_of(language: str) -> Locale:
     """Babel's locale for a language code such as ``en`` or ``de``. Raises babel.UnknownLocaleError."""
+    from babel import Locale
+
     return Locale.parse(_TERRITORY.get(language, language).replace("-", "_"))
 
 
@@ -55,6 +59,8 @@ def direction(language: str) -> str:
 
 def number(value: float, voice: Voice) -> str:
     """A number without trailing zeros; five figures or more in threes: ``1155``, ``59 208``."""
+    from babel.numbers import format_decimal, parse_pattern
+
     text = format_decimal(value, format=parse_pattern(_PLAIN), locale=locale_of(voice.language))
     return _THREES.sub(_THIN, text) if abs(value) >= GROUPED_FROM else text
 
@@ -67,12 +73,16 @@ def with_unit(text: str, unit: str) -> str:
 @cache
 def inch_word(language: str) -> str:
     """The inch beside a number, as CLDR's short form has it: ``in``, in French ``po``."""
+    from babel.units import format_unit
+
     return format_unit("0", "length-inch", length="short", locale=locale_of(language)).lstrip("0").strip()
 
 
 @cache
 def foot_word(language: str) -> str:
     """The foot beside a number, likewise: ``ft``, in French ``pi``."""
+    from babel.units import format_unit
+
     return format_unit("0", "length-foot", length="short", locale=locale_of(language)).lstrip("0").strip()
 
 
@@ -174,6 +184,8 @@ def _metric(measure: Measure, voice: Voice) -> tuple[str, ...]:
     elif measure.unit == "clock":
         parts = [time_of_day(v) for v in measure.values]
     elif measure.unit == "money":
+        from babel.numbers import format_decimal, parse_pattern
+
         parts = [
             format_decimal(v, format=parse_pattern(_MONEY), locale=locale_of(voice.language))
             for v in measure.values
@@ -237,6 +249,8 @@ def in_drawing(shown: float, inches: Fraction | None, voice: Voice) -> str:
 
 def share(value: float, voice: Voice) -> str:
     """A share of one as the language writes it in hundredths: ``0.2%``, ``0,2 %``."""
+    from babel.numbers import format_percent, parse_pattern
+
     locale = locale_of(voice.language)
     # The language's own sign, and space before it; its whole numbers would lose the two decimals.
     pattern = str(locale.percent_formats[None].pattern).replace("#,##0", _DIGITS)
@@ -245,12 +259,21 @@ def share(value: float, voice: Voice) -> str:
 
 def listed(parts: Iterable[str], voice: Voice) -> str:
     """``283, 567 and 850`` as the language joins a list."""
+    from babel.lists import format_list
+
     return format_list(list(parts), locale=locale_of(voice.language))
 
 
 def money(amount: float, currency: str, voice: Voice) -> str:
     """An amount with its currency (ISO 4217), as the language writes it: ``€24.46``, ``24,46 €``."""
+    from babel.numbers import format_currency
+
     return format_currency(amount, currency, locale=locale_of(voice.language))
+
+
+def two_of(language: str) -> str:
+    """What stands between two things in a language, with its spaces: `` and ``."""
+    return str(locale_of(language).list_patterns["standard"]["2"]).replace("{0}", "").replace("{1}", "")
 
 
 def held(text: str) -> str:

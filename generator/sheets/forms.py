@@ -6,7 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSize
+from generator.base.message import Message, joined, message, together
 from generator.sheets.document import Kind, formed
+
+_SIZES: dict[PrintSize, Message] = {
+    "normal": message("normal"),
+    "large": message("large"),
+    "larger": message("larger"),
+}
 
 
 def form_of(kind: Kind, form: Form) -> Form:
@@ -45,29 +52,42 @@ def larger(kind: Kind, form: Form) -> Iterator[Form]:
             yield replace(form, paper=sheet.name)
 
 
-def otherwise(kind: Kind, form: Form) -> str:
+def otherwise(kind: Kind, form: Form) -> Message:
     """A line for a person where the form is not the one that is wished for; empty where it is, or where
     nothing is printed."""
     if not kind.press:
-        return ""
+        return joined(())
     made = form_of(kind, form)
-    told: list[str] = []
+    told: list[Message] = []
     flat = formed(kind, made).template != kind.template
     if flat:
-        told.append("to be folded in normal print")
+        told.append(message("to be folded in normal print"))
     if made.print_size != form.print_size:
-        told.append(f"in {_listed(formed(kind, made).print_sizes)} print")
+        sizes = [_SIZES[size] for size in formed(kind, made).print_sizes]
+        told.append(message("in {sizes} print", sizes=_listed(sizes)))
     if made.paper != _paper(kind, form):
-        told.append(f"for {_listed(formed(kind, made).papers)}{' in large print' if made.large else ''}")
+        papers = _listed(formed(kind, made).papers)
+        told.append(
+            message("for {papers} in large print", papers=papers)
+            if made.large
+            else message("for {papers}", papers=papers)
+        )
     if not told:
-        return ""
-    printed = "printed flat on" if flat else "printed on"
-    return f"{kind.name}: laid out {' and '.join(told)}; {printed} {how(made, form)}"
+        return joined(())
+    values = {"ways": together(told), "form": how(made, form)}
+    line = (
+        message("laid out {ways}; printed flat on {form}", **values)
+        if flat
+        else message("laid out {ways}; printed on {form}", **values)
+    )
+    return joined([kind.name, line], ": ")
 
 
-def how(made: Form, wished: Form) -> str:
+def how(made: Form, wished: Form) -> Message:
     """A form in words, with its lettering where that is or was to be large."""
-    return f"{made.paper} in {made.print_size} print" if made.large or wished.large else made.paper
+    if made.large or wished.large:
+        return message("{paper} in {size} print", paper=made.paper, size=_SIZES[made.print_size])
+    return joined([made.paper])
 
 
 def _paper(kind: Kind, form: Form) -> PaperName:
@@ -79,7 +99,6 @@ def _rank(size: PrintSize) -> int:
     return PRINT_SIZES.index(size)
 
 
-def _listed(names: Sequence[str]) -> str:
+def _listed(names: Sequence[str]) -> Message:
     """``A4, A3 and Letter``."""
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last
+    return together([joined(names[:-1]), names[-1]] if len(names) > 1 else names)

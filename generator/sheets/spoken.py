@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import Fault, WordingError, nearest
+from generator.base.message import message
 from generator.base.registry import kinds
 from generator.base.spans import Span
 from generator.figures.kinds import PACKAGE
@@ -58,14 +59,23 @@ def _step(step: Step, words: Catalogue, spans: dict[str, Span]) -> Iterator[Faul
     if count < FEWEST:
         yield Fault(
             task.span,
-            f"the task {task.id} has fewer than {FEWEST} instructions",
-            "two to four, one a line",
-            "add words: {do: [first, second]} to the task",
+            message("the task {id} has fewer than {fewest} instructions", id=task.id, fewest=FEWEST),
+            message("two to four, one a line"),
+            message("add {text} to the task", text="words: {do: [first, second]}"),
         )
     if task.figure not in kinds(PACKAGE):
         close = nearest(task.figure, sorted(kinds(PACKAGE)))
-        fix = f"did you mean {close}?" if close else "write figure: and the name of one that is there"
-        yield Fault(task.span, f"nobody has drawn the figure “{task.figure}”", "a figure's name", fix)
+        fix = (
+            message("did you mean {text}?", text=close)
+            if close
+            else message("write figure: and the name of one that is there")
+        )
+        yield Fault(
+            task.span,
+            message("nobody has drawn the figure “{figure}”", figure=task.figure),
+            message("a figure's name"),
+            fix,
+        )
 
 
 def _instructions(step: Step, words: Catalogue, spans: dict[str, Span]) -> tuple[int, list[Fault]]:
@@ -80,8 +90,15 @@ def _instructions(step: Step, words: Catalogue, spans: dict[str, Span]) -> tuple
 
 def _said(key: str, step: Step, words: Catalogue, spans: dict[str, Span]) -> Iterator[Fault]:
     try:
-        words.rich(key)
+        words.judge(key)
     except WordingError as error:
         span = spans.get(words.variant(key) or key, step.task.span)
-        fix = "add it to words: in the technique, or keep the line wording: of the file that you copied"
-        yield Fault(span, f"{error}, which the task {step.id} needs", "words for all that a card says", fix)
+        fix = message(
+            "add it to words: in the technique, or keep the line wording: of the file that you copied"
+        )
+        yield Fault(
+            span,
+            message("{reason}, which the task {id} needs", reason=str(error), id=step.id),
+            message("words for all that a card says"),
+            fix,
+        )

@@ -28,7 +28,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from generator.base.edition import Voice
+from generator.base.edition import ENGLISH, Voice
 from generator.base.errors import WordingError
 from generator.base.words import PLACEHOLDER
 from generator.measures.measure import Measure, Measures
@@ -144,7 +144,7 @@ class Catalogue:
         Raises WordingError if it is missing.
         """
         if key not in self._messages:
-            raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
+            raise self._missing(key)
         return self.texts(key)[-1]
 
     def texts(self, key: str) -> tuple[str, ...]:
@@ -171,7 +171,7 @@ class Catalogue:
         """
         full = self.variant(key)
         if full is None:
-            raise WordingError(f"the wording “{self.language}” has no sentence “{key}”")
+            raise self._missing(key)
         everything = {**self._values, **values}
         tokens = list(_tokens(self._text(full, everything)))
         pieces: list[Segment] = []
@@ -189,6 +189,20 @@ class Catalogue:
                 pieces += self._filled(full, name, how, everything)
             place += 1
         return tuple(kept_together(pieces))
+
+    def judge(self, key: str) -> None:
+        """Raise the WordingError that ``rich`` would raise; nothing is written out."""
+        full = self.variant(key)
+        if full is None:
+            raise self._missing(key)
+        for _, name, how in _tokens(self._text(full, self._values)):
+            if name is not None:
+                self._held(full, name, how, self._values)
+                if how == "range" and not self.has("range"):
+                    raise self._missing("range")
+
+    def _missing(self, key: str) -> WordingError:
+        return WordingError(f"the wording “{self.language}” has no sentence “{key}”")
 
     def _run(
         self, tokens: Sequence[_Token], place: int, values: Mapping[str, object]
@@ -244,29 +258,34 @@ class Catalogue:
     def _filled(
         self, key: str, name: str, how: str | None, values: Mapping[str, object]
     ) -> tuple[Segment, ...]:
-        if name not in values:
-            raise WordingError(f"the sentence “{key}” needs a value for {{{name}}}")
-        held = values[name]
+        held = self._held(key, name, how, values)
         if isinstance(held, Measure):
             return self._measure(key, held, name, how)
-        if isinstance(held, Mapping):
-            if how not in held:
-                raise WordingError(f"the sentence “{key}” speaks of {{{name}:{how}}}, which is not there")
-            held = held[how]
         if isinstance(held, int | float):
             return (Segment(self.number(held), name),)
         return (Segment(str(held), name),)
 
+    def _held(self, key: str, name: str, how: str | None, values: Mapping[str, object]) -> object:
+        """The value of a placeholder, of several the one that it asks for. Raises WordingError."""
+        if name not in values:
+            raise WordingError(f"the sentence “{key}” needs a value for {{{name}}}")
+        held = values[name]
+        if isinstance(held, Mapping):
+            if how not in held:
+                raise WordingError(f"the sentence “{key}” speaks of {{{name}:{how}}}, which is not there")
+            held = held[how]
+        elif isinstance(held, Measure) and how not in (None, "bare", "range"):
+            raise WordingError(f"the sentence “{key}” asks for {{{held.id}:{how}}}; known are bare, range")
+        return held
+
     def _measure(self, key: str, measure: Measure, name: str, how: str | None) -> tuple[Segment, ...]:
-        if how is None:
-            return (Segment(quantity(measure, self.voice), name, measure.id),)
         if how == "bare":
             text = alone(measure, self.voice, drawn=key.startswith("label."))
             return (Segment(text, name, measure.id),)
         if how == "range":
             first, *other = (self._range(way) for way in told(measure, self.voice))
             return (Segment(first, name, measure.id), *aside(other, measure.id))
-        raise WordingError(f"the sentence “{key}” asks for {{{measure.id}:{how}}}; known are bare, range")
+        return (Segment(quantity(measure, self.voice), name, measure.id),)
 
     def _range(self, way: Told) -> str:
         first, last = way.parts[0], way.parts[-1]
@@ -299,5 +318,7 @@ def _subject(key: str) -> str:
 def load_words(voice: Voice) -> Catalogue:
     """The wording of a voice. Raises WordingError if there is none, or if a catalogue is not sound."""
     texts = messages(voice).texts
-    locale_of(voice.language)
+    if voice.language != ENGLISH.language:
+        # English is there; of another language it is told at once that nobody knows how it writes numbers.
+        locale_of(voice.language)
     return Catalogue(voice, texts)

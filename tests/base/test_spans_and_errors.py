@@ -16,7 +16,12 @@ from generator.base.errors import (
     Warning_,
     nearest,
 )
+from generator.base.message import as_written
 from generator.base.spans import Span
+
+
+def faulty(span: Span, wrong: str, expected: str, fix: str) -> Fault:
+    return Fault(span, as_written(wrong), as_written(expected), as_written(fix))
 
 
 def test_a_span_reads_as_editors_write_a_place() -> None:
@@ -29,16 +34,16 @@ def test_spans_stand_in_reading_order() -> None:
 
 
 def test_a_fault_says_place_mistake_expectation_and_remedy() -> None:
-    fault = Fault(Span("a.yaml", 4, 9), "“15” has no unit", "a length with its unit", "write 15 mm")
+    fault = faulty(Span("a.yaml", 4, 9), "“15” has no unit", "a length with its unit", "write 15 mm")
     assert str(fault) == "a.yaml:4:9: “15” has no unit; expected a length with its unit; write 15 mm"
 
 
 def test_a_warning_carries_the_word() -> None:
-    assert str(Warning_(Span("a.yaml", 1, 2), "not used")) == "a.yaml:1:2: warning: not used"
+    assert str(Warning_(Span("a.yaml", 1, 2), as_written("not used"))) == "a.yaml:1:2: warning: not used"
 
 
 def test_an_input_error_tells_its_faults_in_file_order_and_exits_with_2() -> None:
-    late, early = (Fault(Span("a", line, 1), f"line {line}", "x", "y") for line in (9, 2))
+    late, early = (faulty(Span("a", line, 1), f"line {line}", "x", "y") for line in (9, 2))
     error = RecipeError([late, early])
     assert [fault.span.line for fault in error.faults] == [2, 9]
     assert str(error).splitlines() == [str(early), str(late)]
@@ -49,8 +54,8 @@ def test_an_input_error_tells_its_faults_in_file_order_and_exits_with_2() -> Non
 @pytest.mark.parametrize(
     "error",
     [
-        NoRoomForRecipeError([Fault(Span("pier.yaml", 3, 1), "no room", "room", "ask for A4")]),
-        CuttingError("a panel of 90 cm", "one of at most 60 cm"),
+        NoRoomForRecipeError([faulty(Span("pier.yaml", 3, 1), "no room", "room", "ask for A4")]),
+        CuttingError(as_written("a panel of 90 cm"), as_written("one of at most 60 cm")),
     ],
 )
 def test_an_error_comes_back_from_another_process_as_it_was(error: RimfoldError) -> None:

@@ -1,13 +1,16 @@
 """What a whole catalogue costs: made for the first time, made again unchanged, and with one recipe changed.
 
     .ci/bench --catalogue 12
+    .ci/bench --catalogue 300 --document box-label
     .venv/bin/python -m tests.bench.catalogue 24 --sample recipes/tide-drum.yaml
 
 The recipes are variants of one, each with another diameter, in a folder of this measurement's own. All are
 given to one call, as ``rimfold make recipes/*.yaml`` does, and the start of the process counts. Without a
 sample they are as small as recipes can be, so that the first call has as little to do as possible: what an
-unchanged one saves is told too low rather than too high. CPU time is that of the command and of all processes
-that it starts; other work on the machine changes it less than the time on the wall.
+unchanged one saves is told too low rather than too high. ``--document`` makes only this kind, as often as it
+is given: with a label of one page three hundred recipes are made in some minutes. CPU time is that of the
+command and of all processes that it starts; other work on the machine changes it less than the time on the
+wall.
 """
 
 from __future__ import annotations
@@ -21,6 +24,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -37,6 +41,8 @@ sizes: {20: {diameter: 200 mm, height: 160 mm}}
 lamp: {diameter: 60 mm, kind: LED, watts: 6}
 maker: {name: Gannetry Steps Workroom}
 """
+KITS = "kits: {count: {20: 1}}\n"
+"""For the kinds of documents that need them: only where a kind is asked for, since kits are more to judge."""
 _DIAMETER = re.compile(r"(diameter: )(\d+)( mm)")
 
 
@@ -55,12 +61,16 @@ def variant(text: str, number: int) -> str:
     return re.sub(r"(?m)^lamp:.*$", lambda _: lamp, wider)
 
 
-def took(folder: Path, recipes: list[Path]) -> Took:
-    """Make some recipes in one call. Raises CalledProcessError if it fails."""
+def took(folder: Path, recipes: list[Path], documents: Sequence[str] = ()) -> Took:
+    """Make some recipes in one call, these kinds of documents or the usual ones.
+
+    Raises CalledProcessError if it fails.
+    """
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    asked = [part for kind in documents for part in ("--document", kind)]
     before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.monotonic()
     subprocess.run(
-        [sys.executable, "-m", "generator", "make", *map(str, recipes), "--out", str(folder / "out")],
+        [sys.executable, "-m", "generator", "make", *map(str, recipes), *asked, "--out", str(folder / "out")],
         cwd=folder,
         env=environment,
         check=True,
@@ -71,24 +81,24 @@ def took(folder: Path, recipes: list[Path]) -> Took:
     return Took(time.monotonic() - start, cpu)
 
 
-def measured(count: int, sample: Path | None) -> dict[str, Took]:
+def measured(count: int, sample: Path | None, documents: Sequence[str] = ()) -> dict[str, Took]:
     """The rows, by name."""
-    text = sample.read_text(encoding="utf-8") if sample else SMALL
+    text = sample.read_text(encoding="utf-8") if sample else SMALL + (KITS if documents else "")
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         shutil.copy(WAY, folder)
         recipes = [folder / f"variant-{number:03d}.yaml" for number in range(count)]
         for number, recipe in enumerate(recipes):
             recipe.write_text(variant(text, number), encoding="utf-8")
-        rows = {"first": took(folder, recipes)}
+        rows = {"first": took(folder, recipes, documents)}
         # Files that have just been written are read once more; from then on the system's word is enough.
-        rows["again, at once"] = took(folder, recipes)
+        rows["again, at once"] = took(folder, recipes, documents)
         time.sleep(2.5)
-        took(folder, recipes)
-        rows["again"] = took(folder, recipes)
-        rows["again, one of them alone"] = took(folder, recipes[:1])
+        took(folder, recipes, documents)
+        rows["again"] = took(folder, recipes, documents)
+        rows["again, one of them alone"] = took(folder, recipes[:1], documents)
         recipes[-1].write_text(variant(text, count), encoding="utf-8")
-        rows["one changed"] = took(folder, recipes)
+        rows["one changed"] = took(folder, recipes, documents)
     return rows
 
 
@@ -107,17 +117,21 @@ def main() -> None:
     )
     parser.add_argument("count", nargs="?", type=int, default=12, help="recipes, at least two (default 12)")
     parser.add_argument("--sample", type=Path, default=None, help="a recipe whose diameters end in mm")
+    parser.add_argument("--document", action="append", default=[], help="a kind of document (default: usual)")
     asked = parser.parse_args()
     count = max(asked.count, 2)
-    rows = measured(count, asked.sample)
+    rows = measured(count, asked.sample, asked.document)
     first = rows["first"]
     print(f"{f'{count} recipes in one call':28}{'wall s':>9}{'CPU s':>9}{'wall':>9}{'CPU':>9}   of the first")
     for name, row in rows.items():
         shares = f"{row.wall / first.wall:9.2%}{row.cpu / first.cpu:9.2%}"
         print(f"{name:28}{row.wall:9.2f}{row.cpu:9.2f}{shares}")
-    share = of_many(rows, count)
+    if count >= OF:
+        share, how = rows["one changed"].cpu / first.cpu, f"One of {count} such recipes changed, as measured"
+    else:
+        share, how = of_many(rows, count), f"One of {OF} such recipes changed, worked out from these rows"
     told = "below" if share < WISH else "ABOVE"
-    print(f"One of {OF} such recipes changed, by these rows: {share:.2%}, {told} the wish of {WISH:.0%}")
+    print(f"{how}: {share:.2%} of the CPU time, {told} the wish of {WISH:.0%}")
 
 
 if __name__ == "__main__":

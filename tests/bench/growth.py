@@ -1,10 +1,11 @@
 """What 1, 10, 100 documents take in one call of make: time, CPU time, memory of a worker and of the call.
 
     .ci/bench-others growth
-    .ci/bench-others growth --counts 1,10,100,1000
+    .ci/bench-others growth --counts 1,10,100,1000 --document box-label
 
-Each document is the step sheet of a drum of its own size, made by a short way of three steps, so that a
-thousand can be made in one sitting. What grows with the number of documents grows here too.
+Each document is the step sheet of a drum of its own size, made by a short way of three steps, or another
+kind: with a label of one page a thousand can be made in one sitting. What grows with the number of documents
+grows here too.
 """
 
 from __future__ import annotations
@@ -36,17 +37,20 @@ sizes:
 lamp: {{diameter: 60 mm, kind: LED, watts: 6}}
 maker: {{name: Gannetry Steps Workroom}}
 """
+KITS = "kits: {{count: {{{number}: 1}}}}\n"
+"""For kinds of documents that need them; a step sheet does without."""
+USUAL = "step-sheet"
 WISH = 300.0
 """MB that a worker may take."""
 
 
-def recipes(folder: Path, count: int) -> list[Path]:
+def recipes(folder: Path, count: int, form: str) -> list[Path]:
     """As many recipes, none like another."""
     shutil.copy(WAY, folder / WAY.name)
     found = []
     for number in range(count):
         path = folder / f"drum-{number}.yaml"
-        path.write_text(RECIPE.format(number=number, diameter=200 + number / 4), encoding="utf-8")
+        path.write_text(form.format(number=number, diameter=200 + number / 4), encoding="utf-8")
         found.append(path)
     return found
 
@@ -56,7 +60,8 @@ def measured(count: int, documents: Sequence[str]) -> dict[str, float]:
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place)
         asked = [part for kind in documents for part in ("--document", kind)]
-        command = [sys.executable, "-m", "generator", "make", *map(str, recipes(folder, count)), *asked]
+        form = RECIPE if set(documents) == {USUAL} else RECIPE + KITS
+        command = [sys.executable, "-m", "generator", "make", *map(str, recipes(folder, count, form)), *asked]
         before = resource.getrusage(resource.RUSAGE_CHILDREN)
         peaks: dict[int, int] = {}
         with Watch() as watch:
@@ -79,7 +84,7 @@ def measured(count: int, documents: Sequence[str]) -> dict[str, float]:
         after = resource.getrusage(resource.RUSAGE_CHILDREN)
         if process.returncode:
             raise SystemExit(f"growth: make ended with {process.returncode}")
-        sheets = list(folder.glob("out/*/*/*.pdf"))
+        sheets = [path for path in folder.glob("out/*/*/*.pdf") if not path.name.endswith(".print.pdf")]
         if len(sheets) != count * len(documents):
             raise SystemExit(f"growth: {len(sheets)} documents instead of {count * len(documents)}")
         call = peaks.pop(process.pid)
@@ -98,11 +103,13 @@ def main() -> None:
     """Measure and print."""
     parser = argparse.ArgumentParser(prog=".ci/bench-others growth", description=__doc__.splitlines()[0])
     parser.add_argument("--counts", default="1,10,100")
-    parser.add_argument("--document", action="append", default=None)
+    parser.add_argument(
+        "--document", action="append", default=None, help=f"a kind of document (default {USUAL})"
+    )
     wish = parser.parse_args()
     print(f"cores {os.cpu_count()}, load {os.getloadavg()[0]:.1f} at the beginning", flush=True)
     for count in map(int, wish.counts.split(",")):
-        found = measured(count, wish.document or ["step-sheet"])
+        found = measured(count, wish.document or [USUAL])
         each = found["CPU seconds"] / found["documents"]
         within = "within" if found["MB of a worker"] < WISH else "ABOVE"
         told = ", ".join(f"{name} {value:,.1f}" for name, value in found.items())

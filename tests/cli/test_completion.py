@@ -62,6 +62,98 @@ def test_bash_offers_kinds_of_documents_papers_and_further_languages(programs: P
     assert set(in_bash(programs, "rimfold", "make", "--lang", "en,")) == {"en,de", "en,fr", "en,es"}
 
 
+def in_fish(programs: Path, line: str) -> dict[str, str]:
+    """What fish offers for the end of a line, each with what it says of it."""
+    if shutil.which("fish") is None:
+        pytest.skip("there is no fish here")
+    answer = subprocess.run(
+        ["fish", "--no-config", "-c", "rimfold completion fish | source; complete -C $argv[1]", line],
+        env={
+            **os.environ,
+            "PYTHONPATH": str(ROOT),
+            "PATH": f"{programs}:{os.environ['PATH']}",
+            "HOME": str(programs),
+            "XDG_CONFIG_HOME": str(programs),
+        },
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+    assert answer.returncode == 0, answer.stderr
+    offered = (line.partition("\t") for line in answer.stdout.splitlines())
+    return {word: told for word, _, told in offered}
+
+
+def in_zsh(programs: Path, line: str) -> list[str]:
+    """The words of a line when somebody has typed it in zsh, pressed the key for completion, then return."""
+    if shutil.which("zsh") is None:
+        pytest.skip("there is no zsh here")
+    typed = "\n".join(
+        (
+            "zmodload zsh/zpty",
+            "zpty shell zsh -f -i",
+            # The function takes the command's place when the line is run, and tells its words.
+            'zpty -w shell \'rimfold() { print -rl -- BEG"IN" "$@" EN"D" }; '
+            "autoload -Uz compinit; compinit -u -D; "
+            'eval "$(command rimfold completion zsh)"; print REA"DY"\'',
+            "zpty -r shell told '*READY*'",
+            "zpty -w shell \"$1\"$'\\t'",
+            "zpty -r shell told '*END*'",
+            'print -r -- "$told"',
+            "zpty -d shell",
+        )
+    )
+    answer = subprocess.run(
+        ["zsh", "-f", "-c", typed, "zsh", line],
+        env={
+            **os.environ,
+            "PYTHONPATH": str(ROOT),
+            "PATH": f"{programs}:{os.environ['PATH']}",
+            "HOME": str(programs),
+            "TERM": "dumb",
+        },
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+    assert answer.returncode == 0, answer.stderr
+    return answer.stdout.partition("BEGIN")[2].partition("END")[0].split()
+
+
+def test_fish_offers_commands_options_and_values_each_with_all_of_its_help(programs: Path) -> None:
+    assert in_fish(programs, "rimfold mak") == {"make": "Print the sheets of one or more recipes."}
+    document = in_fish(programs, "rimfold make --docu")
+    # The help has commas, and so has a list of languages.
+    assert document == {"--document": "Which document; if left out, all that are not made only on request."}
+    assert list(in_fish(programs, "rimfold make --lang en,d")) == ["en,de"]
+    assert list(in_fish(programs, "rimfold make recipes/tide")) == ["recipes/tide-drum.yaml"]
+
+
+def test_fish_offers_a_value_with_the_option_that_it_is_tied_to(programs: Path) -> None:
+    assert list(in_fish(programs, "rimfold make --document=crib")) == ["--document=crib-sheet"]
+    assert list(in_fish(programs, "rimfold make --lang=en,d")) == ["--lang=en,de"]
+    assert list(in_fish(programs, "rimfold make --out=recip")) == ["--out=recipes/"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("rimfold mak", ["make"]),
+        ("rimfold make --docu", ["make", "--document"]),
+        ("rimfold make --document crib", ["make", "--document", "crib-sheet"]),
+        ("rimfold make --document=crib", ["make", "--document=crib-sheet"]),
+        ("rimfold make --lang en,d", ["make", "--lang", "en,de"]),
+        ("rimfold make recipes/tide", ["make", "recipes/tide-drum.yaml"]),
+        # A slash at the end is the shell's, which takes it away again.
+        ("rimfold make --out=recip", ["make", "--out=recipes"]),
+    ],
+)
+def test_zsh_completes_a_line_as_it_is_typed(programs: Path, typed: str, words: list[str]) -> None:
+    assert in_zsh(programs, typed) == words
+
+
 @pytest.mark.parametrize("shell", SHELLS)
 def test_a_script_names_the_command_and_its_shell_reads_it(shell: str) -> None:
     answer = rimfold("completion", shell)

@@ -99,15 +99,22 @@ def answers(folder: Path, **wishes: Any) -> bool:
 
 def command(folder: Path, *more: str, installed: Path = ROOT) -> tuple[str, list[str]]:
     """``make`` in a process of its own: whether it read the recipe, and its output."""
+    *_, how = (answer := _called(folder, more, {"PYTHONPATH": str(installed)})).stderr.splitlines()
+    return how, answer.stdout.splitlines()
+
+
+def _called(
+    folder: Path, more: Iterable[str], changed: Mapping[str, str]
+) -> subprocess.CompletedProcess[str]:
     answer = subprocess.run(
         [sys.executable, "-c", _TELL, "make", "quick.yaml", "--document", DOCUMENT, *more],
         cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(installed)},
+        env={**os.environ, "PYTHONPATH": str(ROOT), **changed},
         capture_output=True,
         text=True,
     )
     assert answer.returncode == 0, answer.stderr
-    return answer.stderr.splitlines()[-1], answer.stdout.splitlines()
+    return answer
 
 
 @pytest.fixture(autouse=True)
@@ -150,6 +157,30 @@ def test_an_unchanged_command_reads_no_recipe_writes_nothing_and_tells_the_same(
     assert len(first[1]) == 2
     assert again[1] == [f"{line}; unchanged" for line in first[1]]
     assert {path: path.stat().st_mtime_ns for path in (tmp_path / "out" / "quick").rglob("*")} == before
+
+
+def test_a_warning_that_was_kept_is_told_in_the_language_of_each_call(tmp_path: Path) -> None:
+    recipe = quick_recipe(tmp_path)
+    striped = "covering: {name: Net stripe, width: 150 cm, repeat: {around: 40 mm}}\n"
+    recipe.write_text(RECIPE + striped, encoding="utf-8")
+
+    def told(language: str) -> tuple[str, str, list[str]]:
+        answer = _called(tmp_path, (), {"LC_ALL": language})
+        *warnings, how = answer.stderr.splitlines()
+        return how, "\n".join(warnings), answer.stdout.splitlines()
+
+    how, english, made = told("en_GB.UTF-8")
+    assert how == "read"
+    assert "warning: the pattern jumps by" in english
+    how, german, made_in_german = told("de_DE.UTF-8")
+    assert how == "read"
+    assert "Warnung: " in german
+    assert "pattern" not in german
+    assert len(german.splitlines()) == len(english.splitlines()) == 2
+    # Documents are in the language of the recipe: nothing is made for another language of the terminal.
+    assert made_in_german == [f"{line}; unchanged" for line in made]
+    for language, warnings in (("de_AT", german), ("C", english), ("de_DE.UTF-8", german)):
+        assert told(language) == ("answered", warnings, made_in_german)
 
 
 def test_a_file_that_was_only_touched_or_copied_back_is_the_same_file(made: Path) -> None:

@@ -14,7 +14,8 @@ import pytest
 from generator.base.assets import data_folder
 from generator.base.edition import Edition, Voice, Wishes
 from generator.cli.make import make
-from generator.cli.proof_report import Asked, proof
+from generator.cli.proof import proof
+from generator.cli.proof_report import Asked
 from generator.cli.run import run
 from generator.pipeline import outline_of, print_document
 from generator.plan.work import Work

@@ -76,9 +76,16 @@ def test_a_recipe_without_kits_and_class_is_judged_without_anything_heavy(comman
     assert sorted(found & HEAVY) == []
 
 
-def test_measures_as_json_draw_no_table() -> None:
-    found = loaded("measures", "recipes/tide-drum.yaml", "--json")
-    assert sorted(found & (HEAVY | {"rich"})) == []
+@pytest.mark.parametrize("asked", [(), ("--json",)])
+def test_measures_off_a_terminal_need_no_template_no_language_and_no_table_of_a_library(
+    asked: tuple[str, ...],
+) -> None:
+    found = loaded("measures", "recipes/tide-drum.yaml", *asked)
+    assert sorted(found & (HEAVY | READING)) == ["pydantic"]
+
+
+def test_a_recipe_is_checked_without_templates_and_without_what_knows_languages() -> None:
+    assert sorted(loaded("check", "recipes/tide-drum.yaml") & {"jinja2", "babel", "rich"}) == []
 
 
 def test_measures_of_a_class_load_what_cuts_the_cloth_that_people_bring_and_draw_nothing() -> None:

@@ -76,6 +76,14 @@ def test_every_value_in_a_rolling_figure_is_its_measures(sample: str, name: str)
             assert not any(letter.isdigit() for text in part.texts for letter in text), part.name
 
 
+@pytest.mark.parametrize("sample", [*SAMPLES, "slipway-45", "joined-left"])
+def test_the_leader_of_what_is_left_keeps_off_the_bar_of_what_is_rolled(sample: str) -> None:
+    drawn = recorded(sample, "roll")
+    (leader,) = [shape for shape in shapes(drawn, "callout") if isinstance(shape, LineString)]
+    bars = unary_union(shapes(drawn, "rolled-so-far"))
+    assert leader.distance(bars) > 0.1
+
+
 @pytest.mark.parametrize(("sample", "name"), EVERY)
 def test_no_text_of_a_rolling_figure_lies_on_another_or_leaves_the_paper(sample: str, name: str) -> None:
     check_texts_stand_apart(figure(sample, name))

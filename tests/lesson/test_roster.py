@@ -42,6 +42,20 @@ def test_tools_are_found_by_what_people_call_them(tmp_path: Path) -> None:
     assert tools == {"cutter": 2, "seam-roller": 3, "iron": 1}
 
 
+@pytest.mark.parametrize(
+    "named",
+    [
+        "{Rollschneider: 2, Nahtroller: 3, Bügeleisen: 1}",
+        "{cutter rotatif et tapis: 2, roulette: 3, fer: 1}",
+        "{cúter rotatorio: 2, rodillo: 3, plancha: 1}",
+        "{rotary cutter: 2, Nahtroller: 3, fer: 1}",
+    ],
+)
+def test_tools_are_found_by_what_the_sheets_of_any_language_call_them(tmp_path: Path, named: str) -> None:
+    tools = class_of(tmp_path, CLASS.replace("{rotary cutter: 2, seam roller: 2}", named)).tools
+    assert tools == {"cutter": 2, "seam-roller": 3, "iron": 1}
+
+
 def test_a_tool_that_the_work_does_not_use_is_told_with_the_nearest(tmp_path: Path) -> None:
     told = refused(tmp_path, CLASS.replace("seam roller: 2", "seem roller: 2"))
     assert "there is no tool “seem roller” in this work" in told

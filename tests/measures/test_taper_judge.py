@@ -107,7 +107,7 @@ def test_struts_are_judged_on_the_fitter_ring() -> None:
 
 def test_a_seam_on_the_corner_of_one_ring_names_it() -> None:
     (fault,) = judged(taper(square(300, 40), square(60, 28), 250)).faults
-    assert "on a corner of the top ring" in fault.wrong
+    assert "the top ring: the seam stands on a corner" in fault.wrong
     assert fault.span == taper(square(300, 40), square(60, 28), 250).span("top.corner_radius")
 
 
@@ -115,15 +115,15 @@ def test_a_sharp_corner_names_its_ring() -> None:
     found = judged(taper(square(300, 0), square(200, 0), 150))
     assert found.faults == ()
     (warning,) = found.warnings
-    assert "the corners of the bottom ring are sharp" in warning.text
+    assert "the bottom ring: the corners are sharp" in warning.text
 
 
 @pytest.mark.parametrize("below", [square(300, 40), circle(300), ellipse(400, 250)])
 def test_a_corner_that_is_sharp_at_one_ring_alone_is_refused(below: Ring) -> None:
     (fault,) = judged(taper(below, square(150, 0), 250)).faults
-    assert "corners of radius 0 mm of the top ring are tighter than the panel can bend" in fault.wrong
+    assert "the top ring: corners of radius 0 mm are tighter than the panel can bend" in fault.wrong
     # t / (2r + t) = 0.02 for t = 0.35: r = 8.575, up to whole mm.
-    assert fault.fix == "use a top ring with a radius of 9 mm or more"
+    assert fault.fix == "use a ring there with a radius of 9 mm or more"
     assert judged(taper(below, square(150, 9), 250)).faults == ()
 
 

@@ -44,6 +44,35 @@ def test_a_class_that_ends_too_late_is_told_when_its_recipe_is_opened(served: Se
     assert good.strip() == ""
 
 
+def test_the_card_of_a_class_that_ends_too_late_says_so_and_no_other(served: Served) -> None:
+    start = served.ask("GET", "/").text
+    asked = set(re.findall(r'hx-get="/shade/([^"]+)/mark"', start))
+    assert asked == {"late.yaml", "ferry-square.yaml"}
+    assert "does not end in time" in plain(served.ask("GET", "/shade/late.yaml/mark").text)
+    assert served.ask("GET", "/shade/ferry-square.yaml/mark").status == 204
+    file = served.folder / "late.yaml"
+    kept = file.read_text(encoding="utf-8")
+    file.write_text(kept.replace("length: 2 h", "length: 4 h"), encoding="utf-8")
+    try:
+        assert served.ask("GET", "/shade/late.yaml/mark").status == 204
+    finally:
+        file.write_text(kept, encoding="utf-8")
+
+
+def test_a_screen_reader_hears_a_mistake_at_once_and_no_empty_places_for_one(served: Served) -> None:
+    form_page = served.ask("GET", "/shade/ferry-square.yaml").text
+    places = re.findall(r'<(?:div|span) class="said"[^>]*>', form_page)
+    assert places
+    # A place with a role is named by the reader although nothing stands in it: some dozens in a form.
+    assert all('aria-live="polite"' in place and "role=" not in place for place in places)
+    assert form_page.count('role="status"') <= 2
+    # A whole run sheet that comes later is not read out of itself.
+    waiting = re.search(r"<div [^>]*/run[^>]*>", served.ask("GET", "/shade/ferry-square.yaml/class").text)
+    assert waiting
+    assert "status" not in waiting[0]
+    assert "live" not in waiting[0]
+
+
 def test_a_window_is_told_when_the_file_is_another_one_by_now(served: Served) -> None:
     base = served.base("net-loft.yaml")
     address = f"/shade/net-loft.yaml/still?base={base}"
@@ -106,6 +135,41 @@ def test_what_is_not_there_is_told_in_the_language_of_the_page(served: Served, l
         answer = served.ask("GET", address, headers=speaking)
         assert answer.status == 404
         assert words.say(f"browser.{key}") in answer.text
+
+
+@pytest.mark.parametrize(
+    ("language", "slip", "words"),
+    [
+        ("en", "“22 mm”", "centimetres"),
+        ("de", "„22 mm“", "Zentimeter"),
+        ("fr", "«\N{NARROW NO-BREAK SPACE}22 mm\N{NARROW NO-BREAK SPACE}»", "centimètres"),
+        ("es", "«22 mm»", "centímetros"),
+    ],
+)
+def test_a_mistake_is_told_in_the_language_of_the_page(
+    served: Served, language: str, slip: str, words: str
+) -> None:
+    name, speaking = "net-loft.yaml", {"Accept-Language": language}
+    text = (served.folder / name).read_text(encoding="utf-8")
+    typed = form.form_values(text) | {"base": served.base(name), "v/sizes/35x20/height": "22"}
+    low = served.folder / "low.yaml"
+    low.write_text(text.replace("220 mm}", "22 mm}"), encoding="utf-8")
+    try:
+        for answer in (
+            served.ask("POST", f"/shade/{name}/try", typed, speaking),
+            served.ask("POST", f"/shade/{name}/change", typed, speaking),
+            served.ask("GET", "/", headers=speaking),
+            served.ask("GET", "/shade/low.yaml", headers=speaking),
+            served.ask("GET", "/shade/low.yaml/steps", headers=speaking),
+            served.ask("GET", "/shade/low.yaml/print", headers=speaking),
+        ):
+            (before, after), *_ = re.findall(f"(.{{40}}){slip}(.*?)</", answer.text, re.DOTALL)
+            assert words in after
+            # What is in the language of the page is not marked as of another one.
+            assert "lang=" not in before
+    finally:
+        low.unlink()
+    assert served.base(name) == typed["base"]
 
 
 @pytest.mark.parametrize("language", languages())

@@ -47,9 +47,28 @@ def test_the_machine_checker_can_fail() -> None:
     assert not skipped.is_compliant
 
 
-def test_heading_cells_say_which_cells_they_head(good: pikepdf.Pdf) -> None:
-    scopes = [str(cell.A.Scope) for cell in elements(good, "/TH")]
-    assert scopes == ["/Column", "/Column", "/Row", "/Row"]
+def rows_of(*rows: str) -> pikepdf.Pdf:
+    """A table with heads of three columns and of its rows, as the file holds it."""
+    body = "".join(
+        f'<tr><th scope="row">{row}</th><td>{row} of one</td><td>{row} of two</td></tr>' for row in rows
+    )
+    heads = "".join(f'<th scope="col">{head}</th>' for head in ("Size", "One", "Two"))
+    table = f"<h1>Sizes</h1><table><thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>"
+    return pikepdf.open(io.BytesIO(engine.render(page(table))))
+
+
+def test_heading_cells_say_which_cells_they_head() -> None:
+    with rows_of("20", "25", "35") as pdf:
+        scopes = [str(cell.A.Scope) for cell in elements(pdf, "/TH")]
+        assert scopes == ["/Column"] * 3 + ["/Row"] * 3
+
+
+def test_a_table_of_one_row_has_no_more_heads_than_cells_and_each_cell_names_its_columns_head() -> None:
+    with rows_of("35") as pdf:
+        heads, cells = elements(pdf, "/TH"), elements(pdf, "/TD")
+        assert [str(cell.A.Scope) for cell in heads] == ["/Column"] * 3
+        named = [[str(head) for head in cell.A.Headers] for cell in cells]
+        assert named == [[str(head.ID)] for head in heads]
 
 
 def test_a_table_of_groups_of_rows_says_what_each_heading_cell_heads() -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from generator.base.errors import Fault, RecipeError
+from generator.base.message import message
 from generator.base.spans import Span
 from generator.recipe.beside import find_file
 from generator.recipe.read import read_recipe
@@ -57,14 +58,14 @@ def test_a_path_out_of_the_recipes_folder_is_refused_at_its_place(
 
 def test_a_file_that_is_not_there_is_told_with_the_closest_one_beside_the_recipe(tmp_path: Path) -> None:
     (tmp_path / "my-way.yaml").touch()
-    found = find_file("./my-wya.yaml", "techniques", "technique", tmp_path, HERE)
+    found = find_file("./my-wya.yaml", "techniques", message("technique"), tmp_path, HERE)
     assert isinstance(found, Fault)
     assert found.span == HERE
     assert "did you mean ./my-way.yaml?" in str(found)
 
 
 def test_an_unknown_name_is_told_with_the_closest_known(tmp_path: Path) -> None:
-    found = find_file("rolled-egde", "techniques", "technique", tmp_path, HERE)
+    found = find_file("rolled-egde", "techniques", message("technique"), tmp_path, HERE)
     assert isinstance(found, Fault)
     assert "did you mean rolled-edge?" in str(found)
 
@@ -74,7 +75,7 @@ def test_a_link_that_leads_out_of_the_folder_is_refused(tmp_path: Path) -> None:
     inside.mkdir()
     (tmp_path / "way.yaml").touch()
     (inside / "way.yaml").symlink_to(tmp_path / "way.yaml")
-    found = find_file("./way.yaml", "techniques", "technique", inside, HERE)
+    found = find_file("./way.yaml", "techniques", message("technique"), inside, HERE)
     assert isinstance(found, Fault)
     assert "leads out of the recipe's folder" in found.wrong
 
@@ -82,6 +83,5 @@ def test_a_link_that_leads_out_of_the_folder_is_refused(tmp_path: Path) -> None:
 def test_a_file_below_the_recipes_folder_is_found(tmp_path: Path) -> None:
     (tmp_path / "ways").mkdir()
     (tmp_path / "ways" / "way.yaml").touch()
-    assert (
-        find_file("./ways/way.yaml", "techniques", "technique", tmp_path, HERE) == tmp_path / "ways/way.yaml"
-    )
+    found = find_file("./ways/way.yaml", "techniques", message("technique"), tmp_path, HERE)
+    assert found == tmp_path / "ways/way.yaml"

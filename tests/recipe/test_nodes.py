@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.base.message import message
 from generator.recipe.nodes import DEPTH_LIMIT, NODE_LIMIT, Entry, Mapping, Scalar, Sequence, parse_document
 
 
@@ -143,7 +144,7 @@ def test_no_more_than_a_hundred_faults_are_told() -> None:
 
 @pytest.mark.parametrize("text", ["", "\n\n", "# only a note\n", "---\n", "~\n"])
 def test_a_file_with_nothing_in_it_says_so(text: str) -> None:
-    document = parse_document(text, "f", "a technique")
+    document = parse_document(text, "f", message("a technique"))
     assert document.root is None
     assert [str(fault) for fault in document.faults] == [
         "f:1:1: this file holds nothing; expected a technique; begin from a sample"

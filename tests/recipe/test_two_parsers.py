@@ -11,13 +11,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
-from generator.recipe.nodes import Node, _Builder, _quickly
+from generator.recipe.nodes import RECIPE, Node, _Builder, _quickly
 from generator.recipe.source import read_source
 
 RECIPES = data_folder("recipes")
 OURS = sorted(RECIPES.rglob("*.yaml"))
 EVERY = [*OURS, *sorted(Path(__file__).parents[1].rglob("*.yaml"))]
-TEXTS = [text for path in EVERY if (text := read_source(path, "a recipe").text) is not None]
+TEXTS = [text for path in EVERY if (text := read_source(path, RECIPE).text) is not None]
 SIGNS = [
     *":-?#,[]{}&*!|>'\"%@` \n~\\",
     "\n  ",
@@ -38,22 +38,22 @@ needs_libyaml = pytest.mark.skipif(not yaml.__with_libyaml__, reason="PyYAML was
 
 def slowly(text: str) -> tuple[Node | None, bool]:
     """The root by the parser that tells, and whether it told anything."""
-    builder = _Builder("file.yaml", "a recipe")
+    builder = _Builder("file.yaml", RECIPE)
     return builder.build(text), bool(builder.faults)
 
 
 def agree(text: str) -> bool:
     """Whether the quick parser left the text alone, or read the same out of it, every place included."""
-    quick = _quickly(text, "file.yaml", "a recipe")
+    quick = _quickly(text, "file.yaml", RECIPE)
     return quick is None or (quick, False) == slowly(text)
 
 
 @needs_libyaml
 @pytest.mark.parametrize("path", OURS, ids=lambda path: path.stem)
 def test_what_comes_with_rimfold_is_read_quickly(path: Path) -> None:
-    text = read_source(path, "a recipe").text
+    text = read_source(path, RECIPE).text
     assert text is not None
-    assert _quickly(text, "file.yaml", "a recipe") is not None
+    assert _quickly(text, "file.yaml", RECIPE) is not None
 
 
 @needs_libyaml
@@ -78,7 +78,7 @@ def test_every_file_of_samples_and_tests_is_read_alike() -> None:
     ],
 )
 def test_where_the_parsers_are_known_to_differ_the_quick_one_stands_back(text: str) -> None:
-    assert _quickly(text, "file.yaml", "a recipe") is None
+    assert _quickly(text, "file.yaml", RECIPE) is None
 
 
 @needs_libyaml

@@ -144,8 +144,9 @@ def test_scipys_hull_of_both_rings_has_the_same_side(name: str) -> None:
 @given(bare_tapers())
 @settings(max_examples=8)
 def test_scipys_hull_of_any_two_rings_has_the_same_side(development: Development) -> None:
-    # The sharpest bends of these rims have a few points only.
-    assert hull_side(development, 300) == pytest.approx(development.area, rel=2e-4)
+    # The sharpest bends of these rims have a few points only. What is lost goes with the square of the step:
+    # with half as many points one of these pairs once lost 2.1e-4.
+    assert hull_side(development, 600) == pytest.approx(development.area, rel=2e-4)
 
 
 @named

@@ -60,8 +60,8 @@ def test_the_line_names_what_a_document_is_laid_out_for() -> None:
     assert said == "handout: laid out for A4, Letter and A3; printed on A4"
     said = otherwise(document_kind("handout"), wished("A4", "larger"))
     assert said == "handout: laid out in normal and large print; printed on A4 in large print"
-    said = otherwise(document_kind("crib-sheet"), wished("A4", "large"))
-    assert said == "crib-sheet: laid out for A3 in large print; printed on A3 in large print"
+    said = otherwise(document_kind("crib-sheet"), wished("A5", "large"))
+    assert said == ("crib-sheet: laid out for A4, A3 and Letter in large print; printed on A4 in large print")
 
 
 def test_a_class_pack_is_laid_out_in_every_lettering_on_every_paper_but_the_smallest() -> None:
@@ -128,13 +128,14 @@ def test_every_place_for_figures_that_a_form_names_is_there(name: str, form: For
 
 def test_lettering_of_figures_is_at_least_sixteen_points_in_large_print() -> None:
     em = 10.8
-    crib = ("badge-large", "cell-a5-caution-large")
+    crib = ("badge-large", "crib-step-large", "cell-a5-caution-large")
     for name in ("handout-large", "handout-large-low", "cover-handout-large", *crib):
         assert slot_named(name).enlarged * em >= 16.0
     assert slot_named("wall-a4").enlarged * em >= 16.0
     for name in ("cell-a5-large", "half-a4-large"):
         assert slot_named(name).enlarged * em >= 16.0
-    for name in ("cell-a5-larger", "cell-a5-caution-larger", "half-a4-larger"):
+    of_crib = ("badge-larger", "crib-step-larger")
+    for name in ("cell-a5-larger", "cell-a5-caution-larger", "half-a4-larger", *of_crib):
         assert slot_named(name).enlarged * em >= 21.0
 
 

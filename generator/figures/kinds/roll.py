@@ -53,6 +53,8 @@ ARM = 6.5
 """Room for the hands in the first picture, mm."""
 TICK = 1.6
 """Length of a tick on paper, mm."""
+PAST = 1.8
+"""The name of what is left has its leader so far past the end of the scale, mm."""
 BAND = 6.5
 """Paper height under a picture for the scale and its value, mm."""
 LONG, LOWER = 18.0, 0.9
@@ -97,10 +99,10 @@ def draw(job: Job) -> Picture:
                 labels.append(Label(text, at=top, wish=30, rank=2))
         if index == CLOSED:
             rim = sheet_line(frame, shade, (rest.c, rest.stop), (0.0, 0.0), rest.turn)
-            at, begin, _ = (
+            at, begin, end = (
                 _beside_sheet(shade, place, frame) if shade.tapered else _on_table(shade, frame, place)
             )
-            _overlap(canvas, job, rim[-1], at(begin), place)
+            _overlap(canvas, job, rim[-1], at(begin), at(end), place)
     return Picture(canvas, labels)
 
 
@@ -108,10 +110,10 @@ def _overlap_name(job: Job) -> str:
     return job.words.say("label.overlap")
 
 
-def _overlap(canvas: Canvas, job: Job, spot: Point, foot: Point, place: Box) -> None:
+def _overlap(canvas: Canvas, job: Job, spot: Point, foot: Point, head: Point, place: Box) -> None:
     """What is left of the sheet under the closed shade, named where the other pictures have their values.
 
-    ``foot``: where the scale under it begins on paper.
+    ``foot`` and ``head``: where the scale under it begins and ends on paper.
     """
     words = _overlap_name(job)
     half = text_width(words, EM) / 2
@@ -119,7 +121,9 @@ def _overlap(canvas: Canvas, job: Job, spot: Point, foot: Point, place: Box) -> 
     top = place.bottom + (3.8 if job.shade.tapered else 2.4)
     if abs(foot[0] - middle) < half + 0.6:
         top = max(top, min(foot[1] + 1.4, canvas.height - (0.74 + DESCENT) * EM - 0.2))
-    callout(canvas, spot, (middle, top + 0.74 * EM), words, side=0)
+    # Past the scale's end: along its bar a line would be lost.
+    ahead = head[0] + (PAST if head[0] > foot[0] else -PAST)
+    callout(canvas, spot, (middle, top + 0.74 * EM), words, side=0, over=None if job.shade.tapered else ahead)
 
 
 def _places(width: float, height: float, view: View, extents: list[list[Point3]]) -> list[Box]:

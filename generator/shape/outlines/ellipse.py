@@ -216,15 +216,18 @@ class EllipseBend:
 
     def at(self, psi: float) -> Point:
         """The point at which the curve has turned by psi."""
-        a, b, d = self.base.a, self.base.b, self.distance
-        sine, cosine = math.sin(psi), math.cos(psi)
-        h = math.hypot(a * sine, b * cosine)
-        return a * a * sine / h + d * sine, -b * b * cosine / h - d * cosine
+        return self.touch(math.sin(psi), math.cos(psi))[0]
 
     def radius(self, psi: float) -> float:
         """Radius of curvature there, mm."""
-        a, b = self.base.a, self.base.b
-        return (a * b) ** 2 / math.hypot(a * math.sin(psi), b * math.cos(psi)) ** 3 + self.distance
+        return self.touch(math.sin(psi), math.cos(psi))[1]
+
+    def touch(self, sine: float, cosine: float) -> tuple[Point, float]:
+        """Point and radius of curvature, by sine and cosine of psi."""
+        a, b, d = self.base.a, self.base.b, self.distance
+        across, up = a * sine, b * cosine
+        h = math.sqrt(across * across + up * up)
+        return (a * across / h + d * sine, -b * up / h - d * cosine), (a * b) ** 2 / (h * h * h) + d
 
 
 @lru_cache(maxsize=4096)

@@ -15,14 +15,68 @@ from generator.sheets.packing import Block
 from generator.sheets.square_code import square_code
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
-LEFT = 56.0
-"""Width of the label's left side, mm; what stands in it is measured before it is set."""
-STRIP, STRIP_HEIGHT = 94.0, 18.4
-"""Room for the words on the strip, mm."""
-CODE = 22.0
-"""Wished width of the square code with its border, mm."""
 MM_PER_PT = 25.4 / 72
 _DIAMETER = "Ø "
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What names may fill on a label, and how large their type is wished and at least, pt."""
+
+    left: float
+    """Width of the label's left side, mm; what stands in it is measured before it is set."""
+    strip: float
+    strip_height: float
+    """Room for the words on the strip, mm."""
+    end: float
+    """Room for the size's name on the strip, mm."""
+    code: float
+    """Wished width of the square code with its border, mm."""
+    maker: tuple[float, float]
+    title: tuple[float, ...]
+    """The last one may break."""
+    size: tuple[float, float]
+    use: tuple[float, float]
+    """Below a title of one line, and of more."""
+    side: tuple[float, float]
+    side_title: tuple[float, float]
+    side_small: tuple[float, float]
+    """Maker, and what the shade is, on the strip."""
+    side_lines: tuple[float, float, float]
+    """Heights of their lines there and of the edition's, mm."""
+
+
+USUAL = Room(
+    left=56.0,
+    strip=94.0,
+    strip_height=18.4,
+    end=40.0,
+    code=22.0,
+    maker=(10.0, 8.5),
+    title=(20.0, 17.0, 14.0, 11.0),
+    size=(64.0, 14.0),
+    use=(11.0, 9.5),
+    side=(40.0, 9.0),
+    side_title=(14.0, 9.0),
+    side_small=(8.0, 9.0),
+    side_lines=(3.6, 3.9, 3.6),
+)
+LARGE = Room(
+    left=66.0,
+    strip=118.0,
+    strip_height=42.0,
+    end=50.0,
+    code=26.0,
+    maker=(18.0, 18.0),
+    title=(30.0, 26.0, 22.0, 18.0),
+    size=(72.0, 22.0),
+    use=(18.0, 18.0),
+    side=(60.0, 18.0),
+    side_title=(26.0, 18.0),
+    side_small=(18.0, 18.0),
+    side_lines=(7.8, 7.8, 6.2),
+)
+"""In large print nothing but the edition is under 18 points, and a label fills a sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +100,7 @@ class Sizes:
     side: float
     """The size's name on the strip."""
     side_title: float
+    side_small: tuple[float, float]
     side_maker: bool
     """Whether the strip has room for the maker, and for what the shade is."""
     side_use: bool
@@ -61,9 +116,9 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "lot": size.kits.lot if size.kits else None,
         "sentence": sentence,
         "rows": tuple(_rows(subject, words)),
-        "code": square_code(kit_link(size), words, CODE),
+        "code": square_code(kit_link(size), words, _room(subject).code),
         "caution": tuple(words.rich(f"lid.caution.{part}") for part in ("hazard", "avoid")),
-        "sizes": _sizes(subject, text_of(sentence)),
+        "sizes": _sizes(subject, text_of(sentence), _room(subject)),
     }
 
 
@@ -92,24 +147,32 @@ def lines(text: str, size: float, weight: int, room: float) -> int:
     return count
 
 
-def _sizes(subject: Subject, sentence: str) -> Sizes:
+def _room(subject: Subject) -> Room:
+    return LARGE if subject.form.large else USUAL
+
+
+def _sizes(subject: Subject, sentence: str, room: Room) -> Sizes:
     """Type as large as wished for names as short as most are; long ones smaller, and the least goes first."""
     size = subject.size
-    title = next((pt for pt in (20.0, 17.0, 14.0) if lines(size.title, pt, 700, LEFT) <= 2), 11.0)
+    *wished, least = room.title
+    title = next((pt for pt in wished if lines(size.title, pt, 700, room.left) <= 2), least)
     maker = size.maker.name if size.maker else ""
-    side_title = fitted(size.title, 14.0, 9.0, STRIP)
-    left = STRIP_HEIGHT - lines(size.title, side_title, 700, STRIP) * side_title * 1.22 * MM_PER_PT - 3.6
-    side_maker = bool(maker) and lines(maker, 8.0, 600, STRIP) == 1 and left >= 3.6
-    left -= 3.6 if side_maker else 0.0
+    of_maker, of_use, edition = room.side_lines
+    side_title = fitted(size.title, *room.side_title, room.strip)
+    titled = lines(size.title, side_title, 700, room.strip) * side_title * 1.22 * MM_PER_PT
+    left = room.strip_height - titled - edition
+    side_maker = bool(maker) and lines(maker, room.side_small[0], 600, room.strip) == 1 and left >= of_maker
+    left -= of_maker if side_maker else 0.0
     return Sizes(
-        maker=10.0 if lines(maker, 10.0, 600, LEFT) == 1 else 8.5,
+        maker=room.maker[0] if lines(maker, room.maker[0], 600, room.left) == 1 else room.maker[1],
         title=title,
-        size=fitted(size.name, 64.0, 14.0, LEFT),
-        use=11.0 if lines(size.title, title, 700, LEFT) == 1 else 9.5,
-        side=fitted(size.name, 40.0, 9.0, 40.0),
+        size=fitted(size.name, *room.size, room.left),
+        use=room.use[0] if lines(size.title, title, 700, room.left) == 1 else room.use[1],
+        side=fitted(size.name, *room.side, room.end),
         side_title=side_title,
+        side_small=room.side_small,
         side_maker=side_maker,
-        side_use=lines(sentence, 9.0, 400, STRIP) * 3.9 <= left,
+        side_use=lines(sentence, room.side_small[1], 400, room.strip) * of_use <= left,
     )
 
 

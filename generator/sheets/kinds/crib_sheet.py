@@ -1,24 +1,25 @@
-"""The crib sheet as a template shows it: one side for somebody who has made a shade before.
+"""The crib sheet as a template shows it, for somebody who has made a shade before: one side, or pages.
 
 Which steps stand together and which are pictured comes from ``plan/glance.py``; nothing here names a task.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from generator.base.errors import NoRoomError
 from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
 from generator.plan.glance import Box, Cell, Glance
 from generator.plan.model import Mishap, Plan, Step
 from generator.plan.outlook import chains
-from generator.sheets import origin
+from generator.sheets import crib_pages, origin
 from generator.sheets.cards import caution, plan_minutes, step_minutes
-from generator.sheets.document import Subject
+from generator.sheets.document import Kind, Subject, kind_for
 from generator.sheets.formatting import duration, unit_sign, value
-from generator.sheets.packing import Block
+from generator.sheets.packing import Block, Layout, Measured, arrange
 from generator.sheets.wording import Catalogue, Segment, Sentence
 
 FIVE: Mapping[str, tuple[str, ...]] = {
@@ -70,6 +71,10 @@ class CellView:
     figure: Figure
     ticks: tuple[Tick, ...]
     check: Sentence
+    hazards: tuple[Hazard, ...]
+    """The cautions of its steps."""
+    running: str
+    """Its first step, for the head of its page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +98,9 @@ class StopView:
     figure: Figure
     boxes: tuple[Sentence, ...]
     check: Sentence
+    hazards: tuple[Hazard, ...]
+    """Its own cautions."""
+    running: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +124,8 @@ class Loss:
 class Crib:
     """Everything that the sheet tells."""
 
+    paged: bool
+    """It has pages in one column, in the place of one side."""
     badge: Figure
     use: Sentence
     five: tuple[Number, ...]
@@ -141,8 +151,24 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
 
 
 def blocks(subject: Subject) -> tuple[Block, ...]:
-    """None: the whole is one side."""
-    return ()
+    """None where the whole is one side; on pages, what may stand on one and where it may end."""
+    return tuple(crib_pages.rules(subject.plan, _glance(subject))) if _paged(subject) else ()
+
+
+def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], Layout]:
+    """How its pages end. What it gives raises NoRoomError for steps with their picture that no page holds."""
+
+    def arranged(placed: Iterable[Measured]) -> Layout:
+        layout = arrange(blocks(subject), placed, kind.rooms, kind.most_pages)
+        for over in layout.over.values():
+            name = f"{subject.size.title} {subject.size.name}"
+            raise NoRoomError(
+                f"steps in the {kind.name} of {name} are {over:.0f} mm higher than a page; take smaller "
+                "print or larger paper, or shorten what the technique calls its steps"
+            )
+        return layout
+
+    return arranged
 
 
 def numbers(subject: Subject, words: Catalogue) -> Iterator[str]:
@@ -156,6 +182,7 @@ def view(subject: Subject, words: Catalogue) -> Crib:
     plan, glance = subject.plan, _glance(subject)
     ticks = [tick for box in glance.boxes for cell in box.cells for tick in cell.steps]
     return Crib(
+        paged=_paged(subject),
         badge=subject.drawing("badge"),
         use=words.rich(
             "crib.use",
@@ -165,7 +192,7 @@ def view(subject: Subject, words: Catalogue) -> Crib:
         ),
         five=tuple(five_numbers(subject.measures, words)),
         tools=words.say("crib.tools.list", tools=", ".join(words.say(f"tool.{tool}") for tool in plan.tools)),
-        hazards=tuple(_hazards(plan, words)),
+        hazards=tuple(_hazards(plan.steps, plan, words)),
         before=_rows(subject, glance.before, words),
         stop=_stop(subject, glance.gate, words) if glance.gate else None,
         after=_rows(subject, glance.after, words),
@@ -205,6 +232,11 @@ def _joined(measures: Sequence[Measure], joint: str, words: Catalogue) -> Iterat
         yield Segment(value(measure, words.voice), measure.id, measure.id, keep=place > 0)
 
 
+def _paged(subject: Subject) -> bool:
+    """Whether it has pages: nothing is left out where one side could not hold it."""
+    return not kind_for("crib-sheet", subject.size, subject.form).gives_up
+
+
 def _glance(subject: Subject) -> Glance:
     assert subject.glance is not None  # compose sees to it
     return subject.glance
@@ -227,7 +259,7 @@ def _box(subject: Subject, box: Box, words: Catalogue) -> BoxView:
     for chain in reversed(linked):
         time = words.say("crib.chain", first=chain[0].number, last=chain[-1].number, minutes=time)
     return BoxView(
-        f"box-{'-'.join(box.stages)}",
+        crib_pages.box_id(box),
         _span(steps),
         title,
         time,
@@ -237,10 +269,12 @@ def _box(subject: Subject, box: Box, words: Catalogue) -> BoxView:
 
 def _cell(subject: Subject, cell: Cell, words: Catalogue) -> CellView:
     return CellView(
-        f"picture-{cell.shown.id}",
+        crib_pages.cell_id(cell),
         subject.figure_of(cell.shown),
         tuple(_tick(subject.plan, step, words) for step in cell.steps),
         _sure(subject.plan, cell.shown, words),
+        tuple(_hazards(cell.steps, subject.plan, words)),
+        words.say("running.from-step", number=cell.steps[0].number),
     )
 
 
@@ -298,13 +332,15 @@ def _stop(subject: Subject, gate: Step, words: Catalogue) -> StopView:
         subject.figure_of(gate),
         tuple(words.rich(box) for box in short) or words.instructions(key),
         _sure(plan, gate, words),
+        tuple(_hazards((gate,), plan, words)),
+        words.say("running.from-step", number=gate.number),
     )
 
 
-def _hazards(plan: Plan, words: Catalogue) -> Iterator[Hazard]:
-    """Every caution of the plan once, in the order of the steps, told shortly or in its three parts."""
-    for name in dict.fromkeys(name for step in plan.steps for name in step.task.cautions):
-        steps = [step.number for step in plan.steps if name in step.task.cautions]
+def _hazards(among: Sequence[Step], plan: Plan, words: Catalogue) -> Iterator[Hazard]:
+    """Every caution of some steps once, in their order, told shortly or in its three parts."""
+    for name in dict.fromkeys(name for step in among for name in step.task.cautions):
+        steps = [step.number for step in among if name in step.task.cautions]
         key = f"caution.{name}.line"
         if _stands_for(key, f"caution.{name}.hazard", plan, words):
             text = words.rich(key)

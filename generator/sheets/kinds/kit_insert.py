@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.base.errors import Fault, NoRoomForRecipeError
+from generator.base.message import message
 from generator.figures.model import slot_named
 from generator.plan.facts import ADULT_TOOLS
 from generator.plan.model import Step
@@ -27,11 +28,11 @@ FRONT = (
 )  # fmt: skip
 BACK = (Block("faults"), Block("closing"), Block("imprint"))
 NO_ROOM = {
-    "front": "what it is and its first step",
-    "left": "the list of the box",
-    "right": "the checks and the faults",
-    "back": "the cautions",
-    "steps": "all steps, even where two share a picture",
+    "front": message("what it is and its first step"),
+    "left": message("the list of the box"),
+    "right": message("the checks and the faults"),
+    "back": message("the cautions"),
+    "steps": message("all steps, even where two share a picture"),
 }
 PICTURE_FOOT = 0.2
 """Air below a picture on the folded sheet, mm, as its style sheet says."""
@@ -200,10 +201,13 @@ def _one_sheet(kind: Kind, subject: Subject, heights: Mapping[str, float]) -> La
     assert isinstance(made, str)
     fault = Fault(
         subject.size.span("kits.format"),
-        f"the leaflet of size {subject.size.name} does not fit on one folded sheet: "
-        f"there is no room for {NO_ROOM[made]}",
-        "format: booklet for this shade",
-        "write kits: {format: booklet}",
+        message(
+            "the leaflet of size {size} does not fit on one folded sheet: there is no room for {part}",
+            size=subject.size.name,
+            part=NO_ROOM[made],
+        ),
+        message("{text} for this shade", text="format: booklet"),
+        message("write {text}", text="kits: {format: booklet}"),
     )
     raise NoRoomForRecipeError([fault])
 
