@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
+from generator.base.assets import languages
 from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSize
 from generator.cutting.numbers import PAPER
 from generator.figures.model import slot_named
 from generator.sheets.document import document_kind, document_kinds, formed
 from generator.sheets.forms import form_of, larger, nearer, nearer_at_full_scale, otherwise
 from generator.sheets.handout_pages import LOWER, Row
+from generator.sheets.said import is_said_in, said_in
 from generator.sheets.style import enlarged, greyed, scaled
 
 OURS = (
@@ -53,6 +57,18 @@ def test_a_form_that_is_not_the_one_wished_for_is_told_in_one_line(name: str, fo
         assert line.startswith(f"{name}: laid out ")
         assert f"printed on {made.paper}" in line
         assert "\n" not in line
+
+
+@pytest.mark.parametrize("language", [code for code in languages() if code != "en"])
+def test_the_line_is_told_in_the_language_of_the_reader(language: str) -> None:
+    lines = {otherwise(document_kind(name), form) for name in OURS for form in FORMS}
+    assert len(lines) > 10
+    for line in filter(None, lines):
+        told = said_in(line, language)
+        assert is_said_in(line, language)
+        assert told.startswith(line.partition(":")[0])
+        assert not re.search(r"\b(laid|printed|print|and|larger?|for)\b", told), told
+        assert {paper for paper in PAPERS if paper in told} == {paper for paper in PAPERS if paper in line}
 
 
 def test_the_line_names_what_a_document_is_laid_out_for() -> None:
