@@ -101,8 +101,9 @@ class _Elsewhere:
 class Processes:
     """Other processes of this machine, each with an engine that stays warm.
 
-    A process grew by about a megabyte with each document, until fonts were shared (``press/engine.py``). After
-    ``ENOUGH`` pieces of work new ones take over; the old ones go when they have done what they were given.
+    A process grew by about a megabyte with each document, until fonts were shared (``press/engine.py``).
+    After ``ENOUGH`` pieces of work new ones take over; the old ones go when they have done what they were
+    given.
     """
 
     def __init__(self, count: int | None = None) -> None:
