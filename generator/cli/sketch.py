@@ -129,8 +129,10 @@ def sketch(shade: Shade, columns: int, rows: int, grid: Grid = FINE, names: Sequ
     boxes = [_box(lines) for lines in pictures]
     wide = sum(right - left for left, _, right, _ in boxes)
     high = max(top - bottom for _, bottom, _, top in boxes)
-    # A dot more than its length is set at either end of a line.
-    scale = min((columns - _APART - 4 * grid.wide) / wide, (2 * rows - 2 * grid.high) / high)
+    # A drawing has up to two dots more than its length has, and across, where there are two, each may leave a
+    # character in part.
+    spare = 2 * (grid.across + 1) * grid.wide
+    scale = min((columns - _APART - spare) / wide, (2 * rows - 2 * grid.high) / high)
     drawn = []
     for lines in pictures:
         canvas = Canvas(grid, scale)

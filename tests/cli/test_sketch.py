@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from generator.cli.sketch import COARSE, FINE, Grid, above, side, sketch
@@ -76,6 +76,7 @@ def test_both_views_are_true_to_one_scale(sample: str, grid: Grid) -> None:
 
 
 @settings(max_examples=30)
+@example(length=150.0, width=0.5, height=100.0, columns=56)
 @given(
     length=st.floats(150, 600),
     width=st.floats(0.3, 1.0),
