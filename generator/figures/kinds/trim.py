@@ -10,13 +10,14 @@ from shapely import Point as Dot
 
 from generator.figures.arrows import action
 from generator.figures.bench_edge import Flat, on, rect, torn, window
-from generator.figures.bench_panel import weight
+from generator.figures.bench_panel import WEIGHT, weight
 from generator.figures.callouts import callout, word
 from generator.figures.canvas import Canvas, Point
 from generator.figures.dimensions import dimension
 from generator.figures.hands import hand
 from generator.figures.hatch import WASTE_HATCH, hatch
 from generator.figures.labels import Label
+from generator.figures.lettering import text_width
 from generator.figures.model import Job, Picture
 from generator.figures.near_edge import NearEdge, outside_corner
 from generator.figures.numbers import say, shown, text
@@ -24,6 +25,7 @@ from generator.figures.pens import (
     CLOTH_BACK,
     CUFF,
     CUTTING,
+    EM,
     LINER,
     NEW,
     PVC,
@@ -44,6 +46,8 @@ FALLEN = 17.0
 """How far the strip that is cut off has fallen away at its end, real mm."""
 WHEEL, HANDLE, LEAN = 2.9, 15.0, 38.0
 """The cutter on paper: radius of its wheel and length of its handle, mm; slope of the handle, degrees."""
+BESIDE = 0.7
+"""Between a name and the weight, mm."""
 
 
 @dataclass(frozen=True)
@@ -153,13 +157,19 @@ def _cutter(canvas: Canvas, place: Point, left: bool) -> None:
 def _at_edge(canvas: Canvas, job: Job, frame: Frame, shape: NearEdge) -> list[Label]:
     """A weight holds the panel; a kiss cut is named so that nobody cuts along it."""
     left, width, m = job.size.makers.hand == "left", job.slot.width, job.shade.margin
+    foot = shape(-26.0, 0.3 * DEEP)
     if state_before(job).strips:
         spot, name = frame((*shape(-40.0, m), 0)), frame((*shape(-42.5, 0.57 * DEEP), 0))
         callout(canvas, spot, name, say(job, "kiss-cut"), side=0)
+        # A long name has the weight stand as much farther on as it would cover of it.
+        corner = frame((foot[0], foot[1] + WEIGHT[1] / frame.scale, 0.0))
+        short = text_width(say(job, "kiss-cut"), EM) / 2 + BESIDE - abs(corner[0] - name[0])
+        if short > 0:
+            foot = (foot[0] + short / abs(frame((1.0, 0.0, 0.0))[0] - frame((0.0, 0.0, 0.0))[0]), foot[1])
     if not job.shade.hem:
         spot, y = frame((-0.84 * SHOWN, 0.87 * DEEP, 0)), frame((-0.6 * SHOWN, DEEP, 0))[1] - 2.6
         callout(canvas, spot, (width - 21.0 if left else 21.0, y), say(job, "panel"), side=-1 if left else 1)
-    top = weight(canvas, frame, shape(-26.0, 0.3 * DEEP))
+    top = weight(canvas, frame, foot)
     return [Label(say(job, "weight"), at=top, rank=1, wish=80)]
 
 
