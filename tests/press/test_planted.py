@@ -214,3 +214,11 @@ def test_a_page_with_too_little_room_is_told_from_one_that_is_wrong(
     planted: tuple[str, str], lacking: bool
 ) -> None:
     assert proof.lacks_room(ProofError(caught(PLANTED[planted]))) == lacking
+
+
+def test_a_large_letter_may_stand_out_of_its_place_sideways_but_nothing_else_beyond_the_margin() -> None:
+    style = "font-size: 24pt; font-weight: 700; line-height: 30pt; position: relative"
+    press(page(f'<h1 style="{style}">joint</h1>'))
+    for moved in ("left: -1.5pt", "top: -23.5pt"):
+        with pytest.raises(ProofError, match="“joint” stands beyond the margin"):
+            press(page(f'<h1 style="{style}; {moved}">joint</h1>'))
