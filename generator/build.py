@@ -14,6 +14,7 @@ from generator import making
 from generator.base.assets import languages
 from generator.base.edition import NO_WISHES, Wishes
 from generator.base.errors import HandsError, RimfoldError, UsageError
+from generator.base.message import Message, joined, message, plural
 from generator.hands import Alone, Hands, Later, Processes
 from generator.jobs import Job
 from generator.lesson.roster import Roster
@@ -73,18 +74,21 @@ class Made:
     def listed(self) -> tuple[str, ...]:
         """Each document with its pages, and its sheets of paper where both sides are printed; then texts."""
         printed = (
-            f"{path} ({pages} page{'' if pages == 1 else 's'}{_sheets_of(path, pages)})"
+            message("{path} ({pages})", path=str(path), pages=joined(_pages_of(path, pages)))
             for path, pages in self.documents
         )
         return (*printed, *map(str, self.texts))
 
 
-def _sheets_of(path: Path, pages: int) -> str:
+def _pages_of(path: Path, pages: int) -> Iterator[Message]:
+    yield plural("{count} pages", "{count} page", count=pages)
     kind = known_kinds().get(path.name.partition(".")[0])
-    if kind is None or not kind.duplex:
-        return ""
-    sheets = -(-pages // 2)
-    return f", {sheets} sheet{'s' if sheets > 1 else ''} of paper printed on both sides"
+    if kind is not None and kind.duplex:
+        yield plural(
+            "{count} sheets of paper printed on both sides",
+            "{count} sheet of paper printed on both sides",
+            count=-(-pages // 2),
+        )
 
 
 def document_kinds(wished: Sequence[str]) -> tuple[str, ...]:
@@ -101,11 +105,17 @@ def spoken(wished: Sequence[str]) -> tuple[str, ...]:
     known = languages()
     for language in wished:
         if language not in (*known, *pseudo.LANGUAGES):
-            raise UsageError(f"there is no wording in “{language}”; there is {', '.join(known)}")
+            raise UsageError(
+                message(
+                    "there is no wording in “{language}”; there is {known}",
+                    language=language,
+                    known=", ".join(known),
+                )
+            )
     return tuple(dict.fromkeys(wished))
 
 
-def borrowed(jobs: Sequence[Job], wishes: Wishes) -> tuple[str, ...]:
+def borrowed(jobs: Sequence[Job], wishes: Wishes) -> tuple[Message, ...]:
     """A line for each language of these jobs that lacks sentences, which are printed in English."""
     works = [work for job in jobs for work in job.works]
     voices = dict.fromkeys(edition.voice for work in works for edition in work.size.editions(wishes))
@@ -114,8 +124,14 @@ def borrowed(jobs: Sequence[Job], wishes: Wishes) -> tuple[str, ...]:
         lacking = messages(voice).borrowed
         if lacking:
             shown = ", ".join(lacking[:MOST_NAMED]) + (", …" if len(lacking) > MOST_NAMED else "")
-            told = f"the wording “{voice.language}” lacks {len(lacking)} sentences, {shown}"
-            lines.append(f"{told}; they are printed in English")
+            lines.append(
+                message(
+                    "the wording “{language}” lacks {count} sentences, {shown}; they are printed in English",
+                    language=voice.language,
+                    count=len(lacking),
+                    shown=shown,
+                )
+            )
     return tuple(dict.fromkeys(lines))
 
 

@@ -23,6 +23,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, ParamSpec, Self, TypeVar
 
 from generator.base.errors import HandsError, UsageError
+from generator.base.message import Number, joined, message
 from generator.hands import Later
 from generator.record.inputs import installation, versions
 
@@ -40,11 +41,13 @@ _LOOK = 2.0
 """Seconds between two looks at whether workers are still there."""
 _ADDRESS = re.compile(r"(?:(?:tcp|tls)://)?(?:\[[0-9a-fA-F:.%]+\]|[^\s/:\[\]]+):[0-9]{1,5}")
 
-_LOST = "the scheduler at {address} is no longer there; start it again, then run the command again"
-_NOT_INSTALLED = (
-    "--scheduler needs the library “distributed”, which is not installed here; install Rimfold with its "
-    "extra “cluster”, as the README says under “More than one machine”, then run the command again"
-)
+
+def _lost(address: str) -> HandsError:
+    return HandsError(
+        message("the scheduler at {address} is no longer there", address=address),
+        message("start it again, then run the command again"),
+    )
+
 
 # Neither the page engine nor the reader of its pages takes two threads at once, and a worker may have many.
 _one_at_a_time = Lock()
@@ -68,8 +71,12 @@ class Cluster:
         """Raises UsageError for what is no address, HandsError if no scheduler or no worker is there."""
         if not _ADDRESS.fullmatch(address):
             raise UsageError(
-                f"“{address}” is no address of a scheduler; expected one like tcp://192.0.2.7:8786 or "
-                "tls://192.0.2.7:8786"
+                message(
+                    "“{address}” is no address of a scheduler; expected one like {one} or {other}",
+                    address=address,
+                    one="tcp://192.0.2.7:8786",
+                    other="tls://192.0.2.7:8786",
+                )
             )
         self.address, self._patience = address, patience
         self._client = _connected(address)
@@ -80,7 +87,7 @@ class Cluster:
             self._workers = len(self._client.nthreads(callback_timeout=REACHED_WITHIN))
         except (TimeoutError, OSError) as error:
             self.close()
-            raise HandsError(self._nobody) from error
+            raise self._nobody from error
 
     @property
     def at_once(self) -> int:
@@ -101,18 +108,18 @@ class Cluster:
             # and finds out when it reads them; then it can say so.
             return _Sent(self, self._client.submit(pickle.loads, order, key=name, pure=True))
         except Exception as error:
-            raise HandsError(_LOST.format(address=self.address)) from error
+            raise _lost(self.address) from error
 
     def look(self) -> None:
         """Raises HandsError if the scheduler is gone, or if there has been no worker for too long."""
         try:
             workers = len(self._client.nthreads(callback_timeout=REACHED_WITHIN))
         except Exception as error:
-            raise HandsError(_LOST.format(address=self.address)) from error
+            raise _lost(self.address) from error
         if workers:
             self._seen = monotonic()
         elif monotonic() - self._seen > self._patience:
-            raise HandsError(self._nobody)
+            raise self._nobody
 
     def close(self) -> None:
         """Let go of the cluster; what still waits there is not wanted any more."""
@@ -120,10 +127,14 @@ class Cluster:
             self._client.close(timeout=_LOOK)
 
     @property
-    def _nobody(self) -> str:
-        return (
-            f"the scheduler at {self.address} has had no worker for {self._patience:g} seconds; start "
-            "workers, then run the command again: what is finished is kept"
+    def _nobody(self) -> HandsError:
+        return HandsError(
+            message(
+                "the scheduler at {address} has had no worker for {seconds} seconds",
+                address=self.address,
+                seconds=Number(f"{self._patience:g}"),
+            ),
+            message("start workers, then run the command again: what is finished is kept"),
         )
 
     def __enter__(self) -> Self:
@@ -143,7 +154,7 @@ class _Sent:
         """Wait for it, as long as somebody is there to do it."""
         answer = self._answer()
         if isinstance(answer, Mapping):
-            raise HandsError(_unlike(answer))
+            raise _unlike(answer)
         self._future.release()
         return pickle.loads(answer)
 
@@ -159,16 +170,24 @@ class _Sent:
                 self._cluster.look()
             except KilledWorker as error:
                 raise HandsError(
-                    f"at {address} one worker after another was ended over the same pages, most often "
-                    "because memory ran out; give workers more memory, then run the command again"
+                    message(
+                        "at {address} one worker after another was ended over the same pages, most often "
+                        "because memory ran out",
+                        address=address,
+                    ),
+                    message("give workers more memory, then run the command again"),
                 ) from error
             except (CancelledError, OSError) as error:
-                raise HandsError(_LOST.format(address=address)) from error
+                raise _lost(address) from error
             except Exception as error:
                 if _cannot_read(error):
                     raise HandsError(
-                        f"a worker of {address} has no Rimfold, or another one ({error}); install the same "
-                        "Rimfold for all of them, then run the command again"
+                        message(
+                            "a worker of {address} has no Rimfold, or another one ({reason})",
+                            address=address,
+                            reason=str(error),
+                        ),
+                        message("install the same Rimfold for all of them, then run the command again"),
                     ) from error
                 raise
 
@@ -204,7 +223,13 @@ def _connected(address: str) -> Client:
         from distributed.comm.core import connect
         from distributed.security import Security
     except ImportError as error:
-        raise HandsError(_NOT_INSTALLED) from error
+        raise HandsError(
+            message("--scheduler needs the library “distributed”, which is not installed here"),
+            message(
+                "install Rimfold with its extra “cluster”, as the README says under “More than one machine”, "
+                "then run the command again"
+            ),
+        ) from error
     _hush()
     security = Security()
 
@@ -226,8 +251,12 @@ def _connected(address: str) -> Client:
         )
     except Exception as error:
         raise HandsError(
-            f"no scheduler answers at {address} within {REACHED_WITHIN:g} seconds; see that it runs and that "
-            "this machine may reach it, then run the command again"
+            message(
+                "no scheduler answers at {address} within {seconds} seconds",
+                address=address,
+                seconds=Number(f"{REACHED_WITHIN:g}"),
+            ),
+            message("see that it runs and that this machine may reach it, then run the command again"),
         ) from error
 
 
@@ -246,15 +275,22 @@ def _cannot_read(error: Exception) -> bool:
     return isinstance(error, AttributeError) and "Can't get attribute" in str(error)
 
 
-def _unlike(there: Mapping[str, str]) -> str:
+def _unlike(there: Mapping[str, str]) -> HandsError:
     """What to say of a worker that refused."""
     differing = [
-        f"{name} {there.get(name, 'absent')} there and {here} here"
+        message(
+            "{name} {there} there and {here} here",
+            name=name,
+            there=there.get(name) or message("absent"),
+            here=here,
+        )
         for name, here in versions().items()
         if there.get(name) != here
     ]
-    what = ", ".join(differing) or "the same versions, but other files of Rimfold"
-    return (
-        f"the worker at {there['worker']} would not make the same pages: {what}; install the same "
-        "everywhere, then run the command again"
+    what = joined(differing) if differing else message("the same versions, but other files of Rimfold")
+    return HandsError(
+        message(
+            "the worker at {worker} would not make the same pages: {what}", worker=there["worker"], what=what
+        ),
+        message("install the same everywhere, then run the command again"),
     )

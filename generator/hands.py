@@ -12,6 +12,7 @@ from typing import Any, ParamSpec, Protocol, Self, TypeVar
 
 from generator.base import worker
 from generator.base.errors import HandsError
+from generator.base.message import message
 
 T = TypeVar("T")
 T_co = TypeVar("T_co", covariant=True)
@@ -21,8 +22,8 @@ ENOUGH = 50
 """Pieces of work that one process does before another takes its place."""
 
 _ENDED = (
-    "a process that made pages was ended from outside, most often because memory ran out; "
-    "close other programs, then run the command again"
+    message("a process that made pages was ended from outside, most often because memory ran out"),
+    message("close other programs, then run the command again"),
 )
 
 
@@ -95,7 +96,7 @@ class _Elsewhere:
             return self._future.result()
         except (BrokenProcessPool, BrokenPipeError) as error:
             # The latter if it was ended while it was told what to do.
-            raise HandsError(_ENDED) from error
+            raise HandsError(*_ENDED) from error
 
 
 class Processes:
@@ -125,7 +126,7 @@ class Processes:
         try:
             return _Elsewhere(self._pool.submit(work, *args, **more))
         except (BrokenProcessPool, BrokenPipeError) as error:
-            raise HandsError(_ENDED) from error
+            raise HandsError(*_ENDED) from error
 
     def __enter__(self) -> Self:
         return self

@@ -58,25 +58,31 @@ def jobs_for(
     jobs: list[Job] = []
     skipped: list[Message] = []
     recipe, kitless = works[0].size, works[0].size.kits is None
-    of_kits = [kind.name for kind in known if kind.of_kits]
+    of_kits = [kind.called for kind in known if kind.of_kits]
     if of_kits and kitless:
         none = message("no {kinds}, since the recipe has no kits", kinds=_listed(of_kits))
         skipped.append(joined([recipe.recipe, none], ": "))
-    of_class = [kind.name for kind in known if kind.of_class]
+    of_class = [kind for kind in known if kind.of_class]
     if of_class and roster is None:
-        none = message("no {kinds}, since the recipe has no class", kinds=_listed(of_class))
+        none = message(
+            "no {kinds}, since the recipe has no class", kinds=_listed([kind.called for kind in of_class])
+        )
         skipped.append(joined([recipe.recipe, none], ": "))
     for work in chosen:
-        lacking = [kind.name for kind in own if kind.of_kits and not work.size.boxes]
-        made = tuple(kind.name for kind in own if kind.name not in lacking)
+        lacking = [kind for kind in own if kind.of_kits and not work.size.boxes]
+        made = tuple(kind.name for kind in own if kind not in lacking)
         if made:
             jobs.append(Job((work,), made))
         if lacking and not kitless:
-            none = message("no {kinds}, since the recipe counts no kits of it", kinds=_listed(lacking))
+            none = message(
+                "no {kinds}, since the recipe counts no kits of it",
+                kinds=_listed([kind.called for kind in lacking]),
+            )
             skipped.append(joined([_size(work.size), none], ": "))
     packed = tuple(work for work in works if work.size.boxes)
     if of_class and roster is not None:
-        jobs.append(Job(tuple(works), tuple(of_class), whole=True, roster=roster))
+        kinds_of_class = tuple(kind.name for kind in of_class)
+        jobs.append(Job(tuple(works), kinds_of_class, whole=True, roster=roster))
     whole = [kind for kind in known if kind.scope == "recipe" and not kind.of_class]
     printed = [kind for kind in whole if packed or not kind.of_kits]
     for all_sizes, members in ((True, tuple(works)), (False, packed)):

@@ -11,6 +11,7 @@ from generator import __version__
 from generator.base.collecting import collected_later
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
 from generator.base.errors import FigureError, NoRoomError, NoRoomForRecipeError, ProofError, RimfoldError
+from generator.base.message import Message, message
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -68,7 +69,7 @@ class Drawn:
     glance: Glance | None = None
     roster: Roster | None = None
     """The class, for documents that tell of it."""
-    instead: str = ""
+    instead: Message | None = None
     """That it is drawn for another paper than the one wished for, and why."""
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
 
@@ -256,15 +257,14 @@ def trace(work: Work, edition: Edition) -> Drawn:
         return _traced(work, edition)
     except FigureError as error:
         wished = error
-    size, kind = work.size, document_kind("pattern")
+    kind = document_kind("pattern")
     for form in nearer_at_full_scale(kind, edition.form):
         try:
             drawn = _traced(work, replace(edition, form=form))
         except FigureError:
             continue
-        made = how(form_of(kind, edition.form), edition.form)
-        short = f"the pattern of {size.title} {size.name} has too little room on {made}"
-        return replace(drawn, instead=f"{short}; printed on {how(form_of(kind, form), edition.form)}")
+        why = _short(kind, replace(drawn, form=edition.form))
+        return replace(drawn, instead=_instead(why, form_of(kind, form), edition.form))
     raise wished
 
 
@@ -334,7 +334,7 @@ class Fitted:
 
     pressed: Pressed
     form: Form
-    note: str = ""
+    note: Message | None = None
     """That it is not the form that was wished for, and why."""
 
 
@@ -345,7 +345,7 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
     ``print_document`` raises; NoRoomError where it has no room at all.
     """
     known = kind_for(kind, drawn.work.size)
-    wished: RimfoldError
+    wished: NoRoomError | FigureError | ProofError
     try:
         return Fitted(print_document(kind, drawn), form_of(known, drawn.form), drawn.instead)
     except (NoRoomError, FigureError, ProofError) as error:
@@ -363,7 +363,7 @@ def print_fitting(kind: str, drawn: Drawn) -> Fitted:
             if not _for_want_of_room(error, known, instead):
                 raise
             continue
-        return Fitted(pressed, form, f"{_why(kind, wished, drawn)}; printed on {how(form, drawn.form)}")
+        return Fitted(pressed, form, _instead(_why(known, wished, drawn), form, drawn.form))
     raise wished
 
 
@@ -377,15 +377,25 @@ def _for_want_of_room(error: RimfoldError, kind: Kind, form: Form) -> bool:
     )
 
 
-def _why(kind: str, error: RimfoldError, drawn: Drawn) -> str:
+def _why(kind: Kind, error: NoRoomError | FigureError | ProofError, drawn: Drawn) -> Message:
     """The beginning of a note: what had no room."""
     if isinstance(error, NoRoomForRecipeError):
-        return error.faults[0].wrong.partition(";")[0]
-    if not isinstance(error, ProofError):
-        return str(error).partition(";")[0]
-    size = drawn.work.size
-    made = form_of(kind_for(kind, size), drawn.form)
-    return f"the {kind} of {size.title} {size.name} has too little room on {how(made, drawn.form)}"
+        return error.faults[0].wrong
+    return error.wrong if isinstance(error, NoRoomError) else _short(kind, drawn)
+
+
+def _short(kind: Kind, drawn: Drawn) -> Message:
+    """That a document had no room in the form that was wished for."""
+    shade = f"{drawn.work.size.title} {drawn.work.size.name}"
+    made = how(form_of(kind, drawn.form), drawn.form)
+    return message(
+        "the {kind} of {shade} has too little room on {form}", kind=kind.called, shade=shade, form=made
+    )
+
+
+def _instead(why: Message, form: Form, wished: Form) -> Message:
+    """That a document is printed in another form than the one that was wished for."""
+    return message("{why}; printed on {form}", why=why, form=how(form, wished))
 
 
 def wish_for(kind: str, drawn: Drawn) -> Wish:

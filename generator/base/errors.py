@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Any
 
-from generator.base.message import Message, in_three, joined, message
+from generator.base.message import Message, Number, in_three, in_two, joined, message
 from generator.base.spans import Span
 
 FAULT_LIMIT = 100
@@ -48,9 +49,9 @@ class Fault:
 class PageFault:
     """One thing that is wrong on a printed page or with a whole file, told in one line."""
 
-    wrong: str
+    wrong: Message
     """What is wrong, in plain words; with ``text`` it goes on where that ends: ``is cut off``."""
-    fix: str
+    fix: Message
     """What to do about it."""
     text: str = ""
     """The words on the page that it is about."""
@@ -63,12 +64,25 @@ class PageFault:
     file: str = ""
     """What the document is called."""
 
+    @property
+    def line(self) -> Message:
+        """All of it, with the place."""
+        what = (
+            message("the text “{text}” {wrong}", text=self.text, wrong=self.wrong)
+            if self.text
+            else self.wrong
+        )
+        said = in_two(what.shown_as(in_a_line(what)), self.fix)
+        where: list[str] = [self.file] if self.file else []
+        if self.page:
+            where.append(message("page {page}", page=self.page))
+        if self.at:
+            left, top = (Number(f"{far:.0f} mm") for far in self.at)
+            where.append(message("{left} from the left, {top} from the top", left=left, top=top))
+        return joined([joined(where), said], ": ") if where else said
+
     def __str__(self) -> str:
-        page = f"page {self.page}" if self.page else ""
-        place = f"{self.at[0]:.0f} mm from the left, {self.at[1]:.0f} mm from the top" if self.at else ""
-        where = ", ".join(part for part in (self.file, page, place) if part)
-        what = f"the text “{self.text}” {self.wrong}" if self.text else self.wrong
-        return f"{f'{where}: ' if where else ''}{in_a_line(what)}; {self.fix}"
+        return str(self.line)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +158,7 @@ class InputError(RimfoldError):
         """A line for each fault."""
         return tuple(fault.line for fault in self.faults)
 
-    def __reduce__(self) -> tuple[type[InputError], tuple[tuple[Fault, ...]]]:
+    def __reduce__(self) -> tuple[Any, ...]:
         # An error comes back from another process by what it was made of.
         return (type(self), (self.faults,))
 
@@ -169,7 +183,18 @@ class ClassError(InputError):
     """A class cannot be held as its recipe says, or its list of prices cannot be used."""
 
 
-class UsageError(RimfoldError):
+class SaidError(RimfoldError):
+    """One that is said in a sentence, and so in every language: what is wrong, and mostly what to do."""
+
+    def __init__(self, wrong: Message, fix: Message | None = None) -> None:
+        self.wrong, self.fix = wrong, fix
+        super().__init__(wrong if fix is None else in_two(wrong, fix))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (type(self), (self.wrong, self.fix))
+
+
+class UsageError(SaidError):
     """The command line asks for something that is not there."""
 
     exit_code = 2
@@ -192,7 +217,7 @@ class CuttingError(RimfoldError):
         return (CuttingError, (self.wrong, self.expected))
 
 
-class FigureError(RimfoldError):
+class FigureError(SaidError):
     """A figure has no room for what it must show."""
 
 
@@ -200,7 +225,7 @@ class WordingError(RimfoldError):
     """A sentence is missing from the wording catalogues, or lacks a value."""
 
 
-class PressError(RimfoldError):
+class PressError(SaidError):
     """The document engine warned or failed."""
 
 
@@ -217,9 +242,14 @@ class ProofError(RimfoldError):
 
     def __init__(self, faults: Iterable[PageFault]) -> None:
         self.faults: tuple[PageFault, ...] = tuple(faults)
+        super().__init__("\n".join(self.lines))
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """A line for each fault, and how many more there are."""
         rest = len(self.faults) - PAGE_FAULT_LIMIT
-        more = [f"and {rest} more"] if rest > 0 else []
-        super().__init__("\n".join([*map(str, self.faults[:PAGE_FAULT_LIMIT]), *more]))
+        more = [message("and {rest} more", rest=rest)] if rest > 0 else []
+        return (*(fault.line for fault in self.faults[:PAGE_FAULT_LIMIT]), *more)
 
     def __reduce__(self) -> tuple[type[ProofError], tuple[tuple[PageFault, ...]]]:
         return (ProofError, (self.faults,))
@@ -229,7 +259,7 @@ class ProofError(RimfoldError):
         return ProofError(replace(fault, file=name) for fault in self.faults)
 
 
-class WriteError(RimfoldError):
+class WriteError(SaidError):
     """A file could not be put in its place."""
 
 

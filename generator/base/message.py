@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
+from typing import Any
 
 from generator.base.words import PLACEHOLDER
 
@@ -48,7 +49,7 @@ class Message(str):
         made.template, made.values, made.one, made.joins = template, values, one, joins
         return made
 
-    def __reduce__(self) -> tuple[type[Message], tuple[str, str, dict[str, object], str | None, bool]]:
+    def __reduce__(self) -> tuple[Any, ...]:
         return (Message, (str(self), self.template, dict(self.values), self.one, self.joins))
 
     def about(self, new: str, old: str) -> Message:
@@ -59,6 +60,27 @@ class Message(str):
     def shown_as(self, text: str) -> Message:
         """The same sentence whose English is shown otherwise, such as shortened."""
         return Message(text, self.template, self.values, self.one, self.joins)
+
+
+class Name(Message):
+    """A name that the catalogues of the sheets have, such as that of a kind of document.
+
+    English has it as people type it; another language, as it stands on a page.
+    """
+
+    __slots__ = ("key",)
+    key: str
+    """What the catalogues know it by."""
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return (catalogued, (self.key, str(self)))
+
+
+def catalogued(key: str, typed: str) -> Name:
+    """A name by its key in the catalogues, and as people type it."""
+    made = Name(typed, typed)
+    made.key = key
+    return made
 
 
 def message(template: str, /, **values: object) -> Message:
@@ -92,6 +114,11 @@ def joined(parts: Iterable[str], between: str = ", ") -> Message:
     return Message(between.join(map(str, values.values())), template, values, joins=True)
 
 
+def in_two(wrong: Message, fix: Message) -> Message:
+    """What is wrong and what to do, in one line."""
+    return message("{wrong}; {fix}", wrong=wrong, fix=fix)
+
+
 def in_three(wrong: Message, expected: Message, fix: Message) -> Message:
     """What is wrong, what was expected and what to do, in one line."""
     return message("{wrong}; expected {expected}; {fix}", wrong=wrong, expected=expected, fix=fix)
@@ -116,3 +143,26 @@ def _letters(place: int) -> str:
     """A name for a place: a, b, and so on to z, then ba."""
     before, last = divmod(place, 26)
     return (_letters(before) if before else "") + chr(ord("a") + last)
+
+
+def written_down(value: object) -> object:
+    """A text, a message or a value of one, for JSON."""
+    if isinstance(value, Name):
+        return {"key": value.key, "text": str(value)}
+    if isinstance(value, Message):
+        values = {name: written_down(held) for name, held in value.values.items()}
+        kept = {"text": str(value), "template": value.template, "values": values}
+        return {**kept, "one": value.one, "joins": value.joins}
+    return {"number": str(value)} if isinstance(value, Number) else value
+
+
+def read_back(kept: Any) -> Any:
+    """What was written down. Raises KeyError, TypeError or AttributeError for anything else."""
+    if not isinstance(kept, dict):
+        return kept
+    if "number" in kept:
+        return Number(kept["number"])
+    if "key" in kept:
+        return catalogued(kept["key"], kept["text"])
+    values = {name: read_back(held) for name, held in kept["values"].items()}
+    return Message(kept["text"], kept["template"], values, kept["one"], kept["joins"])

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from generator.base.errors import UsageError
+from generator.base.message import message
 
 if TYPE_CHECKING:
     from generator.recipe.models import SizeRecipe
@@ -36,10 +37,22 @@ def chosen(examined: _Works[T], sizes: Sequence[str]) -> list[T]:
     return [work for work in examined.works if work.size.name in wanted]
 
 
+def no_size(recipe: Path, name: str, known: Sequence[str]) -> UsageError:
+    """That a recipe has no size of this name."""
+    return UsageError(
+        message(
+            "{recipe} has no size {name}; it has {known}",
+            recipe=str(recipe),
+            name=name,
+            known=", ".join(known),
+        ),
+        message("choose one of them"),
+    )
+
+
 def named(recipe: Path, known: Sequence[str], sizes: Sequence[str]) -> Sequence[str]:
     """The names asked for, or all. Raises UsageError for one that is not there."""
     for name in sizes:
         if name not in known:
-            have = ", ".join(known)
-            raise UsageError(f"{recipe} has no size {name}; it has {have}; choose one of them")
+            raise no_size(recipe, name, known)
     return sizes or known

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.base.errors import UsageError
+from generator.base.message import message
 from generator.cli.tables import print_table
 from generator.lesson.buying import Buying, Item, buying
 from generator.lesson.outcome import Outcome, outcome, refuse_late, told, waits_told
@@ -29,10 +30,8 @@ def show_class(examined: Examined, *, as_json: bool) -> int:
     roster = examined.roster
     if roster is None:
         path = examined.recipe.path
-        fix = (
-            'write class: {people: 8, start: "10:00", length: 4 h, tables: [{length: 180 cm, depth: 75 cm}]}'
-        )
-        raise UsageError(f"{path} has no class; {fix}")
+        fix = 'class: {people: 8, start: "10:00", length: 4 h, tables: [{length: 180 cm, depth: 75 cm}]}'
+        raise UsageError(message("{path} has no class", path=str(path)), message("write {text}", text=fix))
     found = outcome(roster)
     refuse_late(found)
     bought = buying(roster)

@@ -13,6 +13,7 @@ import click
 from generator import __version__
 from generator.base.edition import UNITS
 from generator.base.errors import UsageError
+from generator.base.message import message
 from generator.cli.chosen import chosen, named
 from generator.cli.completion import completion
 from generator.cli.console import each, each_looked_at
@@ -141,7 +142,8 @@ def check(recipes: Sequence[Path]) -> int:
 
             refuse_late(outcome(examined.roster))
         names = ", ".join(work.size.name for work in examined.works)
-        click.echo(f"{examined.recipe.path}: good; sizes {names}")
+        good = message("{path}: good; sizes {names}", path=str(examined.recipe.path), names=names)
+        click.echo(said(good))
         return 0
 
     return each(recipes, good)
@@ -199,19 +201,31 @@ def new(file: Path, yes: bool | None) -> int:
     from generator.recipe.draft import Draft
 
     if file.exists():
-        raise UsageError(f"{file} is already there; choose another name, or move it away first")
+        raise UsageError(
+            message("{path} is already there", path=str(file)),
+            message("choose another name, or move it away first"),
+        )
     if yes is None and not sys.stdin.isatty():
-        click.echo("This is no terminal, so nobody can be asked: the usual answers stand, as with --yes.")
+        usual = message(
+            "This is no terminal, so nobody can be asked: the usual answers stand, as with --yes."
+        )
+        click.echo(said(usual))
         yes = True
     if yes:
         publish(file, Draft().text().encode())
-        click.echo(f"{file}: a starter recipe. Change it, then: rimfold make {file}")
+        click.echo(
+            said(message("{file}: a starter recipe. Change it, then: rimfold make {file}", file=str(file)))
+        )
         return 0
     from generator.cli.talk import converse
 
     draft = converse(file)
     publish(file, draft.text().encode())
-    click.echo(f"{file}: your recipe. Print it: rimfold make {file}, or one side: add --document crib-sheet")
+    yours = message(
+        "{file}: your recipe. Print it: rimfold make {file}, or one side: add --document crib-sheet",
+        file=str(file),
+    )
+    click.echo(said(yours))
     return 0
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 import click
 
 from generator.base.errors import RimfoldError, UsageError
+from generator.base.message import message
 from generator.cli.speech import said, told
 
 if TYPE_CHECKING:
@@ -59,8 +60,13 @@ def same_names(recipes: Sequence[Path]) -> dict[Path, UsageError]:
         by_name.setdefault(recipe.stem.casefold(), set()).add(recipe)
     return {
         recipe: UsageError(
-            f"{recipe}: another recipe of this call is also called {recipe.stem}, and both would go to "
-            "one folder; rename one of them, or make them one by one into different --out folders"
+            message(
+                "{recipe}: another recipe of this call is also called {name}, and both would go to "
+                "one folder",
+                recipe=str(recipe),
+                name=recipe.stem,
+            ),
+            message("rename one of them, or make them one by one into different --out folders"),
         )
         for same in by_name.values()
         if len(same) > 1

@@ -8,6 +8,7 @@ import click
 
 from generator.base.edition import REFERENCE
 from generator.base.errors import RimfoldError, UsageError
+from generator.base.message import message
 from generator.cli.options import options_of_make
 from generator.cli.speech import known, speak
 
@@ -38,7 +39,10 @@ def make(as_json: bool, watch: bool, open_made: bool, scheduler: str | None, **a
             from generator.cli.watch import go_on
 
             if scheduler:
-                raise UsageError("--watch makes on this machine alone; leave out --scheduler, or --watch")
+                raise UsageError(
+                    message("--watch makes on this machine alone"),
+                    message("leave out --scheduler, or --watch"),
+                )
 
             return go_on(request, teller, open_made=open_made)
         if scheduler:

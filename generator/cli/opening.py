@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.answers import Line
+from generator.base.message import message
 from generator.base.outside import environment
 from generator.base.readings import absolute
+from generator.cli.speech import said
 
 if TYPE_CHECKING:
     from generator.cli.round import Round
@@ -26,7 +28,9 @@ def open_files(found: Round, teller: Teller) -> None:
     places = to_open(found)
     opener = next((path for name in OPENERS if (path := shutil.which(name))), None)
     if places and opener is None:
-        teller.told(Line("nothing here opens files (looked for xdg-open and open)", warning=True))
+        teller.told(
+            Line(said(message("nothing here opens files (looked for xdg-open and open)")), warning=True)
+        )
         return
     for place in places:
         assert opener is not None

@@ -7,7 +7,10 @@ from pathlib import Path
 import click
 
 from generator.base.errors import UsageError
+from generator.base.message import message
 from generator.base.outside import as_outside
+from generator.base.reasons import reason
+from generator.cli.speech import said
 
 
 @click.command()
@@ -37,14 +40,17 @@ def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
         if error.name is None or error.name.startswith("generator"):
             raise
         raise UsageError(
-            f"the page needs {error.name}, which is not installed; run: pip install 'rimfold[page]'"
+            message("the page needs {name}, which is not installed", name=error.name),
+            message("run: {command}", command="pip install 'rimfold[page]'"),
         ) from error
     if not folder.is_dir():
-        raise UsageError(f"{folder} is no folder; name the one with your recipes")
+        raise UsageError(
+            message("{path} is no folder", path=str(folder)), message("name the one with your recipes")
+        )
 
     def told(address: str) -> None:
-        click.echo(f"The page is at {address}")
-        click.echo("It stays there until you press Ctrl-C here.")
+        click.echo(said(message("The page is at {address}", address=address)))
+        click.echo(said(message("It stays there until you press Ctrl-C here.")))
         if opened:
             import webbrowser
 
@@ -60,7 +66,12 @@ def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
             traceback.print_exception(error)
         else:
             click.echo(
-                f"something went wrong inside: {type(error).__name__}; rimfold --debug page says where",
+                said(
+                    message(
+                        "something went wrong inside: {name}; rimfold --debug page says where",
+                        name=type(error).__name__,
+                    )
+                ),
                 err=True,
             )
 
@@ -68,7 +79,8 @@ def page(folder: Path, out: Path | None, port: int | None, opened: bool) -> int:
         serve(folder, out or folder / "out", told, port or 0, report)
     except OSError as error:
         raise UsageError(
-            f"the page cannot answer at port {port}: {error.strerror}; leave --port out"
+            message("the page cannot answer at port {port}: {reason}", port=str(port), reason=reason(error)),
+            message("leave --port out"),
         ) from error
     except KeyboardInterrupt:
         pass

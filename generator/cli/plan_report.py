@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.base.errors import UsageError
+from generator.base.message import message
 from generator.cli.report import words_of
 from generator.cli.tables import print_json, print_table
 from generator.plan.critical import Pace, critical_path
@@ -131,10 +132,15 @@ def write_graph(works: Sequence[Work], path: Path, *, quiet: bool = False) -> No
     from generator.press.publish import publish
 
     if path.suffix.lower() != ".svg":
-        raise UsageError(f"{path} is no name of a drawing; write one that ends in .svg")
+        raise UsageError(
+            message("{path} is no name of a drawing", path=str(path)), message("write one that ends in .svg")
+        )
     if len(works) != 1:
         names = ", ".join(work.size.name for work in works)
-        raise UsageError(f"one drawing shows one size; choose one of {names} with --size")
+        raise UsageError(
+            message("one drawing shows one size"),
+            message("choose one of {names} with --size", names=names),
+        )
     (work,) = works
     publish(path, plan_graph(work.plan, words_of(work)).svg.encode())
     if quiet:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,6 +19,10 @@ from generator.base.edition import (
     Wishes,
 )
 from generator.base.errors import PAGE_FAULT_LIMIT, ProofError, UsageError
+from generator.base.message import Message, joined, message, plural
+from generator.base.reasons import reason
+from generator.cli.chosen import no_size
+from generator.cli.speech import said
 
 if TYPE_CHECKING:
     from generator.press.proof import Proof
@@ -84,19 +88,30 @@ def read(file: Path) -> bytes:
     try:
         size = file.stat().st_size
         if file.is_dir():
-            raise UsageError(f"{file} is a folder; name one PDF file in it")
+            raise UsageError(
+                message("{path} is a folder", path=str(file)), message("name one PDF file in it")
+            )
         if size > LARGEST * 1_000_000:
             raise UsageError(
-                f"{file} has {size / 1_000_000:.0f} MB; files of up to {LARGEST} MB are proved, and "
-                "Rimfold's own have a few; name another file"
+                message(
+                    "{path} has {size} MB; files of up to {most} MB are proved, and Rimfold's own have a few",
+                    path=str(file),
+                    size=f"{size / 1_000_000:.0f}",
+                    most=LARGEST,
+                ),
+                message("name another file"),
             )
         content = file.read_bytes()
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise UsageError(f"{file} cannot be read: {reason}; name a PDF file that is there") from error
+        raise UsageError(
+            message("{path} cannot be read: {reason}", path=str(file), reason=reason(error)),
+            message("name a PDF file that is there"),
+        ) from error
     wrong = unreadable(content)
     if wrong:
-        raise UsageError(f"{file} {wrong}; name a PDF that Rimfold made")
+        raise UsageError(
+            message("{path} {wrong}", path=str(file), wrong=wrong), message("name a PDF that Rimfold made")
+        )
     return content
 
 
@@ -107,8 +122,10 @@ def wish(asked: Asked, recipe: Path | None) -> Wish:
     if recipe is None:
         if asked.document or asked.size or asked.language or asked.wishes != NO_WISHES:
             raise UsageError(
-                "--document, --size, --lang, --units, --paper, --print-size and --tone are for a recipe; "
-                "add --recipe RECIPE"
+                message(
+                    "--document, --size, --lang, --units, --paper, --print-size and --tone are for a recipe"
+                ),
+                message("add --recipe RECIPE"),
             )
         return Wish(print_sheets=asked.print_sheets)
     from generator import build, making
@@ -121,14 +138,14 @@ def wish(asked: Asked, recipe: Path | None) -> Wish:
     kind = asked.document or asked.parts[0]
     if kind not in kinds:
         raise UsageError(
-            f"the name of {asked.file} does not say which document it is; add --document with one of "
-            f"{', '.join(kinds)}"
+            message("the name of {path} does not say which document it is", path=str(asked.file)),
+            message("add --document with one of {known}", known=", ".join(kinds)),
         )
     spoken = asked.language or (asked.parts[1] if asked.parts[1:] else asked.says)
     if not spoken:
         raise UsageError(
-            f"{asked.file} does not say which language it is in; add --lang with one of "
-            f"{', '.join(known_languages())}"
+            message("{path} does not say which language it is in", path=str(asked.file)),
+            message("add --lang with one of {known}", known=", ".join(known_languages())),
         )
     languages = build.spoken([spoken])
     examined = examine(recipe)
@@ -138,7 +155,10 @@ def wish(asked: Asked, recipe: Path | None) -> Wish:
         own = [works[_size(asked, list(works), recipe)]]
     found = jobs_for(examined.works, own, [kind], examined.roster)
     if not found.jobs:
-        raise UsageError(f"{'; '.join(found.skipped)}; name the recipe that {asked.file} was made from")
+        raise UsageError(
+            joined(found.skipped, "; "),
+            message("name the recipe that {path} was made from", path=str(asked.file)),
+        )
     job = found.jobs[0]
     wishes = replace(asked.wishes, languages=languages, paper=asked.paper, print_size=asked.print_size)
     edition = job.works[0].size.editions(wishes)[0]
@@ -151,11 +171,11 @@ def _size(asked: Asked, known: list[str], recipe: Path) -> str:
     size = asked.size or (folder if folder in known else known[0] if len(known) == 1 else None)
     if size is None:
         raise UsageError(
-            f"the folder of {asked.file} does not say which size it is; add --size with one of "
-            f"{', '.join(known)}"
+            message("the folder of {path} does not say which size it is", path=str(asked.file)),
+            message("add --size with one of {known}", known=", ".join(known)),
         )
     if size not in known:
-        raise UsageError(f"{recipe} has no size {size}; it has {', '.join(known)}; choose one of them")
+        raise no_size(recipe, size, known)
     return size
 
 
@@ -163,21 +183,30 @@ def in_words(file: Path, found: Proof) -> int:
     """Print a line for each of the first faults, or that there is none, then what was left out. Returns the
     exit code."""
     for fault in found.faults[:PAGE_FAULT_LIMIT]:
-        click.echo(str(replace(fault, file=str(file))))
+        click.echo(said(replace(fault, file=str(file)).line))
+    for line in _outcome(str(file), found):
+        click.echo(said(line))
+    return _code(found)
+
+
+def _outcome(file: str, found: Proof) -> Iterator[Message]:
+    """What came of it, line by line."""
     rest = len(found.faults) - PAGE_FAULT_LIMIT
     if rest > 0:
-        click.echo(f"and {rest} more, which --json tells")
-    pages = f"{found.pages} page{'' if found.pages == 1 else 's'}"
+        yield message("and {rest} more, which --json tells", rest=rest)
+    pages = plural("{count} pages", "{count} page", count=found.pages)
     if found.faults:
-        count = len(found.faults)
-        click.echo(f"{file}: fails: {count} fault{'' if count == 1 else 's'} on {pages}")
-        if not (Asked(file).print_sheets or found.creator.startswith(OURS)):
-            click.echo(f"{file} does not say that Rimfold made it: its faults are for whoever did")
+        faults = plural("{count} faults", "{count} fault", count=len(found.faults))
+        yield message("{file}: fails: {faults} on {pages}", file=file, faults=faults, pages=pages)
+        if not (file.lower().endswith(_PRINT) or found.creator.startswith(OURS)):
+            yield message(
+                "{file} does not say that Rimfold made it: its faults are for whoever did", file=file
+            )
     else:
-        click.echo(f"{file}: passes: {pages}, rules: {', '.join(found.rules)}")
+        rules = ", ".join(found.rules)
+        yield message("{file}: passes: {pages}, rules: {rules}", file=file, pages=pages, rules=rules)
     if found.left_out:
-        click.echo(f"left out: {_listed(found.left_out)}")
-    return _code(found)
+        yield message("left out: {rules}", rules=_listed(found.left_out))
 
 
 def in_json(file: Path, found: Proof) -> int:
@@ -209,9 +238,15 @@ def _code(found: Proof) -> int:
     return ProofError.exit_code if found.faults else 0
 
 
-def _listed(left_out: Mapping[str, str]) -> str:
+def _listed(left_out: Mapping[str, Message]) -> Message:
     """Rules with the reason why each was not asked, those of one reason together."""
-    by_reason: dict[str, list[str]] = {}
-    for rule, reason in left_out.items():
-        by_reason.setdefault(reason, []).append(rule)
-    return "; ".join(f"{', '.join(rules)} ({reason})" for reason, rules in by_reason.items())
+    by_reason: dict[Message, list[str]] = {}
+    for rule, why in left_out.items():
+        by_reason.setdefault(why, []).append(rule)
+    return joined(
+        (
+            message("{rules} ({reason})", rules=", ".join(rules), reason=why)
+            for why, rules in by_reason.items()
+        ),
+        "; ",
+    )

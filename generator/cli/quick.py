@@ -127,7 +127,10 @@ def quick(
     from generator.cli import overview
 
     if save is not None and save.exists():
-        raise UsageError(f"{save} is already there; choose another name, or move it away first")
+        raise UsageError(
+            message("{path} is already there", path=str(save)),
+            message("choose another name, or move it away first"),
+        )
     draft = _draft(shape, " ".join(size), height, title, options)
     if one_way:
         draft = draft.saying({"covering.direction": "one-way"})
@@ -155,8 +158,10 @@ def _draft(shape: str, size: str, height: str, title: str | None, options: Mappi
     if shape not in known:
         close = nearest(shape, known)
         raise UsageError(
-            f"there is no shape “{shape}”; expected one of {', '.join(known)}"
-            + (f"; write {close}" if close else "")
+            message(
+                "there is no shape “{shape}”; expected one of {known}", shape=shape, known=", ".join(known)
+            ),
+            message("write {text}", text=close) if close else None,
         )
     keys = known[shape]
     try:
@@ -167,7 +172,10 @@ def _draft(shape: str, size: str, height: str, title: str | None, options: Mappi
     stated = {key: options[option] for option, key in STATED.items() if options.get(option) is not None}
     if options.get("lamp") is None:
         if options.get("watts") is not None:
-            raise UsageError("--watts says nothing of how wide the lamp is; add --lamp, such as --lamp 60mm")
+            raise UsageError(
+                message("--watts says nothing of how wide the lamp is"),
+                message("add --lamp, such as --lamp 60mm"),
+            )
         stated["lamp"] = None
     elif options.get("watts") is None:
         stated["lamp.watts"] = None
@@ -185,9 +193,17 @@ def _optional_measures(
             continue
         name = key.replace("_", " ")
         if key not in keys.optional:
-            raise UsageError(f"a {shape} has no {name}; leave --{key.replace('_', '-')} out")
+            raise UsageError(
+                message("a {shape} has no {name}", shape=shape, name=name),
+                message("leave {option} out", option=f"--{key.replace('_', '-')}"),
+            )
         if key in dimensions:
-            raise UsageError(f"the {name} is said twice, {dimensions[key]} and {value}; say it once")
+            raise UsageError(
+                message(
+                    "the {name} is said twice, {one} and {other}", name=name, one=dimensions[key], other=value
+                ),
+                message("say it once"),
+            )
         found[key] = value
     return found
 
@@ -219,7 +235,7 @@ def _print(work: Work, out: Path, *, quiet: bool) -> None:
         if isinstance(made, RimfoldError):
             raise made
         if not quiet:
-            click.echo(f"{made.documents[0][0]}: its crib sheet, one side")
+            click.echo(said(message("{path}: its crib sheet, one side", path=str(made.documents[0][0]))))
 
 
 def _save(draft: Draft, save: Path, *, quiet: bool) -> None:
@@ -227,4 +243,4 @@ def _save(draft: Draft, save: Path, *, quiet: bool) -> None:
 
     publish(save, draft.text().encode())
     if not quiet:
-        click.echo(f"{save}: its recipe. Change it, then: rimfold make {save}")
+        click.echo(said(message("{save}: its recipe. Change it, then: rimfold make {save}", save=str(save))))

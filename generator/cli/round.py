@@ -12,6 +12,7 @@ from generator import answers
 from generator.answers import Answer, Done, Line, Output
 from generator.base.edition import Wishes
 from generator.base.errors import RimfoldError
+from generator.base.message import joined, plural
 from generator.base.readings import Readings, readings
 from generator.cli.chosen import chosen
 from generator.cli.console import debugging, same_names
@@ -177,7 +178,7 @@ def _jobs_of(work: _Work, request: Request) -> Iterable[Line]:
     for line in map(said, (*found.skipped, *printed_otherwise(found.jobs, wishes))):
         yield Line(line, warning=False)
     for line in build.borrowed(found.jobs, wishes):
-        yield Line(line, warning=True)
+        yield Line(said(line), warning=True)
 
 
 def wishes_of(request: Request) -> Wishes:
@@ -253,9 +254,17 @@ def _told(
 
 
 def _done(job: Job, made: Made) -> Done:
-    more = [str(path) for path in made.drawings]
+    more: list[str] = [str(path) for path in made.drawings]
     if made.steps:
-        more.append(f"{made.steps} figures in {made.figures}, cards in {made.cards}")
-    line = f"{job.name}: " + "; ".join([", ".join(made.listed), *more])
+        places = {"figures": str(made.figures), "cards": str(made.cards)}
+        more.append(
+            plural(
+                "{count} figures in {figures}, cards in {cards}",
+                "{count} figure in {figures}, cards in {cards}",
+                count=made.steps,
+                **places,
+            )
+        )
+    line = joined([job.name, joined([joined(made.listed), *more], "; ")], ": ")
     files = tuple(Output(str(placed.path), placed.role) for placed in made.placed)
-    return Done(job.name, line, made.notes, files)
+    return Done(said(job.name), said(line), tuple(map(said, made.notes)), files)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 import click
 
 from generator.base.errors import InputError, ProofError, RimfoldError
+from generator.base.message import message
 from generator.cli.progress import Progress
 from generator.cli.speech import said, told
 
@@ -87,7 +88,7 @@ class People:
 
     def working(self, name: str) -> None:
         """The bar says it."""
-        self._progress.working(name)
+        self._progress.working(said(name))
 
     def made(self, done: Done, new: Iterable[Path], *, kept_answer: bool) -> None:
         """A line for the documents, and one for each that is otherwise than was wished."""
@@ -95,7 +96,8 @@ class People:
             self._progress.advance()
         if self.brief:
             return
-        self._progress.say(done.line if any(True for _ in new) else f"{done.line}; unchanged")
+        new_files = any(True for _ in new)
+        self._progress.say(done.line if new_files else f"{done.line}; {said(message('unchanged'))}")
         for note in done.notes:
             self._progress.say(f"{done.name}: {note}")
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from generator.base.errors import FigureError
+from generator.base.message import message
 from generator.base.registry import kinds, load_kind
 from generator.base.words import Words, on_the_line
 from generator.figures.canvas import Canvas
@@ -59,7 +60,13 @@ def draw_one(job: Job) -> Figure:
     """The figure that the job's step asks for. Raises FigureError if there is none, or it has no room."""
     name = job.step.task.figure
     if name not in kinds(PACKAGE):
-        raise FigureError(f"step {job.step.number} asks for the figure {name}, which nobody has drawn")
+        raise FigureError(
+            message(
+                "step {number} asks for the figure {name}, which nobody has drawn",
+                number=job.step.number,
+                name=name,
+            )
+        )
     alt = job.words.say(f"alt.{name}")
     job = of_its_panel(job)
     if job.slot.whole:
@@ -69,7 +76,7 @@ def draw_one(job: Job) -> Figure:
     try:
         drawn = finish(load_kind(PACKAGE, name).draw, job, name, job.step.number, alt, sides=job.slot is FULL)
         if job.slot is FULL and drawn.height > FULL.max_height:
-            raise FigureError(f"the figure {name} is too high")
+            raise FigureError(message("the figure {name} is too high", name=name))
     except FigureError:
         if job.slot is not FULL:
             raise
@@ -140,7 +147,7 @@ def finish(
         if not missing:
             break
         if slot.height + GROWTH > slot.max_height:
-            raise FigureError(f"the figure {name} has no room for {', '.join(missing)}")
+            raise _no_room(name, missing)
         slot = replace(slot, height=slot.height + GROWTH)
     canvas = picture.canvas
     if sides:
@@ -149,8 +156,14 @@ def finish(
             spans += [(mark.group.part, mark.shape.bounds) for mark in canvas.marks()]
         cut = [name for name, (left, _, right, _) in spans if left < 0 or right > canvas.width]
         if cut:
-            raise FigureError(f"the figure {name} has no room for {', '.join(cut)}")
+            raise _no_room(name, cut)
     return written(canvas, replace(job, slot=slot), name, number, alt)
+
+
+def _no_room(name: str, words: Iterable[str]) -> FigureError:
+    return FigureError(
+        message("the figure {name} has no room for {words}", name=name, words=", ".join(words))
+    )
 
 
 def written(canvas: Canvas, job: Job, name: str, number: int, alt: str) -> Figure:

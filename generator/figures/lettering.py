@@ -13,6 +13,7 @@ from fontTools.ttLib import TTFont
 
 from generator.base.assets import font_files
 from generator.base.errors import FigureError
+from generator.base.message import message
 
 FAMILY = "Source Sans Pro"
 STACK = f"'{FAMILY}','Source Sans 3',sans-serif"
@@ -33,7 +34,10 @@ def _glyph(letter: str, weight: int) -> tuple[str, float]:
     font = _font(weight)
     name = font.getBestCmap().get(ord(letter))
     if name is None:
-        raise FigureError(f"the lettering has no sign for {letter!r} (U+{ord(letter):04X})")
+        code = f"U+{ord(letter):04X}"
+        raise FigureError(
+            message("the lettering has no sign for “{letter}” ({code})", letter=letter, code=code)
+        )
     return name, font["hmtx"][name][0] / font["head"].unitsPerEm
 
 

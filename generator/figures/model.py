@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from generator.base.errors import FigureError
+from generator.base.message import message
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.labels import Label
@@ -149,7 +150,9 @@ def slot_named(name: str) -> Slot:
     ):
         if slot.name == name:
             return slot
-    raise FigureError(f"a document asks for figures in the place “{name}”, which is not there")
+    raise FigureError(
+        message("a document asks for figures in the place “{name}”, which is not there", name=name)
+    )
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from generator.base.errors import FigureError
+from generator.base.message import Number, message
 from generator.figures.lettering import normal, text_width
 
 SHORT = 0.2
@@ -47,7 +48,14 @@ def lines(runs: Iterable[Run], size: float, room: float) -> tuple[Runs, ...]:
     widths = [sum(text_width(run.text, size, run.weight) for run in word) for word in words]
     for word, width in zip(words, widths, strict=True):
         if width > room:
-            raise FigureError(f"“{text_of(word)}” is {width:.0f} mm wide, where {room:.0f} mm are free")
+            raise FigureError(
+                message(
+                    "“{word}” is {width} wide, where {room} are free",
+                    word=text_of(word),
+                    width=Number(f"{width:.0f} mm"),
+                    room=Number(f"{room:.0f} mm"),
+                )
+            )
     space = text_width(" ", size)
     # By the number of words set: lines, emptiness, where the last line begins.
     best: list[tuple[int, float, int]] = [(0, 0.0, 0)]

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from shapely import box
 
 from generator.base.errors import FigureError
+from generator.base.message import message
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.dimensions import BESIDE_HEADS, dimension
@@ -88,7 +89,9 @@ def _apart(room: Room, scale: float) -> None:
     along = min(table.length / table.along for table in room.tables) * scale
     across = (2 * SEAT + room.way.value) * scale - 2 * _reach(scale)
     if min(along, across) < 2 * HEAD_SIZE:
-        raise FigureError("the plan of the room is too small for the numbers of its places in this print")
+        raise FigureError(
+            message("the plan of the room is too small for the numbers of its places in this print")
+        )
 
 
 def _dimensions(canvas: Canvas, room: Room, scale: float, words: Words) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from shapely.geometry.base import BaseGeometry
 
 from generator.base.errors import FigureError
+from generator.base.message import message
 from generator.base.words import Words
 from generator.figures.canvas import Canvas
 from generator.figures.draw import finish
@@ -64,7 +65,7 @@ def silhouette_at(
             continue
         if figure.height <= slot.max_height * slot.enlarged:
             return figure
-    raise FigureError(f"the picture of the whole has no room on a {place}")
+    raise FigureError(message("the picture of the whole has no room in the place “{place}”", place=place))
 
 
 def _draw(job: Job) -> Picture:

@@ -13,7 +13,7 @@ from starlette.routing import Route
 from generator.base.edition import Voice
 from generator.page import form, shaping
 from generator.page.fields import UNITS
-from generator.page.folder import ChangedMeanwhileError, State
+from generator.page.folder import ChangedMeanwhileError, State, changed_on_disk
 from generator.page.html import language_of, page
 from generator.page.look import Look, Said, place_of_said, values
 from generator.page.shapes import sketches, taper
@@ -130,7 +130,7 @@ def _act(request: Request, fields: Mapping[str, str]) -> Response:
         # The reader has seen that the file is another one by now, and wants what stands in the form.
         typed = Typed(fields, typed.state.digest, typed.state, typed.text)
     if typed.stale:
-        raise ChangedMeanwhileError(f"{name} has changed on the disk since this page was shown")
+        raise ChangedMeanwhileError(changed_on_disk(name))
     text = typed.text
     if action == "text":
         text = fields.get("text", "").replace("\r\n", "\n")

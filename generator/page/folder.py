@@ -13,7 +13,7 @@ from typing import Any, TypeVar, cast
 
 from generator.base.edition import Voice
 from generator.base.errors import UsageError
-from generator.base.message import message
+from generator.base.message import Message, message
 from generator.base.readings import Readings, hash_of, readings
 from generator.examine import Examined, examine
 from generator.page.look import Look, Said, accept, look, of_class
@@ -39,6 +39,11 @@ class NotThereError(UsageError):
 
 class ChangedMeanwhileError(UsageError):
     """A recipe is no longer what the page showed: somebody else has saved it."""
+
+
+def changed_on_disk(name: str) -> Message:
+    """What a ChangedMeanwhileError says."""
+    return message("{name} has changed on the disk since this page was shown", name=name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +79,7 @@ class RecipeFolder:
         """Where a recipe lies. Raises NotThereError for a name that is none, or leads out of the folder."""
         path = self.folder / name
         if not _NAME.fullmatch(name) or not self._inside(path):
-            raise NotThereError(f"there is no recipe {name[:80]} in this folder")
+            raise NotThereError(message("there is no recipe {name} in this folder", name=name[:80]))
         return path
 
     def free(self, stem: str) -> str:
@@ -204,7 +209,7 @@ class RecipeFolder:
     def _unchanged(self, name: str, base: str) -> State:
         now = self.read(name)
         if now.digest != base:
-            raise ChangedMeanwhileError(f"{name} has changed on the disk since this page was shown")
+            raise ChangedMeanwhileError(changed_on_disk(name))
         return now
 
     def _inside(self, path: Path) -> bool:

@@ -10,6 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from generator.base.assets import data_folder
 from generator.base.errors import InputError, RimfoldError
+from generator.base.message import message
 from generator.examine import outlines
 from generator.page.folder import NotThereError, RecipeFolder
 from generator.page.html import page
@@ -110,7 +111,7 @@ def new_draft(outline: str, title: str) -> Draft:
     """A recipe to begin with. Raises NotThereError for an outline that there is not."""
     begin = sketches().get(outline)
     if begin is None:
-        raise NotThereError(f"there is no outline {outline[:40]}")
+        raise NotThereError(message("there is no outline {name}", name=outline[:40]))
     return Draft(title or begin.title, outline, begin.name, begin.dimensions, begin.height)
 
 

@@ -19,6 +19,7 @@ from urllib.error import URLError
 from urllib.request import DataHandler, Request
 
 from generator.base.errors import PressError
+from generator.base.message import message
 from generator.press import fonts
 from generator.press.drawing import paint_quickly
 from generator.press.finish import finish
@@ -42,8 +43,11 @@ def _engine() -> Any:
             import weasyprint
     except OSError as error:
         raise PressError(
-            f"the document engine cannot start, a library of the system is missing: {error}; "
-            "run `bash .ci/setup`, it says which"
+            message(
+                "the document engine cannot start, a library of the system is missing: {reason}",
+                reason=str(error),
+            ),
+            message("run `bash .ci/setup`, it says which"),
         ) from error
     return weasyprint
 
@@ -88,7 +92,7 @@ def _engine_must_be_silent() -> Iterator[None]:
     finally:
         logger.removeHandler(problems)
     if problems.words:
-        raise PressError("the document engine complained: " + "; ".join(problems.words))
+        raise PressError(message("the document engine complained: {words}", words="; ".join(problems.words)))
 
 
 @functools.cache

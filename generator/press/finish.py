@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.base.errors import PressError
+from generator.base.message import message
 from generator.press.word_breaks import put_word_breaks
 
 POINTS_PER_PX = 0.75
@@ -122,7 +123,9 @@ def _name_parts(document: Any, numbered: dict[bytes, Any]) -> None:
     ]
     boxes = [box for page in document.pages for box in _tagged_boxes(page._page_box)]
     if [tag["S"] for tag in tags] != [_TAGS[box.element_tag] for box in boxes]:
-        raise PressError("the document engine did not tag its boxes one by one, so parts cannot be told")
+        raise PressError(
+            message("the document engine did not tag its boxes one by one, so parts cannot be told")
+        )
     parts: dict[int, str] = {}
     named: set[tuple[int, bytes]] = set()
     for tag, box in zip(tags, boxes, strict=True):

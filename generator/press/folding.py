@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from generator.base.errors import PressError, UsageError
+from generator.base.message import message, together
 from generator.base.registry import kinds, load_kind
 
 A4, SRA4 = (210.0, 297.0), (225.0, 320.0)
@@ -86,11 +87,24 @@ def fold_named(name: str, paper: str = "A4") -> Fold:
     Raises UsageError, naming those that there are, for another name, PressError for another paper.
     """
     if name not in folds():
-        raise UsageError(f"there is no way to fold called “{name}”; there is {', '.join(folds())}")
+        raise UsageError(
+            message(
+                "there is no way to fold called “{name}”; there is {known}",
+                name=name,
+                known=", ".join(folds()),
+            )
+        )
     module = load_kind(PACKAGE, name)
     known: Mapping[str, Fold] = {"A4": module.FOLD, **getattr(module, "OTHERS", {})}
     if paper not in known:
-        raise PressError(f"{paper} is not folded as “{name}”; {' and '.join(known)} are")
+        raise PressError(
+            message(
+                "{paper} is not folded as “{name}”; {known} are",
+                paper=paper,
+                name=name,
+                known=together(list(known)),
+            )
+        )
     return known[paper]
 
 

@@ -17,6 +17,8 @@ from xml.sax.saxutils import escape
 
 from generator.base import assets, outside
 from generator.base.errors import PressError
+from generator.base.message import message
+from generator.base.reasons import reason
 from generator.press.locking import take
 
 FAMILY = "Source Sans Pro"
@@ -49,8 +51,10 @@ def font_bytes() -> dict[str, bytes]:
             faces[weight] = path.read_bytes()
         except OSError as error:
             raise PressError(
-                f"the font file {path.name} cannot be read ({error.strerror}); "
-                "install Rimfold again, its fonts come with the package font-source-sans-pro"
+                message(
+                    "the font file {name} cannot be read ({reason})", name=path.name, reason=reason(error)
+                ),
+                message("install Rimfold again, its fonts come with the package font-source-sans-pro"),
             ) from error
     return faces
 
@@ -116,8 +120,8 @@ def _sweep(temporary: Path) -> None:
 
 def _no_room(error: OSError) -> PressError:
     return PressError(
-        f"the folder for temporary files cannot be used ({(error.strerror or str(error)).lower()}); "
-        "make room on its disk, or name another folder in the variable TMPDIR"
+        message("the folder for temporary files cannot be used ({reason})", reason=reason(error)),
+        message("make room on its disk, or name another folder in the variable TMPDIR"),
     )
 
 

@@ -13,6 +13,7 @@ import pikepdf
 
 from generator.base.edition import PAPERS, Paper
 from generator.base.errors import PressError
+from generator.base.message import message
 from generator.press.geometry import MM_PER_POINT
 
 EDGE = 6.0
@@ -44,13 +45,18 @@ def gang(pdf: bytes, count: int, paper: str = "A4") -> bytes:
     """
     with pikepdf.open(io.BytesIO(pdf)) as source, pikepdf.new() as sheets:
         if len(source.pages) != 1:
-            raise PressError(f"a label has one page, and this file has {len(source.pages)}")
+            pages = len(source.pages)
+            raise PressError(message("a label has one page, and this file has {pages}", pages=pages))
         left, bottom, right, top = (float(side) * MM_PER_POINT for side in source.pages[0].trimbox)
         width, height = right - left, top - bottom
         spots = places(width, height, paper)
         if not spots:
             raise PressError(
-                f"a label of {width:.0f} × {height:.0f} mm does not fit on {paper} with its marks"
+                message(
+                    "a label of {size} does not fit on {paper} with its marks",
+                    size=f"{width:.0f} × {height:.0f} mm",
+                    paper=paper,
+                )
             )
         form = sheets.copy_foreign(source.pages[0].as_form_xobject())
         for first in range(0, count, len(spots)):

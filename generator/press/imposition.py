@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 import pikepdf
 
 from generator.base.errors import PressError
+from generator.base.message import Number, message
 from generator.press.folding import BLEED, Fold, Line, Place, fold_named, marks, placed
 from generator.press.geometry import MM_PER_POINT
 
@@ -61,12 +62,23 @@ def _refuse_unfit(source: pikepdf.Pdf, fold: Fold, scheme: str) -> None:
         off = max(abs(right - left - width), abs(top - bottom - height))
         if off > _SLACK or page.rotation:
             raise PressError(
-                f"page {number} is {right - left:.1f} × {top - bottom:.1f} mm, "
-                f"and the fold “{scheme}” takes pages of {width:g} × {height:g} mm"
+                message(
+                    "page {page} is {size}, and the fold “{fold}” takes pages of {expected}",
+                    page=number,
+                    size=Number(f"{right - left:.1f} × {top - bottom:.1f} mm"),
+                    fold=scheme,
+                    expected=Number(f"{width:g} × {height:g} mm"),
+                )
             )
     if not source.pages or (fold.most is not None and len(source.pages) > fold.most):
-        most = fold.most or "any number of"
-        raise PressError(f"the document has {len(source.pages)} pages, the fold “{scheme}” takes {most}")
+        raise PressError(
+            message(
+                "the document has {pages} pages, the fold “{fold}” takes {most}",
+                pages=len(source.pages),
+                fold=scheme,
+                most=fold.most or message("any number of"),
+            )
+        )
 
 
 def _add_side(

@@ -15,6 +15,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from generator.base.errors import WriteError
+from generator.base.message import message
+from generator.base.reasons import reason
 
 PATIENCE = 60.0
 """How long a build waits for another one that writes in the same folder, seconds. Writing takes a moment."""
@@ -42,14 +44,22 @@ def alone_in(folder: Path, patience: float = PATIENCE) -> Iterator[None]:
     try:
         handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     except OSError as error:
-        raise WriteError(f"the folder {folder} cannot be opened: {(error.strerror or '').lower()}") from error
+        raise WriteError(
+            message(
+                "the folder {folder} cannot be opened: {reason}", folder=str(folder), reason=reason(error)
+            )
+        ) from error
     try:
         until = time.monotonic() + patience
         while take(handle) is False:
             if time.monotonic() > until:
                 raise WriteError(
-                    f"another Rimfold has been writing in the folder {folder} for {patience:.0f} seconds; "
-                    "wait for it or end it, then run the command again"
+                    message(
+                        "another Rimfold has been writing in the folder {folder} for {seconds} seconds",
+                        folder=str(folder),
+                        seconds=f"{patience:.0f}",
+                    ),
+                    message("wait for it or end it, then run the command again"),
                 )
             time.sleep(_PAUSE)
         yield

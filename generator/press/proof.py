@@ -13,10 +13,11 @@ import pikepdf
 import pypdfium2
 
 from generator.base.errors import PageFault, ProofError
+from generator.base.message import Message, message
 from generator.base.registry import kinds
 from generator.press.advice import REPORT
 from generator.press.geometry import MM_PER_POINT
-from generator.press.reading import sheets
+from generator.press.reading import not_read, sheets
 from generator.press.wish import Wish
 
 _CHECKS = "generator.press.checks"
@@ -30,7 +31,7 @@ class Proof:
     faults: tuple[PageFault, ...]
     rules: tuple[str, ...]
     """Names of the rules that were asked."""
-    left_out: dict[str, str]
+    left_out: dict[str, Message]
     """Those that were not, each with the reason."""
     creator: str = ""
     """The program that the file says it comes from."""
@@ -57,26 +58,28 @@ MOST_PAGES = 1000
 """Pages of a file that is proved by itself. The largest of our own has some fifty."""
 
 
-def unreadable(pdf: bytes) -> str:
-    """Why a file that anybody may have made cannot be proved, as the end of a sentence; nothing if it can."""
+def unreadable(pdf: bytes) -> Message | None:
+    """Why a file that anybody may have made cannot be proved, as the end of a sentence; None if it can."""
     if not pdf.strip():
-        return "is empty"
+        return message("is empty")
     if b"%PDF-" not in pdf[:1024]:
-        return "is no PDF"
+        return message("is no PDF")
     try:
         with pikepdf.open(io.BytesIO(pdf)) as file:
             if file.is_encrypted:
-                return "is encrypted, and cannot be read whole"
+                return message("is encrypted, and cannot be read whole")
             pages = len(file.pages)
         document = pypdfium2.PdfDocument(pdf)
         document.close()
     except pikepdf.PasswordError:
-        return "is encrypted, and cannot be read"
+        return message("is encrypted, and cannot be read")
     except (pikepdf.PdfError, pypdfium2.PdfiumError, RuntimeError):
-        return "is damaged: it begins as a PDF, but cannot be read as one"
+        return message("is damaged: it begins as a PDF, but cannot be read as one")
     if not pages:
-        return "has no page"
-    return f"has {pages} pages, and up to {MOST_PAGES} are proved" if pages > MOST_PAGES else ""
+        return message("has no page")
+    if pages <= MOST_PAGES:
+        return None
+    return message("has {pages} pages, and up to {most} are proved", pages=pages, most=MOST_PAGES)
 
 
 def language_of(pdf: bytes) -> str:
@@ -103,8 +106,8 @@ def prove_alone(pdf: bytes, wish: Wish) -> Proof:
     return Proof(
         pages,
         tuple(faults(pdf, wish)),
-        tuple(name for name, reason in reasons.items() if not reason),
-        {name: reason for name, reason in reasons.items() if reason},
+        tuple(name for name, reason in reasons.items() if reason is None),
+        {name: reason for name, reason in reasons.items() if reason is not None},
         creator,
     )
 
@@ -120,7 +123,7 @@ def faults(pdf: bytes, wish: Wish) -> Iterator[PageFault]:
                 for fault in dict.fromkeys(find_in_file(file, wish)):
                     yield replace(fault, rule=rule)
     except pikepdf.PdfError as error:
-        raise ProofError([PageFault(f"the finished file cannot be read: {error}", REPORT)]) from error
+        raise ProofError([PageFault(not_read(error), REPORT)]) from error
     for sheet in sheets(pdf):
         for rule, find in _checks("find", wish):
             for fault in find(sheet, wish):
@@ -146,13 +149,15 @@ def _rules() -> dict[str, ModuleType]:
     return {name: import_module(path) for name, path in kinds(_CHECKS).items()}
 
 
-def _reason(rule: ModuleType, wish: Wish) -> str:
-    """Why a rule is not asked of a finished file; nothing if it is."""
+def _reason(rule: ModuleType, wish: Wish) -> Message | None:
+    """Why a rule is not asked of a finished file; None if it is."""
     if wish.print_sheets and not getattr(rule, "ON_PRINT_SHEETS", True):
-        return "it is for the file to read"
+        return message("it is for the file to read")
     if not hasattr(rule, "find") and not hasattr(rule, "find_in_file"):
-        return "it is asked of a page before it is written: the boxes of its texts are not in the file"
-    needs: Callable[[Wish], str] = getattr(rule, "needs", lambda wish: "")
+        return message(
+            "it is asked of a page before it is written: the boxes of its texts are not in the file"
+        )
+    needs: Callable[[Wish], Message | None] = getattr(rule, "needs", lambda wish: None)
     return needs(wish)
 
 

@@ -16,6 +16,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.base.errors import WriteError
+from generator.base.message import Message, message
+from generator.base.reasons import reason
 from generator.press.locking import take
 
 _MODE = 0o666
@@ -69,7 +71,7 @@ def publish_all(files: Mapping[Path, bytes]) -> None:
     except BaseException as error:
         _withdraw(parts, made)
         if isinstance(error, OSError):
-            raise WriteError(_words(at, error)) from error
+            raise _refused(at, error) from error
         raise
     finally:
         for part in parts:
@@ -89,7 +91,7 @@ def folder_for(folder: Path) -> Iterator[None]:
         _make(folder, made)
     except OSError as error:
         _withdraw((), made)
-        raise WriteError(_words(folder / "…", error)) from error
+        raise _refused(folder / "…", error) from error
     try:
         yield
     except BaseException:
@@ -174,21 +176,37 @@ def _sync_folder(folder: Path) -> None:
             os.close(handle)
 
 
-def _words(path: Path, error: OSError) -> str:
-    folder = path.parent
-    reasons = {
-        errno.EACCES: f"you may not write in the folder {folder}; choose another with --out",
-        errno.EPERM: f"you may not write in the folder {folder}; choose another with --out",
-        errno.EROFS: f"the disk of {folder} can only be read; choose another folder with --out",
-        errno.ENOSPC: f"the disk of {folder} is full; make room, then try again",
-        errno.EDQUOT: f"your share of the disk of {folder} is full; make room, then try again",
-        errno.EFBIG: f"it is larger than the disk of {folder} takes; choose another folder with --out",
-        errno.EIO: f"the disk of {folder} does not answer as it should; choose another folder with --out",
-        errno.EISDIR: "a folder stands in its place; move that folder or choose another with --out",
-        errno.ENOTDIR: f"a file stands where the folder {folder} must be; move it, or use --out",
-        errno.EEXIST: f"a file stands where the folder {folder} must be; move it, or use --out",
-        errno.ENAMETOOLONG: "its name is too long for this disk; shorten the name of the recipe or size",
-        errno.EINVAL: "its name holds a sign that this disk does not take; rename the recipe",
+def _refused(path: Path, error: OSError) -> WriteError:
+    """Why a file was not written, and what to do."""
+    folder = str(path.parent)
+    elsewhere, make_room = message("choose another folder with --out"), message("make room, then try again")
+    may_not = message("you may not write in the folder {folder}", folder=folder), elsewhere
+    stands = (
+        message("a file stands where the folder {folder} must be", folder=folder),
+        message("move it, or choose another folder with --out"),
+    )
+    known: dict[int, tuple[Message, Message]] = {
+        errno.EACCES: may_not,
+        errno.EPERM: may_not,
+        errno.EROFS: (message("the disk of {folder} can only be read", folder=folder), elsewhere),
+        errno.ENOSPC: (message("the disk of {folder} is full", folder=folder), make_room),
+        errno.EDQUOT: (message("your share of the disk of {folder} is full", folder=folder), make_room),
+        errno.EFBIG: (message("it is larger than the disk of {folder} takes", folder=folder), elsewhere),
+        errno.EIO: (message("the disk of {folder} does not answer as it should", folder=folder), elsewhere),
+        errno.EISDIR: (
+            message("a folder stands in its place"),
+            message("move that folder, or choose another with --out"),
+        ),
+        errno.ENOTDIR: stands,
+        errno.EEXIST: stands,
+        errno.ENAMETOOLONG: (
+            message("its name is too long for this disk"),
+            message("shorten the name of the recipe or size"),
+        ),
+        errno.EINVAL: (
+            message("its name holds a sign that this disk does not take"),
+            message("rename the recipe"),
+        ),
     }
-    reason = reasons.get(error.errno or 0, (error.strerror or str(error)).lower())
-    return f"{path} was not written: {reason}"
+    why, fix = known.get(error.errno or 0, (reason(error), None))
+    return WriteError(message("{path} was not written: {reason}", path=str(path), reason=why), fix)

@@ -12,6 +12,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 
 from generator.base.errors import PageFault, ProofError
+from generator.base.message import Message, message
 from generator.press import fonts
 from generator.press.advice import REPORT
 from generator.press.geometry import Box, Matrix, Point
@@ -25,12 +26,17 @@ _DEEPEST = 30
 """Drawings within drawings."""
 
 
+def not_read(error: Exception) -> Message:
+    """That a library does not read a finished file, in its own words."""
+    return message("the finished file cannot be read: {reason}", reason=str(error))
+
+
 def sheets(pdf: bytes) -> Iterator[Sheet]:
     """Every page of a PDF in turn. Raises ProofError if it cannot be read."""
     try:
         document = pypdfium2.PdfDocument(pdf)
     except pypdfium2.PdfiumError as error:
-        raise ProofError([PageFault(f"the finished file cannot be read: {error}", REPORT)]) from error
+        raise ProofError([PageFault(not_read(error), REPORT)]) from error
     try:
         begun: set[str] = set()
         for number, page in enumerate(document, 1):
@@ -96,7 +102,7 @@ def _within(
         font, size = _type(handle, matrix) if is_text else ("", 0.0)
         place = next(order, None)
         if place is None:
-            wrong = f"a page paints more than {_MOST_THINGS} things"
+            wrong = message("a page paints more than {count} things", count=_MOST_THINGS)
             raise ProofError([PageFault(wrong, REPORT)])
         thing = Thing(
             place,

@@ -8,6 +8,7 @@ from typing import Any
 import pypdfium2
 
 from generator.base.errors import PageFault
+from generator.base.message import Message
 from generator.press.geometry import AS_IT_IS, MM_PER_POINT, Box, Matrix, Point
 from generator.press.painting import Painting
 from generator.press.parts import Part, Reading
@@ -115,7 +116,7 @@ class Sheet:
         top = (self.box.top - box.top) * MM_PER_POINT
         return round(left, 1), round(top, 1)
 
-    def fault(self, wrong: str, fix: str, box: Box | None = None, text: str = "") -> PageFault:
+    def fault(self, wrong: Message, fix: Message, box: Box | None = None, text: str = "") -> PageFault:
         """A fault at a place of this page, about some words of it."""
         return PageFault(wrong, fix, text.strip(), self.where(box) if box else None, self.number)
 

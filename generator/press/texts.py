@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.base.errors import PageFault
+from generator.base.message import message
 from generator.press import proof
 from generator.press.advice import REPORT
 from generator.press.checks.numbers import untraceable_numbers
@@ -30,7 +31,11 @@ def write(html: str, wish: Wish) -> Texts:
     if wish.numbers is not None:
         proof.refuse_if_any(
             [
-                PageFault(f"the number {number} of the text comes from no measure", REPORT, rule="numbers")
+                PageFault(
+                    message("the number {number} of the text comes from no measure", number=number),
+                    REPORT,
+                    rule="numbers",
+                )
                 for number in untraceable_numbers(text, wish.numbers)
             ]
         )

@@ -9,6 +9,7 @@ from threading import Lock
 import pypdfium2 as pdfium
 
 from generator.base.errors import UsageError
+from generator.base.message import message
 
 WIDEST = 1600
 """Pixels: a page is looked at, not printed from."""
@@ -24,12 +25,21 @@ def page_picture(path: Path, number: int, width: int) -> bytes:
     try:
         with _ONE_AT_A_TIME, pdfium.PdfDocument(path) as file:
             if not 1 <= number <= len(file):
-                raise UsageError(f"{path.name} has {len(file)} pages; there is no page {number}")
+                raise UsageError(
+                    message(
+                        "{name} has {pages} pages; there is no page {page}",
+                        name=path.name,
+                        pages=len(file),
+                        page=number,
+                    )
+                )
             page = file[number - 1]
             scale = min(max(width, 40), WIDEST) / page.get_width()
             picture = page.render(scale=scale).to_pil()
     except (OSError, pdfium.PdfiumError) as error:
-        raise UsageError(f"{path.name} cannot be shown; make it again") from error
+        raise UsageError(
+            message("{name} cannot be shown", name=path.name), message("make it again")
+        ) from error
     out = io.BytesIO()
     picture.save(out, "PNG")
     return out.getvalue()

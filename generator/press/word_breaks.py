@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Any
 
 from generator.base.errors import PressError
+from generator.base.message import message
 
 _TEXTS = ("p", "h1", "h2", "h3", "h4", "h5", "h6", "th", "td", "li", "dt", "dd", "caption")
 """Elements that are read as one text."""
@@ -45,7 +46,9 @@ def put_word_breaks(document: Any, pdf: Any, numbered: dict[bytes, Any]) -> None
     # The engine tags the pieces on its way through the boxes, so their order is the same.
     places = [place for tag in numbered.values() for place in _places(tag)]
     if len(pieces) != len(places):
-        raise PressError("the document engine did not tag its texts one by one, so words cannot be parted")
+        raise PressError(
+            message("the document engine did not tag its texts one by one, so words cannot be parted")
+        )
     drawn = [number for number, piece in enumerate(pieces) if piece.words.strip()]
     after: dict[bytes, set[int]] = {}
     for one, other in pairwise(drawn):

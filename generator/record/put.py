@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.base.errors import WriteError
+from generator.base.message import message
+from generator.base.reasons import reason
 from generator.press.locking import alone_in
 from generator.press.publish import folder_for, publish, publish_all
 from generator.record.inputs import making_of
@@ -47,7 +49,7 @@ def put(
             text = known.merged(made, making_of(work, home, roster), removed).text()
         except OSError as error:
             raise WriteError(
-                f"{home / NAME} was not written: {(error.strerror or str(error)).lower()}"
+                message("{path} was not written: {reason}", path=str(home / NAME), reason=reason(error))
             ) from error
         if not _is_there(home / NAME, text.encode()):
             publish(home / NAME, text.encode())
@@ -73,5 +75,11 @@ def _remove_stale(folder: Path, current: Mapping[Path, bytes]) -> list[Path]:
         for path in found:
             path.unlink()
     except OSError as error:
-        raise WriteError(f"{folder}: an old drawing cannot be removed: {error.strerror}") from error
+        raise WriteError(
+            message(
+                "{folder}: an old drawing cannot be removed: {reason}",
+                folder=str(folder),
+                reason=reason(error),
+            )
+        ) from error
     return found

@@ -17,6 +17,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, Field, TypeAdapter, ValidationError
 
 from generator.base.errors import WriteError
+from generator.base.message import read_back, written_down
 from generator.press.publish import publish
 
 FOLDER = ".rimfold"
@@ -45,7 +46,7 @@ class Piece:
 
     files: tuple[File, ...]
     note: str = ""
-    """What is otherwise than was wished, in a line."""
+    """What is otherwise than was wished, in a line: a Message, if there is anything."""
 
 
 class _Told(BaseModel):
@@ -58,7 +59,7 @@ class _Told(BaseModel):
 
 class _Head(BaseModel):
     files: list[_Told]
-    note: str
+    note: Any
 
 
 _Key = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
@@ -91,9 +92,9 @@ class Store:
                     files.append(File(told.name, data, told.role, told.pages))
             # When it was used last decides what goes first.
             os.utime(path)
-        except (OSError, ValidationError):
+            return Piece(tuple(files), read_back(head.note))
+        except (OSError, ValidationError, KeyError, TypeError, AttributeError):
             return None
-        return Piece(tuple(files), head.note)
 
     def keep(self, key: str, piece: Piece) -> None:
         """Keep a piece. A disk that takes no more is no failure: the next run makes it again."""
@@ -107,7 +108,7 @@ class Store:
             }
             for file in piece.files
         ]
-        head = json.dumps({"files": told, "note": piece.note}, ensure_ascii=False).encode()
+        head = json.dumps({"files": told, "note": written_down(piece.note)}, ensure_ascii=False).encode()
         with contextlib.suppress(WriteError):
             publish(self._place(key), b"\n".join([head, b"".join(file.data for file in piece.files)]))
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from generator.base.errors import UsageError
+from generator.base.message import message
 from generator.record.inputs import today, versions
 from generator.record.manifest import ABSENT, CHANGING, NAME, Making, Manifest, read_manifest
 
@@ -51,14 +52,20 @@ def verify(folder: Path) -> list[Verified]:
     """
     homes = [place for place in (folder, *_inside(folder)) if (place / NAME).is_file()]
     if not homes:
-        raise UsageError(f"{folder} holds no {NAME}; name a folder that rimfold make has made")
+        raise UsageError(
+            message("{folder} holds no {name}", folder=str(folder), name=NAME),
+            message("name a folder that rimfold make has made"),
+        )
     found = []
     for home in homes:
         manifest = read_manifest(home)
         if manifest is None:
             raise UsageError(
-                f"{home / NAME} cannot be read: it was changed, or another Rimfold wrote it; "
-                "make the recipe again"
+                message(
+                    "{path} cannot be read: it was changed, or another Rimfold wrote it",
+                    path=str(home / NAME),
+                ),
+                message("make the recipe again"),
             )
         found.append(_verified(home, manifest))
     return found

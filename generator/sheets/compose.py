@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 
 from generator.base.errors import NoRoomError
+from generator.base.message import Number, message
 from generator.figures.model import slot_named
 from generator.sheets.cards import card_id
 from generator.sheets.context import blocks, context, numbers, wording
@@ -77,10 +78,15 @@ def _held(layout: Layout, kind: Kind, subject: Subject, low: Collection[str] = (
         over = layout.over.get(card_id(step), 0.0)
         figure = subject.figure_of(step).height if card_id(step) in low else 0.0
         if over > figure:
-            name = f"{subject.size.title} {subject.size.name}"
             raise NoRoomError(
-                f"step {step.number} in the {kind.name} of {name} is {over:.0f} mm higher than a page; take "
-                "smaller print or larger paper, or shorten it if the words are yours"
+                message(
+                    "step {number} in the {kind} of {shade} is {over} higher than a page",
+                    number=step.number,
+                    kind=kind.called,
+                    shade=f"{subject.size.title} {subject.size.name}",
+                    over=Number(f"{over:.0f} mm"),
+                ),
+                message("take smaller print or larger paper, or shorten it if the words are yours"),
             )
     return layout
 

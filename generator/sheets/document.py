@@ -10,6 +10,7 @@ from typing import Literal
 from generator.base.assets import data_folder
 from generator.base.edition import PAPERS, PRINT_SIZES, USUAL, Form, PaperName, PrintSize
 from generator.base.errors import FigureError, UsageError
+from generator.base.message import Message, catalogued, message
 from generator.cutting.roll_numbers import BatchNumbers
 from generator.figures.model import Figure
 from generator.figures.pattern.model import Pattern
@@ -92,14 +93,14 @@ class Subject:
         for figure in self.figures:
             if figure.number == step.number:
                 return figure
-        raise FigureError(f"step {step.number}, {step.id}, has no figure")
+        raise FigureError(message("step {number}, {id}, has no figure", number=step.number, id=step.id))
 
     def drawing(self, name: str) -> Figure:
         """A drawing that belongs to no step. Raises FigureError if there is none."""
         for figure in self.figures:
             if figure.id == name and figure.number == 0:
                 return figure
-        raise FigureError(f"there is no drawing {name}")
+        raise FigureError(message("there is no drawing {name}", name=name))
 
 
 @dataclass(frozen=True)
@@ -187,6 +188,11 @@ class Kind:
     """It is printed; without, it is written as a text: a page of the web and a plain one."""
 
     @property
+    def called(self) -> Message:
+        """Its name in every language; English has the one by which people ask for it."""
+        return catalogued(self.title, self.name)
+
+    @property
     def all_sizes(self) -> bool:
         """One document of a recipe tells of all its sizes, not of those alone that are packed."""
         return self.cutting or not self.of_kits
@@ -203,7 +209,8 @@ def document_kind(name: str) -> Kind:
     """One kind. Raises UsageError, naming those that there are, for another name."""
     kinds = document_kinds()
     if name not in kinds:
-        raise UsageError(f"there is no document “{name}”; there is {', '.join(kinds)}")
+        known = ", ".join(kinds)
+        raise UsageError(message("there is no document “{name}”; there is {known}", name=name, known=known))
     return kinds[name]
 
 

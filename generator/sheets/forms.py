@@ -87,7 +87,7 @@ def otherwise(kind: Kind, form: Form) -> Message:
         if flat
         else message("laid out {ways}; printed on {form}", **values)
     )
-    return joined([kind.name, line], ": ")
+    return joined([kind.called, line], ": ")
 
 
 def how(made: Form, wished: Form) -> Message:

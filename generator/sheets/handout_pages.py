@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from generator.base.errors import NoRoomError
+from generator.base.message import message
 from generator.figures.model import slot_named
 from generator.plan.model import Plan
 from generator.sheets import cards
@@ -99,8 +100,13 @@ def pages_of(
         if layout is not None:
             return layout
     raise NoRoomError(
-        f"the handout of {size.title} {size.name} does not fit on {able[-1]} sheets of paper: "
-        f"its {len(plan.steps)} steps are too many; print the step sheet for this shade"
+        message(
+            "the handout of {shade} does not fit on {sheets} sheets of paper: its {steps} steps are too many",
+            shade=f"{size.title} {size.name}",
+            sheets=able[-1],
+            steps=len(plan.steps),
+        ),
+        message("print the step sheet for this shade"),
     )
 
 

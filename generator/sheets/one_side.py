@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from generator.base.errors import NoRoomError
+from generator.base.message import Number, message
 from generator.sheets.compose import compose
 from generator.sheets.document import Document, Subject, kind_for
 from generator.sheets.packing import SPARE, Layout
@@ -39,10 +40,14 @@ def on_one_side(
             heights, dropped = without, dropped | {part}
     over = heights[WHOLE] - room
     if over > 0:
-        name = f"{subject.size.title} {subject.size.name}"
         raise NoRoomError(
-            f"the {kind} of {name} is {over:.0f} mm too high for one side; shorten what the technique calls "
-            "its steps, or print the step sheet"
+            message(
+                "the {kind} of {shade} is {over} too high for one side",
+                kind=template.called,
+                shade=f"{subject.size.title} {subject.size.name}",
+                over=Number(f"{over:.0f} mm"),
+            ),
+            message("shorten what the technique calls its steps, or print the step sheet"),
         )
     parts = [name for name in heights if name.startswith(PART)]
     air = {part: min(MOST_AIR, -over / len(parts)) for part in parts}

@@ -8,19 +8,25 @@ names it as its ``msgid_plural``, as in all catalogues. What a catalogue lacks i
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
 from babel.numbers import get_decimal_symbol
 
-from generator.base.edition import REFERENCE
+from generator.base.edition import REFERENCE, Voice
 from generator.base.errors import in_a_line, shortened
-from generator.base.message import Message, Number, filled
-from generator.sheets.catalogues import Text, read_faults
+from generator.base.message import Message, Name, Number, filled
+from generator.sheets.catalogues import Text, messages, read_faults
 from generator.sheets.formatting import locale_of
 
+_CAPITALS = frozenset(("de",))
+"""Languages that write a noun with a capital even within a sentence."""
 _POINT = re.compile(r"(?<=[0-9])\.(?=[0-9])")
+
+
+def _nothing(key: str) -> str | None:
+    return None
 
 
 @dataclass(frozen=True)
@@ -31,6 +37,8 @@ class Tongue:
     """What it says, by the English template."""
     point: str
     """What it writes in a number where English has a point."""
+    called: Callable[[str], str | None] = _nothing
+    """What the sheets call something, by the key of its name."""
 
     def say(self, text: str) -> str:
         """A message with its values in this language; a text that is none as it stands."""
@@ -38,6 +46,8 @@ class Tongue:
             return _POINT.sub(self.point, text)
         if not isinstance(text, Message):
             return text
+        if isinstance(text, Name):
+            return self.called(text.key) or str(text)
         template = self._template(text)
         if not text.values:
             return template
@@ -47,6 +57,8 @@ class Tongue:
         """Whether it has words of its own for a message; of several that are joined, for each."""
         if not isinstance(text, Message):
             return False
+        if isinstance(text, Name):
+            return self.called(text.key) is not None
         if text.joins:
             return all(self.has(part) for part in text.values.values() if isinstance(part, Message))
         return text.template in self.texts
@@ -54,8 +66,10 @@ class Tongue:
     def _value(self, value: object) -> str:
         if isinstance(value, Message):
             # Its own values stand in a line already, and spaces that hold the words of a language together
-            # would be lost: French has them within its quotation marks.
-            return shortened(self.say(value))
+            # would be lost: French has them within its quotation marks. Of several in a row each is no longer
+            # than anybody reads.
+            said = self.say(value)
+            return said if value.joins else shortened(said)
         return in_a_line(self.say(value) if isinstance(value, str) else str(value))
 
     def _template(self, said: Message) -> str:
@@ -73,7 +87,15 @@ class Tongue:
 @cache
 def tongue(language: str) -> Tongue:
     """That of a language. Raises WordingError for a catalogue that is not sound."""
-    return Tongue(read_faults(language), get_decimal_symbol(locale_of(language)))
+
+    def called(key: str) -> str | None:
+        # Only who is told of a name needs all that is on the sheets.
+        found = messages(Voice(language)).texts.get(key)
+        if not isinstance(found, str):
+            return None
+        return found if language in _CAPITALS else found[:1].lower() + found[1:]
+
+    return Tongue(read_faults(language), get_decimal_symbol(locale_of(language)), called)
 
 
 def said_in(text: str, language: str) -> str:

@@ -10,6 +10,7 @@ import shapely
 from shapely import Polygon
 
 from generator.base.errors import FigureError
+from generator.base.message import message
 from generator.figures.pattern.model import Drawing, Line, Point, Spot
 from generator.figures.pattern.panels import Mark, on_one
 from generator.measures.blank import cloth_lie
@@ -305,7 +306,7 @@ def _middle(shade: Shade, x: float) -> Iterator[Line]:
     low, high = place(shade, x, "bottom"), place(shade, x, "top")
     length = math.dist(low, high)
     if length < 4 * ARROW:
-        raise FigureError("the sheet is too low for the line of the grain")
+        raise FigureError(message("the sheet is too low for the line of the grain"))
     ux, uy = (high[0] - low[0]) / length, (high[1] - low[1]) / length
     yield Line("mark", "grain", (low, high), "grain")
     tip = _off(high, (ux, uy), -0.12 * length)

@@ -10,6 +10,7 @@ from shapely import Point as Dot
 from shapely.geometry.base import BaseGeometry
 
 from generator.base.errors import FigureError
+from generator.base.message import catalogued, joined, message
 from generator.figures.canvas import Canvas, Mark, circle
 from generator.figures.lettering import ASCENT, text_width
 from generator.figures.model import Figure
@@ -190,7 +191,7 @@ def _name(canvas: Canvas, name: str, names: Names, wish: BaseGeometry, room: Bas
             if best is None or (rank[0] > 1.0, rank[1], rank[0]) > (best[0] > 1.0, best[1], best[0]):
                 best = rank
     if best is None or best[0] <= 0:
-        raise FigureError(f"tile {name} has no room for its name")
+        raise FigureError(message("tile {name} has no room for its name", name=name))
     x, y = best[2]
     with canvas.group("label", "tile"):
         canvas.letters((x, y + high), name, size=NAME, weight=600, fill=RULE, anchor="middle")
@@ -228,7 +229,8 @@ def refuse_lost(spots: Sequence[Spot], named: Iterable[int]) -> None:
         if spot.needed and index not in done and not (spot.anywhere and spot.noun in had)
     }
     if lost:
-        raise FigureError(f"the pattern has no room for {', '.join(sorted(lost))}")
+        names = joined(catalogued(f"pattern.name.{noun}", noun) for noun in sorted(lost))
+        raise FigureError(message("the pattern has no room for {names}", names=names))
 
 
 def whole_figure(canvas: Canvas, say: Say) -> Figure:

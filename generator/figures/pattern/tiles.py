@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.base.edition import Paper
 from generator.base.errors import FigureError
+from generator.base.message import message
 from generator.figures.pattern.model import BAND, Drawing, Page, Point, page_of
 from generator.shape.enclosing import smallest_rectangle
 
@@ -95,7 +96,10 @@ def _grid(drawing: Drawing, area: BaseGeometry, page: Page, first_row: int, acro
     ]
     columns, rows = count
     if first_row + rows > len(string.ascii_uppercase):
-        raise FigureError("the pattern has more rows of tiles than there are letters; choose larger paper")
+        raise FigureError(
+            message("the pattern has more rows of tiles than there are letters"),
+            message("choose larger paper"),
+        )
     # In the middle of all that the tiles show, from the first lead to the last tab, then aside by a share of
     # what is left.
     spare = [

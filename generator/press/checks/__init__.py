@@ -5,5 +5,5 @@ the engine's boxes before they are printed ``find_in_layout(document)``. Each yi
 wrong and where, and what a person can do about it; the proof adds the name of the rule.
 
 A rule that cannot hold for pages put on sheets for a printer says ``ON_PRINT_SHEETS = False``; one that must
-know more than the file, ``needs(wish)``: in a few words what is missing, or nothing.
+know more than the file, ``needs(wish)``: in a few words what is missing, or None.
 """

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import PageFault
+from generator.base.message import message
 from generator.press.advice import SHORTEN
 from generator.press.sheet import Sheet
 from generator.press.wish import Wish
@@ -18,5 +19,5 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     for part in sheet.reading.parts:
         if part.what == "card" and part.title in sheet.begun:
             words = sheet.words_of(part)
-            wrong = "belongs to a card that began on the page before and is broken here"
+            wrong = message("belongs to a card that began on the page before and is broken here")
             yield sheet.fault(wrong, SHORTEN, sheet.box_of(part), words or "?")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import PageFault
+from generator.base.message import Message, message
 from generator.press.advice import REPORT
 from generator.press.parts import Part
 from generator.press.sheet import Sheet
@@ -23,13 +24,13 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
         guarded = [part for part in parts if part.what == "do" and part.card == caution.card and part.marks]
         if caution.card is None:
             if sheet.reading.marks[-1] == caution.marks[-1] and not sheet.is_last:
-                yield _fault(
-                    sheet, caution, "is a caution at the end of its page, what it guards is overleaf"
-                )
+                wrong = message("is a caution at the end of its page, what it guards is overleaf")
+                yield _fault(sheet, caution, wrong)
         elif not guarded:
-            yield _fault(sheet, caution, "is a caution, and nothing that is to be done stands on its page")
+            wrong = message("is a caution, and nothing that is to be done stands on its page")
+            yield _fault(sheet, caution, wrong)
         elif any(_is_late(sheet, caution, part) for part in guarded):
-            yield _fault(sheet, caution, "is a caution that stands after what it guards")
+            yield _fault(sheet, caution, message("is a caution that stands after what it guards"))
 
 
 def _is_late(sheet: Sheet, caution: Part, guarded: Part) -> bool:
@@ -41,5 +42,5 @@ def _is_late(sheet: Sheet, caution: Part, guarded: Part) -> bool:
     return above is not None and below is not None and above.bottom < below.top - _SLACK
 
 
-def _fault(sheet: Sheet, caution: Part, wrong: str) -> PageFault:
+def _fault(sheet: Sheet, caution: Part, wrong: Message) -> PageFault:
     return sheet.fault(wrong, REPORT, sheet.box_of(caution), sheet.words_of(caution))

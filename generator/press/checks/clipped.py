@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import PageFault
+from generator.base.message import message
 from generator.press.advice import SHORTEN
 from generator.press.sheet import Sheet
 from generator.press.wish import Wish
@@ -22,4 +23,4 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
             if letter.thing.clip is not None and not letter.thing.clip.holds(letter.box, _SLACK)
         )
         if cut:
-            yield sheet.fault(f"is cut off at “{cut}”", SHORTEN, run.box, run.text)
+            yield sheet.fault(message("is cut off at “{cut}”", cut=cut), SHORTEN, run.box, run.text)

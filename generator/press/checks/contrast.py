@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import pypdfium2.raw as pdfium
 
 from generator.base.errors import PageFault
+from generator.base.message import Number, message
 from generator.press.advice import REPORT
 from generator.press.contrast import GREY, LINEAR, LUMINANCE, contrast, grey_of, least, over
 from generator.press.fonts import FACES
@@ -40,7 +41,7 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     for a text that some of the things beneath it would be too dark or too pale for.
     """
     beneath = _beneath(sheet)
-    faint: dict[int, tuple[float, str]] = {}
+    faint: dict[int, tuple[float, bool]] = {}
     doubtful: set[int] = set()
     for thing in {id(letter.thing): letter.thing for run in sheet.runs for letter in run.letters}.values():
         grounds = _grounds(thing, beneath[thing.order])
@@ -57,7 +58,7 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
             doubtful.add(thing.order)
     look = _Look(sheet) if doubtful else None
     for run in sheet.runs:
-        found: list[tuple[float, str]] = []
+        found: list[tuple[float, bool]] = []
         for letter in run.letters:
             thing = letter.thing
             if thing.order in faint:
@@ -65,9 +66,21 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
             elif look is not None and thing.order in doubtful:
                 found.extend(look.faint(letter, _needed(thing)))
         if found:
-            value, how = min(found)
+            value, in_grey = min(found)
             needed = max(_needed(letter.thing) for letter in run.letters)
-            wrong = f"stands out too little {how}: {value:.2f} to 1, the least is {needed:.3g} to 1"
+            ratios = {"value": Number(f"{value:.2f}"), "needed": Number(f"{needed:.3g}")}
+            wrong = (
+                message(
+                    "stands out too little from its ground when printed in grey: {value} to 1, the least is "
+                    "{needed} to 1",
+                    **ratios,
+                )
+                if in_grey
+                else message(
+                    "stands out too little from its ground: {value} to 1, the least is {needed} to 1",
+                    **ratios,
+                )
+            )
             yield sheet.fault(wrong, REPORT, run.box, run.text)
 
 
@@ -147,12 +160,12 @@ def _is_rectangle(shape: Thing) -> bool:
     return all(one[0] == two[0] or one[1] == two[1] for one, two in steps) and len(set(spots)) == 4
 
 
-def _worse(text: Colour, ground: tuple[float, ...]) -> tuple[float, str]:
-    """The lesser contrast of those in colour and in grey, and which it is."""
+def _worse(text: Colour, ground: tuple[float, ...]) -> tuple[float, bool]:
+    """The lesser contrast of those in colour and in grey, and whether it is that in grey."""
     seen = over(text[:3], text[3] / 255, ground)
     return min(
-        (contrast(seen, ground), "from its ground"),
-        (contrast(grey_of(seen), grey_of(ground)), "from its ground when printed in grey"),
+        (contrast(seen, ground), False),
+        (contrast(grey_of(seen), grey_of(ground)), True),
     )
 
 
@@ -164,7 +177,7 @@ class _Look:
         self._ground = sheet.painting.ground.convert("RGB")
         self._known: dict[object, bool] = {}
 
-    def faint(self, letter: Letter, needed: float) -> Iterator[tuple[float, str]]:
+    def faint(self, letter: Letter, needed: float) -> Iterator[tuple[float, bool]]:
         """The contrast of a letter that is too faint on too much of its ground: in colour, or in grey."""
         area = self._sheet.painting.area(letter.box, _ROUND)
         fill = letter.thing.fill or (0, 0, 0, 255)
@@ -186,7 +199,7 @@ def _beyond(fill: Colour, extremes: Any) -> bool:
     return darker or all(level >= high for level, (_, high) in zip(fill, extremes, strict=False))
 
 
-def _faint(ground: Image, ink: Image, fill: Colour, needed: float) -> Iterator[tuple[float, str]]:
+def _faint(ground: Image, ink: Image, fill: Colour, needed: float) -> Iterator[tuple[float, bool]]:
     """The contrast of one letter, dot by dot."""
     import numpy as np
 
@@ -198,12 +211,12 @@ def _faint(ground: Image, ink: Image, fill: Colour, needed: float) -> Iterator[t
     seen = (alpha / 255) * np.asarray(colour, float) + (1 - alpha / 255) * pixels
     grey, light = np.asarray(GREY), np.asarray(LINEAR)
     greys = [np.repeat((each @ grey)[:, None], 3, 1) for each in (seen, pixels)]
-    for how, two in (("from its ground", [seen, pixels]), ("from its ground when printed in grey", greys)):
+    for in_grey, two in ((False, [seen, pixels]), (True, greys)):
         lights = [light[np.rint(each).astype(int)] @ np.asarray(LUMINANCE) for each in two]
         ratios: Any = (np.maximum(*lights) + 0.05) / (np.minimum(*lights) + 0.05)
         low = ratios < needed
         if low.mean() > _SHARE:
-            yield float(np.median(ratios[low])), how
+            yield float(np.median(ratios[low])), in_grey
 
 
 def _spread(body: Any) -> Any:

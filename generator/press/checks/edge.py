@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import PageFault
+from generator.base.message import Number, message
 from generator.press.advice import REPORT, SHORTEN
 from generator.press.geometry import MM_PER_POINT
 from generator.press.sheet import Sheet, Thing
@@ -27,11 +28,19 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
         if box.empty and not _is_line(thing):
             continue
         if not safe.holds(box, _SLACK):
-            wrong = f"is within {wish.edge:g} mm of the sheet's edge, where many printers cannot print"
+            edge = Number(f"{wish.edge:g} mm")
             if thing.is_text:
+                wrong = message(
+                    "is within {edge} of the sheet's edge, where many printers cannot print", edge=edge
+                )
                 yield sheet.fault(wrong, SHORTEN, box, words.get(id(thing), "?"))
             else:
-                yield sheet.fault(f"a line or a shape {wrong}", REPORT, box)
+                wrong = message(
+                    "a line or a shape is within {edge} of the sheet's edge, where many printers cannot "
+                    "print",
+                    edge=edge,
+                )
+                yield sheet.fault(wrong, REPORT, box)
 
 
 def _is_line(thing: Thing) -> bool:

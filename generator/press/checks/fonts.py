@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import pikepdf
 
 from generator.base.errors import PageFault
+from generator.base.message import message
 from generator.press.advice import REPORT
 from generator.press.fonts import FACES
 from generator.press.wish import Wish
@@ -20,11 +21,11 @@ def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[PageFault]:
         name = str(item.get("/BaseFont", "/a font without a name")).lstrip("/").rpartition("+")[2]
         kind = item.get("/Subtype")
         if name not in FACES:
-            yield PageFault(f"the font {name} is not one of the pinned fonts", REPORT)
+            yield PageFault(message("the font {name} is not one of the pinned fonts", name=name), REPORT)
         elif kind == "/Type3":
-            yield PageFault(f"the font {name} is drawn, not embedded", REPORT)
+            yield PageFault(message("the font {name} is drawn, not embedded", name=name), REPORT)
         elif kind != "/Type0" and not _embedded(item):
-            yield PageFault(f"the font {name} is not embedded", REPORT)
+            yield PageFault(message("the font {name} is not embedded", name=name), REPORT)
 
 
 def _embedded(font: pikepdf.Dictionary) -> bool:

@@ -17,6 +17,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from generator.base.errors import PageFault
+from generator.base.message import Number, message
 from generator.press.advice import REPORT
 from generator.press.contrast import GRAPHICS, GREY, LINEAR, LUMINANCE, contrast, grey_of, over
 from generator.press.geometry import MM_PER_POINT
@@ -84,10 +85,19 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
         )
         if value is not None and (probe.colour, probe.stroke) not in told:
             told.add((probe.colour, probe.stroke))
-            what = (
-                "a line of a picture" if probe.stroke else "a tint of a picture has no edge that is seen, and"
+            ratios = {"value": Number(f"{value:.2f}"), "needed": Number(f"{GRAPHICS:g}")}
+            wrong = (
+                message(
+                    "a line of a picture stands out too little: {value} to 1, the least is {needed} to 1",
+                    **ratios,
+                )
+                if probe.stroke
+                else message(
+                    "a tint of a picture has no edge that is seen, and stands out too little: {value} to 1, "
+                    "the least is {needed} to 1",
+                    **ratios,
+                )
             )
-            wrong = f"{what} stands out too little: {value:.2f} to 1, the least is {GRAPHICS:g} to 1"
             yield sheet.fault(wrong, REPORT, probe.layer.box)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from generator.base.errors import PageFault
+from generator.base.message import message
 from generator.press.advice import REPORT
 from generator.press.geometry import meeting
 from generator.press.sheet import Letter, Sheet
@@ -41,7 +42,7 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
             and _is_lost(_crop(seen, letter, sheet), _crop(alone, letter, sheet))
         )
         if lost:
-            yield sheet.fault(f"cannot be seen at “{lost}”", REPORT, run.box, run.text)
+            yield sheet.fault(message("cannot be seen at “{lost}”", lost=lost), REPORT, run.box, run.text)
 
 
 def _doubtful(sheet: Sheet) -> set[int]:

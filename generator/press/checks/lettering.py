@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.base.errors import PageFault
+from generator.base.message import Number, message
 from generator.press.advice import REPORT
 from generator.press.sheet import Sheet
 from generator.press.wish import Wish
@@ -18,8 +19,11 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     for run in sheet.runs:
         size = min(letter.thing.size for letter in run.letters)
         if size < wish.least_size - _ROUNDING:
-            wrong = f"is {size:.1f} pt high, the least is {wish.least_size:g} pt"
+            high, least = Number(f"{size:.1f} pt"), Number(f"{wish.least_size:g} pt")
+            wrong = message("is {high} high, the least is {least}", high=high, least=least)
             yield sheet.fault(wrong, REPORT, run.box, run.text)
         if any(letter.spoiled for letter in run.letters):
-            fix = "write it with other signs if it is yours (in a recipe or a list); if not, please report it"
-            yield sheet.fault("holds a sign that no font has", fix, run.box, run.text)
+            fix = message(
+                "write it with other signs if it is yours (in a recipe or a list); if not, please report it"
+            )
+            yield sheet.fault(message("holds a sign that no font has"), fix, run.box, run.text)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from generator.base.errors import PageFault
+from generator.base.message import message
 from generator.press.advice import SHORTEN
 from generator.press.sheet import Sheet
 from generator.press.wish import Wish
@@ -26,4 +27,4 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
         out = max(0.0, _ROUNDING + _OVERHANG * thing.size - _SLACK)
         place = replace(run.box, left=run.box.left + out, right=run.box.right - out)
         if not thing.furniture and not sheet.margins.holds(place, _SLACK):
-            yield sheet.fault("stands beyond the margin of its page", SHORTEN, run.box, run.text)
+            yield sheet.fault(message("stands beyond the margin of its page"), SHORTEN, run.box, run.text)

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from generator.base.errors import PageFault
+from generator.base.message import Message, message
 from generator.base.words import on_the_line
 from generator.press.advice import REPORT
 from generator.press.sheet import Sheet
@@ -17,15 +18,16 @@ _NUMBER = re.compile(r"\d+(?:\u202f\d{3})*(?:[.,/⁄]\d+)*[¼½¾⅛⅜⅝⅞]?|
 # As a page is read back, its thin spaces are spaces like others.
 _IN_THREES = re.compile(r"(?<!\d)\d{1,3}(?:\s\d{3})+(?!\d)")
 
-_FIX = (
+_FIX = message(
     "if the recipe was changed since, make the file anew; if it is of another recipe or size, name that; if "
-    f"neither, {REPORT}"
+    "neither, {report}",
+    report=REPORT,
 )
 
 
-def needs(wish: Wish) -> str:
+def needs(wish: Wish) -> Message | None:
     """Without a recipe nobody knows where a number could come from."""
-    return "" if wish.numbers is not None else "it needs the recipe"
+    return None if wish.numbers is not None else message("it needs the recipe")
 
 
 def numbers_in(text: str) -> set[str]:
@@ -66,5 +68,5 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
             # Counting pages is the engine's work: it cannot be known before.
             if all(letter.thing.furniture for letter in run.letters) and number.isdecimal():
                 continue
-            wrong = f"has the number {number}, which comes from no measure"
+            wrong = message("has the number {number}, which comes from no measure", number=number)
             yield sheet.fault(wrong, _FIX, run.box, run.text)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.base.errors import PageFault
+from generator.base.message import message
 from generator.press.advice import SHORTEN
 from generator.press.layout import MM_PER_PX
 
@@ -18,7 +19,7 @@ def find_in_layout(document: Any) -> Iterator[PageFault]:
     for number, page in enumerate(document.pages, 1):
         for words, box in _beyond(page._page_box, None):
             left, top = box.position_x * MM_PER_PX, box.position_y * MM_PER_PX
-            yield PageFault("runs out of its box", SHORTEN, words, (left, top), number)
+            yield PageFault(message("runs out of its box"), SHORTEN, words, (left, top), number)
 
 
 def _beyond(box: Any, block: Any) -> Iterator[tuple[str, Any]]:

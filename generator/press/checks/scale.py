@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import pikepdf
 
 from generator.base.errors import PageFault
+from generator.base.message import Message, Number, message
 from generator.press.advice import REPORT
 from generator.press.geometry import MM_PER_POINT
 from generator.press.sheet import Sheet
@@ -18,9 +19,9 @@ _THIN = 4.0
 """A bar is no higher than this, mm."""
 
 
-def needs(wish: Wish) -> str:
+def needs(wish: Wish) -> Message | None:
     """Whether a document is at full scale, its recipe knows."""
-    return "" if wish.bar is not None else "it is for a document at full scale, and its recipe"
+    return None if wish.bar is not None else message("it is for a document at full scale, and its recipe")
 
 
 def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[PageFault]:
@@ -29,7 +30,7 @@ def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[PageFault]:
         return
     preferences = pdf.Root.get("/ViewerPreferences", pikepdf.Dictionary())
     if preferences.get("/PrintScaling") != pikepdf.Name("/None"):
-        yield PageFault("the document does not ask to be printed at full size", REPORT)
+        yield PageFault(message("the document does not ask to be printed at full size"), REPORT)
 
 
 def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
@@ -44,4 +45,4 @@ def find(sheet: Sheet, wish: Wish) -> Iterator[PageFault]:
     ]
     for bar in (wish.bar, wish.inch_bar):
         if bar is not None and not any(abs(width - bar) <= _SLACK for width in wide):
-            yield sheet.fault(f"there is no bar of {bar:g} mm", REPORT)
+            yield sheet.fault(message("there is no bar of {length}", length=Number(f"{bar:g} mm")), REPORT)

@@ -11,15 +11,16 @@ from collections.abc import Iterator
 import pikepdf
 
 from generator.base.errors import PageFault
+from generator.base.message import Message, message
 from generator.press.advice import REPORT
 from generator.press.wish import Wish
 
 _NOTHING = pikepdf.Dictionary()
 _ACTIVE = {
-    "/OpenAction": "an action that starts by itself",
-    "/AA": "an action that starts by itself",
-    "/AF": "an attached file",
-    "/AcroForm": "a form",
+    "/OpenAction": message("an action that starts by itself"),
+    "/AA": message("an action that starts by itself"),
+    "/AF": message("an attached file"),
+    "/AcroForm": message("a form"),
 }
 
 
@@ -33,36 +34,36 @@ def find_in_file(pdf: pikepdf.Pdf, wish: Wish) -> Iterator[PageFault]:
         yield PageFault(wrong, REPORT)
 
 
-def _wrong(pdf: pikepdf.Pdf) -> Iterator[str]:
+def _wrong(pdf: pikepdf.Pdf) -> Iterator[Message]:
     root = pdf.Root
     if not str(root.get("/Lang", "")).strip():
-        yield "the document names no language"
+        yield message("the document names no language")
     if not str(pdf.docinfo.get("/Title", "")).strip():
-        yield "the document has no title"
+        yield message("the document has no title")
     if not root.get("/ViewerPreferences", _NOTHING).get("/DisplayDocTitle", False):
-        yield "the document does not show its title in the window"
+        yield message("the document does not show its title in the window")
     if not root.get("/MarkInfo", _NOTHING).get("/Marked", False) or "/StructTreeRoot" not in root:
-        yield "the document is not tagged"
+        yield message("the document is not tagged")
     metadata = root.get("/Metadata")
     if metadata is None or b"pdfuaid:part" not in metadata.read_bytes():
-        yield "the document does not say that it is PDF/UA"
+        yield message("the document does not say that it is PDF/UA")
     for key, what in _ACTIVE.items():
         if key in root:
-            yield f"the document carries {what}"
+            yield message("the document carries {what}", what=what)
     names = root.get("/Names", _NOTHING)
     if "/EmbeddedFiles" in names:
-        yield "the document carries an attached file"
+        yield message("the document carries {what}", what=message("an attached file"))
     if "/JavaScript" in names:
-        yield "the document carries a script"
+        yield message("the document carries {what}", what=message("a script"))
     yield from _elements(pdf)
 
 
-def _elements(pdf: pikepdf.Pdf) -> Iterator[str]:
+def _elements(pdf: pikepdf.Pdf) -> Iterator[Message]:
     for item in pdf.objects:
         if not isinstance(item, pikepdf.Dictionary) or item.get("/Type") != "/StructElem":
             continue
         kind = item.get("/S")
         if kind == "/Figure" and not str(item.get("/Alt", "")).strip():
-            yield "a figure has no words for who cannot see it"
+            yield message("a figure has no words for who cannot see it")
         if kind == "/TH" and "/Scope" not in item.get("/A", _NOTHING):
-            yield "a heading cell of a table does not say which cells it heads"
+            yield message("a heading cell of a table does not say which cells it heads")

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.base.errors import NoRoomError
+from generator.base.message import Number as Figured
+from generator.base.message import message
 from generator.figures.model import Figure
 from generator.measures.measure import Measure, Measures
 from generator.plan.glance import Box, Cell, Glance
@@ -161,10 +163,14 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
     def arranged(placed: Iterable[Measured]) -> Layout:
         layout = arrange(blocks(subject), placed, kind.rooms, kind.most_pages)
         for over in layout.over.values():
-            name = f"{subject.size.title} {subject.size.name}"
             raise NoRoomError(
-                f"steps in the {kind.name} of {name} are {over:.0f} mm higher than a page; take smaller "
-                "print or larger paper, or shorten what the technique calls its steps"
+                message(
+                    "steps in the {kind} of {shade} are {over} higher than a page",
+                    kind=kind.called,
+                    shade=f"{subject.size.title} {subject.size.name}",
+                    over=Figured(f"{over:.0f} mm"),
+                ),
+                message("take smaller print or larger paper, or shorten what the technique calls its steps"),
             )
         return layout
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from generator.base.errors import PressError
+from generator.base.message import Number, message
 from generator.sheets.document import Kind, Subject
 from generator.sheets.formatting import quantity
 from generator.sheets.packing import Block, Layout, Measured
@@ -56,8 +57,12 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
             look = next((look for look in LOOKS if over[look] <= 0), None)
             if look is None:
                 raise PressError(
-                    f"the card for the wall of step {figure.number} is {over[LOOKS[-1]]:.0f} mm too high; "
-                    "shorten what the technique says of that step"
+                    message(
+                        "the card for the wall of step {number} is {over} too high",
+                        number=figure.number,
+                        over=Number(f"{over[LOOKS[-1]]:.0f} mm"),
+                    ),
+                    message("shorten what the technique says of that step"),
                 )
             looks[figure.id] = look
         return WallLayout(looks=looks)
