@@ -137,7 +137,7 @@ def _printed(kind: str, drawn: Drawn, folder: str) -> Piece:
     sheets = pipeline.print_sheets(kind, drawn.work, fitted.pressed, fitted.form)
     if sheets:
         files.append(File(f"{name}.print.pdf", sheets.pdf, "print", sheets.pages))
-    return Piece(tuple(files), fitted.note or "")
+    return Piece(tuple(files), fitted.note)
 
 
 def _proved(name: str, kind: str, drawn: Drawn) -> pipeline.Fitted:

@@ -11,7 +11,7 @@ from generator import __version__
 from generator.base.collecting import collected_later
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
 from generator.base.errors import FigureError, NoRoomError, NoRoomForRecipeError, ProofError, RimfoldError
-from generator.base.message import Message, message
+from generator.base.message import NOTHING, Message, message
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -69,7 +69,7 @@ class Drawn:
     glance: Glance | None = None
     roster: Roster | None = None
     """The class, for documents that tell of it."""
-    instead: Message | None = None
+    instead: Message = NOTHING
     """That it is drawn for another paper than the one wished for, and why."""
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
 
@@ -334,7 +334,7 @@ class Fitted:
 
     pressed: Pressed
     form: Form
-    note: Message | None = None
+    note: Message = NOTHING
     """That it is not the form that was wished for, and why."""
 
 

@@ -114,6 +114,10 @@ def joined(parts: Iterable[str], between: str = ", ") -> Message:
     return Message(between.join(map(str, values.values())), template, values, joins=True)
 
 
+NOTHING = joined(())
+"""No message."""
+
+
 def in_two(wrong: Message, fix: Message) -> Message:
     """What is wrong and what to do, in one line."""
     return message("{wrong}; {fix}", wrong=wrong, fix=fix)
@@ -165,4 +169,5 @@ def read_back(kept: Any) -> Any:
     if "key" in kept:
         return catalogued(kept["key"], kept["text"])
     values = {name: read_back(held) for name, held in kept["values"].items()}
+    filled(kept["template"], values)
     return Message(kept["text"], kept["template"], values, kept["one"], kept["joins"])

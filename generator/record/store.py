@@ -92,7 +92,8 @@ class Store:
                     files.append(File(told.name, data, told.role, told.pages))
             # When it was used last decides what goes first.
             os.utime(path)
-            return Piece(tuple(files), read_back(head.note))
+            note = read_back(head.note)
+            return Piece(tuple(files), note) if isinstance(note, str) else None
         except (OSError, ValidationError, KeyError, TypeError, AttributeError):
             return None
 

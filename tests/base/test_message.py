@@ -6,8 +6,28 @@ import pickle
 
 import pytest
 
-from generator.base.errors import CuttingError, Fault, RecipeError, Warning_
-from generator.base.message import as_written, either, in_three, joined, message, plural, together
+from generator.base.errors import (
+    PAGE_FAULT_LIMIT,
+    CuttingError,
+    Fault,
+    NoRoomError,
+    PageFault,
+    ProofError,
+    RecipeError,
+    UsageError,
+    Warning_,
+)
+from generator.base.message import (
+    Message,
+    as_written,
+    catalogued,
+    either,
+    in_three,
+    joined,
+    message,
+    plural,
+    together,
+)
 from generator.base.spans import Span
 
 
@@ -89,3 +109,34 @@ def test_faults_and_errors_lose_no_template_on_their_way() -> None:
     assert cut.lines == ("a piece is too long; expected at least 5 mm",)
     warned = Warning_(Span("a.yaml", 2, 3), message("look"))
     assert (str(warned), warned.said) == ("a.yaml:2:3: warning: look", "warning: look")
+
+
+def test_a_name_is_as_people_type_it_and_keeps_its_key() -> None:
+    name = catalogued("kind.crib-sheet", "crib-sheet")
+    again = pickle.loads(pickle.dumps(message("no {kind}", kind=name)))
+    assert again == "no crib-sheet"
+    assert again.values["kind"].key == "kind.crib-sheet"
+
+
+def test_an_error_says_what_is_wrong_and_what_to_do_and_travels() -> None:
+    error = pickle.loads(pickle.dumps(UsageError(message("{a} is there", a="x"), message("leave it"))))
+    assert type(error) is UsageError
+    assert str(error) == "x is there; leave it"
+    assert error.lines == ("x is there; leave it",)
+    assert (error.wrong, error.fix) == ("x is there", "leave it")
+    assert isinstance(error.lines[0], Message)
+    alone = pickle.loads(pickle.dumps(NoRoomError(message("it is too high"))))
+    assert (str(alone), alone.wrong, alone.fix) == ("it is too high", "it is too high", None)
+
+
+def test_every_part_of_a_fault_on_a_page_is_a_sentence() -> None:
+    cut = PageFault(message("is cut off"), message("shorten it"), "Pier\ndrum", (12.4, 8.0), 3, file="a.pdf")
+    assert cut.line == (
+        "a.pdf, page 3, 12 mm from the left, 8 mm from the top: the text “Pier drum” is cut off; shorten it"
+    )
+    assert PageFault(message("it is not tagged"), message("report it")).line == "it is not tagged; report it"
+    error = pickle.loads(pickle.dumps(ProofError([cut] * (PAGE_FAULT_LIMIT + 2))))
+    assert all(isinstance(line, Message) for line in error.lines)
+    assert error.lines[-1] == "and 2 more"
+    assert str(error) == "\n".join(error.lines)
+    assert len(error.lines) == PAGE_FAULT_LIMIT + 1

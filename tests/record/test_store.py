@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import os
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from generator.base.message import Message, Name, Number, catalogued, joined, message
 from generator.record.store import File, Piece, Store, key_of
 
 SHEET = Piece((File("25/step-sheet.en.pdf", b"%PDF \n\0 sheet", "document", 12),), "printed on A4")
@@ -23,6 +26,38 @@ def test_what_was_kept_comes_back_as_it_was(tmp_path: Path) -> None:
     assert store.has(ONE)
     assert store.get(ONE) == SHEET
     assert Store(tmp_path).get(OTHER) == BOTH
+
+
+def test_a_note_comes_back_as_the_sentence_that_it_was(tmp_path: Path) -> None:
+    kind, form = (
+        catalogued("kind.crib-sheet", "crib-sheet"),
+        joined([message("large"), Number("1.5 mm"), "A4"]),
+    )
+    note = message("the {kind} has no room on {form} ({count})", kind=kind, form=form, count=3)
+    store = Store(tmp_path)
+    store.keep(ONE, replace(SHEET, note=note))
+    kept = store.get(ONE)
+    assert kept is not None
+    assert (kept.note, type(kept.note)) == (note, Message)
+    assert isinstance(kept.note, Message)
+    assert kept.note.template == note.template
+    assert kept.note.values == note.values
+    assert [type(value) for value in kept.note.values.values()] == [Name, Message, int]
+    inner = kept.note.values["form"]
+    assert isinstance(inner, Message)
+    assert inner.joins
+    assert [type(part) for part in inner.values.values()] == [Message, Number, str]
+
+
+@pytest.mark.parametrize("note", [{"text": "a"}, {"text": "a", "template": "{b}", "values": {}}, [1], None])
+def test_a_note_that_is_none_is_not_taken(tmp_path: Path, note: object) -> None:
+    store = Store(tmp_path)
+    store.keep(ONE, SHEET)
+    (path,) = (path for path in tmp_path.rglob("*") if path.is_file())
+    whole = path.read_bytes()
+    path.write_bytes(whole.replace(b'"note": "printed on A4"', f'"note": {json.dumps(note)}'.encode()))
+    assert path.read_bytes() != whole
+    assert store.get(ONE) is None
 
 
 @pytest.mark.parametrize("at", [0, 10, -1, -5])

@@ -7,12 +7,14 @@ import re
 import pytest
 
 from generator.base.assets import data_folder, languages
-from generator.base.edition import ENGLISH
-from generator.base.message import Message, Number, as_written, joined, message, plural
+from generator.base.edition import ENGLISH, Voice
+from generator.base.message import Message, Number, as_written, catalogued, joined, message, plural
 from generator.base.units import quoted
 from generator.recipe.models import SECTIONS
 from generator.sheets.catalogues import Counted, read_faults
+from generator.sheets.document import Kind, document_kinds
 from generator.sheets.said import Tongue, is_said_in, said_in
+from generator.sheets.wording import load_words
 from tests.base.sentences import asked_for, sentences, written
 
 OTHERS = tuple(code for code in languages() if code != ENGLISH.language)
@@ -150,3 +152,30 @@ def test_english_needs_no_catalogue() -> None:
     assert said_in(said, "en") == "the panel"
     assert not isinstance(said_in(said, "en"), Message)
     assert is_said_in("anything", "en")
+
+
+@pytest.mark.parametrize("language", OTHERS)
+@pytest.mark.parametrize("kind", list(document_kinds().values()), ids=lambda kind: kind.name)
+def test_a_document_is_called_as_on_its_pages(kind: Kind, language: str) -> None:
+    note = message("{why}; printed on {form}", why=joined([kind.called]), form="A4")
+    told = said_in(note, language)
+    name = load_words(Voice(language)).say(kind.title)
+    assert is_said_in(kind.called, language)
+    assert name.casefold() in told.casefold()
+    assert kind.called == kind.name
+    # Within a sentence only German writes such a name with a capital.
+    assert (name in told) == (language == "de")
+
+
+def test_a_name_that_no_catalogue_has_stays_as_it_is_typed() -> None:
+    odd = catalogued("kind.no-such-thing", "no-such-thing")
+    assert said_in(odd, "de") == "no-such-thing"
+    assert not is_said_in(odd, "de")
+
+
+def test_several_sentences_in_a_row_are_all_told() -> None:
+    """A line that names every file of a size is longer than a value of a sentence may be."""
+    files = [message("{path} ({pages})", path="x" * 60, pages=f"{at} pages") for at in range(20)]
+    told = said_in(joined(["drum", joined(files)], ": "), "de")
+    assert told.count("x" * 60) == len(files)
+    assert "…" not in told
