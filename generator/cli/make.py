@@ -10,7 +10,7 @@ from generator.base.edition import REFERENCE
 from generator.base.errors import RimfoldError, UsageError
 from generator.base.message import message
 from generator.cli.options import options_of_make
-from generator.cli.speech import known, speak
+from generator.cli.speech import known, speak, speaking
 
 
 @click.command()
@@ -32,7 +32,7 @@ def make(as_json: bool, watch: bool, open_made: bool, scheduler: str | None, **a
         # A program that reads is told in one language.
         speak(REFERENCE)
     elif request.spoken:
-        speak(known(request.spoken.partition(",")[0].strip()))
+        speak(known(request.spoken.partition(",")[0].strip(), speaking()))
     teller = Events() if as_json else People()
     try:
         if watch:

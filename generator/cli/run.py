@@ -28,7 +28,9 @@ def run(arguments: Sequence[str]) -> int:
         _say(message("stopped"))
         return 1
     except click.ClickException as error:
-        error.show()
+        from generator.cli.refused import show
+
+        show(error)
         return error.exit_code
     except RimfoldError as error:
         if debug:

@@ -1,4 +1,4 @@
-"""In which language the command line tells what is wrong with a recipe, and warns. All else is English."""
+"""In which language the command line tells what is wrong, warns, and says what was made."""
 
 from __future__ import annotations
 
@@ -25,11 +25,11 @@ def language_of(environment: Mapping[str, str]) -> str:
     return known(re.split(r"[_.@-]", asked, maxsplit=1)[0])
 
 
-def known(code: str) -> str:
-    """A code of a language, or English's where there are no words in it."""
+def known(code: str, otherwise: str = REFERENCE) -> str:
+    """A code of a language, or another one where there are no words in it."""
     from generator.base.assets import languages
 
-    return code.lower() if code.lower() in languages() else REFERENCE
+    return code.lower() if code.lower() in languages() else otherwise
 
 
 def speak(language: str) -> None:

@@ -90,6 +90,53 @@ def test_the_language_of_the_documents_is_that_of_the_mistakes(
     assert ENGLISH in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    ("arguments", "german"),
+    [
+        (["mak"], "einen Befehl „mak“ gibt es nicht; so schreiben: make"),
+        (["make"], "es fehlt: RECIPE..."),
+        (["make", "--papr", "A4", "a.yaml"], "eine Option --papr gibt es hier nicht; so schreiben: --paper"),
+        (["make", "--paper", "A9", "a.yaml"], "das ist kein Wert für --paper; erwartet: einer von A5"),
+        (["make", "a.yaml", "--size"], "der Option --size fehlt ihr Wert"),
+        (["fit", "a.yaml"], "es fehlt: --cloth"),
+        (
+            ["make", "a.yaml", "--document", "stepsheet"],
+            "ein Dokument „stepsheet“ gibt es nicht; es gibt: box-",
+        ),
+        (["make", "a.yaml", "--lang", "xx"], "für „xx“ gibt es keine Texte; es gibt: de, en, es, fr"),
+        (["make", "a.yaml", "--watch", "--scheduler", "h:1"], "--watch macht nur auf diesem Rechner"),
+        (
+            ["quick", "hexagon", "30cm", "--height", "20cm"],
+            "eine Form „hexagon“ gibt es nicht; erwartet: eine von ",
+        ),
+        (
+            ["quick", "circle", "30cm", "--height", "20cm", "--watts", "9W"],
+            "--watts sagt nicht, wie breit die Lampe ist",
+        ),
+        (["verify", "nowhere"], "in nowhere liegt kein manifest.json"),
+        (["proof", "nowhere.pdf"], "nicht lesbar: nowhere.pdf: die Datei oder den Ordner gibt es nicht"),
+        (["page", "nowhere"], "nowhere ist kein Ordner; den Ordner mit den Rezepten nennen"),
+    ],
+    ids=lambda given: " ".join(given) if isinstance(given, list) else "",
+)
+def test_what_is_wrong_with_a_command_line_is_told_in_the_language_too(
+    arguments: list[str],
+    german: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    speaking(monkeypatch, "en_GB.UTF-8")
+    assert run(arguments) == 2
+    english = capsys.readouterr().err
+    speaking(monkeypatch, "de_DE.UTF-8")
+    assert run(arguments) == 2
+    told = capsys.readouterr().err
+    assert german in told
+    assert not set(english.splitlines()) & set(filter(None, told.splitlines()))
+
+
 def test_a_program_is_told_in_english(
     bad: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
