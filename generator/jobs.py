@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.base.edition import NO_WISHES, Wishes
-from generator.base.message import Message, joined, message
+from generator.base.message import Message, joined, message, under
 from generator.lesson.roster import Roster
 from generator.plan.work import Work
 from generator.recipe.models import SizeRecipe
@@ -61,13 +61,13 @@ def jobs_for(
     of_kits = [kind.called for kind in known if kind.of_kits]
     if of_kits and kitless:
         none = message("no {kinds}, since the recipe has no kits", kinds=_listed(of_kits))
-        skipped.append(joined([recipe.recipe, none], ": "))
+        skipped.append(under(recipe.recipe, none))
     of_class = [kind for kind in known if kind.of_class]
     if of_class and roster is None:
         none = message(
             "no {kinds}, since the recipe has no class", kinds=_listed([kind.called for kind in of_class])
         )
-        skipped.append(joined([recipe.recipe, none], ": "))
+        skipped.append(under(recipe.recipe, none))
     for work in chosen:
         lacking = [kind for kind in own if kind.of_kits and not work.size.boxes]
         made = tuple(kind.name for kind in own if kind not in lacking)
@@ -78,7 +78,7 @@ def jobs_for(
                 "no {kinds}, since the recipe counts no kits of it",
                 kinds=_listed([kind.called for kind in lacking]),
             )
-            skipped.append(joined([_size(work.size), none], ": "))
+            skipped.append(under(_size(work.size), none))
     packed = tuple(work for work in works if work.size.boxes)
     if of_class and roster is not None:
         kinds_of_class = tuple(kind.name for kind in of_class)
@@ -107,7 +107,7 @@ def printed_otherwise(jobs: Sequence[Job], wishes: Wishes = NO_WISHES) -> tuple[
     """A line, once, for each document of a recipe that is not made for the paper or in the lettering that
     the recipe or the wishes ask for."""
     lines = (
-        joined([work.size.recipe, line], ": ")
+        under(work.size.recipe, line)
         for job in jobs
         for work in job.works[:1]
         for kind in job.kinds

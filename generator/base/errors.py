@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from generator.base.message import Message, Number, in_three, in_two, joined, message
+from generator.base.message import Message, Number, in_three, in_two, joined, message, under
 from generator.base.spans import Span
 
 FAULT_LIMIT = 100
@@ -79,7 +79,7 @@ class PageFault:
         if self.at:
             left, top = (Number(f"{far:.0f} mm") for far in self.at)
             where.append(message("{left} from the left, {top} from the top", left=left, top=top))
-        return joined([joined(where), said], ": ") if where else said
+        return under(joined(where), said) if where else said
 
     def __str__(self) -> str:
         return str(self.line)

@@ -118,6 +118,11 @@ NOTHING = joined(())
 """No message."""
 
 
+def under(name: str, said: str) -> Message:
+    """What is said of something, after its name."""
+    return message("{name}: {said}", name=name, said=said)
+
+
 def in_two(wrong: Message, fix: Message) -> Message:
     """What is wrong and what to do, in one line."""
     return message("{wrong}; {fix}", wrong=wrong, fix=fix)

@@ -12,7 +12,7 @@ from generator import answers
 from generator.answers import Answer, Done, Line, Output
 from generator.base.edition import Wishes
 from generator.base.errors import RimfoldError
-from generator.base.message import joined, plural
+from generator.base.message import joined, plural, under
 from generator.base.readings import Readings, readings
 from generator.cli.chosen import chosen
 from generator.cli.console import debugging, same_names
@@ -265,6 +265,6 @@ def _done(job: Job, made: Made) -> Done:
                 **places,
             )
         )
-    line = joined([job.name, joined([joined(made.listed), *more], "; ")], ": ")
+    line = under(job.name, joined([joined(made.listed), *more], "; "))
     files = tuple(Output(str(placed.path), placed.role) for placed in made.placed)
     return Done(said(job.name), said(line), tuple(map(said, made.notes)), files)

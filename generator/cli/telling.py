@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 import click
 
 from generator.base.errors import InputError, ProofError, RimfoldError
-from generator.base.message import message
+from generator.base.message import message, under
 from generator.cli.progress import Progress
 from generator.cli.speech import said, told
 
@@ -99,7 +99,7 @@ class People:
         new_files = any(True for _ in new)
         self._progress.say(done.line if new_files else f"{done.line}; {said(message('unchanged'))}")
         for note in done.notes:
-            self._progress.say(f"{done.name}: {note}")
+            self._progress.say(said(under(done.name, note)))
 
     def failed(self, error: RimfoldError, name: str = "") -> None:
         """On the error stream."""

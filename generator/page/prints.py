@@ -19,7 +19,7 @@ from generator import build
 from generator.base.assets import languages
 from generator.base.edition import PAPERS, PRINT_SIZES, TONES, UNITS, Wishes
 from generator.base.errors import HandsError, RimfoldError
-from generator.base.message import joined
+from generator.base.message import under
 from generator.examine import examine
 from generator.hands import Processes
 from generator.jobs import Job, jobs_for, printed_otherwise
@@ -44,8 +44,8 @@ class Run:
     done: int = 0
     now: str = ""
     """What is being made."""
-    lines: list[tuple[str, str]] = field(default_factory=list)
-    """What was said meanwhile, and of what."""
+    lines: list[str] = field(default_factory=list)
+    """What was said meanwhile."""
     failed: list[str] = field(default_factory=list)
     files: list[tuple[Path, int]] = field(default_factory=list)
     """Each file with its number of pages; 0: it has none."""
@@ -84,7 +84,7 @@ class Prints:
         chosen = [work for work in examined.works if not sizes or work.size.name in sizes]
         found = jobs_for(examined.works, chosen, build.document_kinds(kinds), examined.roster)
         run = Run(secrets.token_urlsafe(12), recipe, total=len(found.jobs))
-        run.lines += [("", line) for line in (*found.skipped, *printed_otherwise(found.jobs, wishes))]
+        run.lines += [*found.skipped, *printed_otherwise(found.jobs, wishes)]
         run.now = found.jobs[0].name if found.jobs else ""
         self._runs[run.id] = run
         while len(self._runs) > KEPT:
@@ -103,10 +103,10 @@ class Prints:
         try:
             for at, (job, made) in enumerate(build.make_all(jobs, self.out, wishes, hands=hands), 1):
                 if isinstance(made, RimfoldError):
-                    run.failed += [joined([job.name, line], ": ") for line in made.lines]
+                    run.failed += [under(job.name, line) for line in made.lines]
                 else:
                     run.files += [*made.documents, *((path, 0) for path in (*made.texts, *made.drawings))]
-                    run.lines += [(job.name, note) for note in made.notes]
+                    run.lines += [under(job.name, note) for note in made.notes]
                     run.kept += made.anew == 0
                 run.tell(done=at, now=jobs[at].name if at < len(jobs) else "")
         except HandsError as error:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from generator.base.edition import PAPERS, PRINT_SIZES, Form, PaperName, PrintSize
-from generator.base.message import Message, joined, message, together
+from generator.base.message import Message, joined, message, together, under
 from generator.sheets.document import Kind, formed
 
 _SIZES: dict[PrintSize, Message] = {
@@ -87,7 +87,7 @@ def otherwise(kind: Kind, form: Form) -> Message:
         if flat
         else message("laid out {ways}; printed on {form}", **values)
     )
-    return joined([kind.called, line], ": ")
+    return under(kind.called, line)
 
 
 def how(made: Form, wished: Form) -> Message:

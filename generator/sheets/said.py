@@ -66,10 +66,11 @@ class Tongue:
     def _value(self, value: object) -> str:
         if isinstance(value, Message):
             # Its own values stand in a line already, and spaces that hold the words of a language together
-            # would be lost: French has them within its quotation marks. Of several in a row each is no longer
-            # than anybody reads.
+            # would be lost: French has them within its quotation marks. Of one that is made of others each of
+            # those is no longer than anybody reads.
             said = self.say(value)
-            return said if value.joins else shortened(said)
+            composed = value.joins or any(isinstance(held, Message) for held in value.values.values())
+            return said if composed else shortened(said)
         return in_a_line(self.say(value) if isinstance(value, str) else str(value))
 
     def _template(self, said: Message) -> str:
