@@ -204,6 +204,8 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
         "better": shaping.better_name(typed.text, seen.work.size.name) if seen.work else "",
         "names": sorted(names),
         "text": typed.text,
+        "sent": typed.fields,
+        "left": request.url.path.endswith("/change"),
     }
     had = form.form_values(typed.state.text)
     emptied = [name for name in names if had.get(name) and not typed.fields.get(name, had[name]).strip()]

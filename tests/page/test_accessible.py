@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.page.browser import windows
 from tests.page.served import Served, serve
@@ -33,6 +34,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 
 CONTRAST = ["color-contrast"]
+PATIENCE = 60_000
 
 
 def failures(page: Page) -> list[str]:
@@ -104,3 +106,34 @@ def test_targets_are_large(served: Served) -> None:
                 ".map(e => e.outerHTML.slice(0, 120))"
             )
             assert small == [], path
+
+
+def test_a_mistake_is_heard_alone_while_typing_and_with_the_help_when_one_comes_back(served: Served) -> None:
+    """A reader that reads the description of its field as often as that changes would read the help again."""
+    with windows(served) as (page,):
+        opened(page, f"{served.origin}/shade/beacon-50.yaml")
+        watts, beside = page.locator('[id="v/lamp/watts"]'), page.locator('[id="m/v/lamp/watts"]')
+        aside = page.locator('[id="v/lamp/diameter"]')
+        help_text = page.locator('[id="h/v/lamp/watts"]').inner_text()
+        expect(watts).to_have_accessible_description(help_text)
+        watts.press_sequentially("x")
+        expect(beside).to_contain_text("expected", timeout=PATIENCE)
+        page.wait_for_load_state("networkidle")
+        expect(watts).to_be_focused()
+        expect(watts).to_have_accessible_description(help_text)
+        # What is wrong there stays as it is while something else is typed, and is not heard again.
+        page.evaluate(
+            "() => { window.heard = 0; new MutationObserver(found => { window.heard += found.length })"
+            ".observe(document.getElementById('m/v/lamp/watts'), {childList: true, subtree: true}) }"
+        )
+        aside.focus()
+        expect(watts).to_have_accessible_description(re.compile(f"{re.escape(help_text)}.*expected"))
+        aside.press_sequentially("x")
+        expect(page.locator('[id="m/v/lamp/diameter"]')).not_to_be_empty(timeout=PATIENCE)
+        page.wait_for_load_state("networkidle")
+        assert page.evaluate("() => window.heard") == 0
+        assert failures(page) == []
+        watts.fill("6")
+        expect(beside).to_be_empty(timeout=PATIENCE)
+        aside.focus()
+        expect(watts).to_have_accessible_description(help_text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -121,10 +122,52 @@ def test_a_message_is_only_sent_to_a_field_that_the_page_has(served: Served) -> 
     fields = form.form_values((served.folder / "pier-drum.yaml").read_text(encoding="utf-8"))
     sent = {name: value for name, value in fields.items() if name in names}
     sent |= {"base": served.base("pier-drum.yaml"), "v/lamp/watts": "many"}
-    answer = served.ask("POST", "/shade/pier-drum.yaml/try", sent).text
-    aimed = set(re.findall(r'id="([^"]+)"[^>]*hx-swap-oob', answer))
-    assert aimed <= ids
-    assert "m/v/lamp/watts" in aimed
+    for address, described in (("try", False), ("change", True)):
+        answer = served.ask("POST", f"/shade/pier-drum.yaml/{address}", sent).text
+        aimed = set(re.findall(r'id="([^"]+)"[^>]*hx-swap-oob', answer))
+        assert aimed <= ids
+        assert "m/v/lamp/watts" in aimed
+        # Whoever stands in a field does not hear its help again while typing.
+        assert ("d/v/lamp/watts" in aimed) == described
+
+
+def test_a_mistake_that_stands_beside_its_field_is_sent_once_and_taken_away_again(served: Served) -> None:
+    name = "net-loft.yaml"
+    fields = form.form_values((served.folder / name).read_text(encoding="utf-8"))
+    fields |= {"base": served.base(name)}
+    wrong = {**fields, "v/lamp/watts": 'a "few" & <more>'}
+    first = served.ask("POST", f"/shade/{name}/try", wrong).text
+    place = r'<div id="m/v/lamp/watts" hx-swap-oob="innerHTML">(.*?)</div>'
+    (beside,) = re.findall(place, first, re.DOTALL)
+    assert "is not a wattage" in plain(beside)
+    (kept,) = re.findall(r'name="t/v/lamp/watts" value="([^"]*)"', beside)
+    stands = {"t/v/lamp/watts": unescape(kept)}
+    again = served.ask("POST", f"/shade/{name}/try", wrong | stands).text
+    assert re.findall(place, again, re.DOTALL) == []
+    # Nor does the reader hear again and again that it is not saved.
+    (standing,) = re.findall(r'name="t/state" value="([^"]*)"', first)
+    heard = served.ask("POST", f"/shade/{name}/try", wrong | {"t/state": unescape(standing)}).text
+    assert ('id="state"' in first, 'id="state"' in again, 'id="state"' in heard) == (True, True, False)
+    mended = served.ask("POST", f"/shade/{name}/try", fields | {"t/state": unescape(standing)}).text
+    assert 'id="state"' in mended
+    other = served.ask("POST", f"/shade/{name}/try", {**wrong, "v/lamp/watts": "lots"} | stands).text
+    assert len(re.findall(place, other, re.DOTALL)) == 1
+    mended = served.ask("POST", f"/shade/{name}/try", fields | stands).text
+    assert [each.strip() for each in re.findall(place, mended, re.DOTALL)] == [""]
+
+
+def test_a_field_is_described_by_its_help_and_by_what_was_wrong_when_it_was_left(served: Served) -> None:
+    form_page = served.ask("GET", "/shade/net-loft.yaml").text
+    (described,) = re.findall(r'<input id="v/lamp/watts"[^>]*aria-describedby="([^"]*)"', form_page)
+    ids = set(re.findall(r'id="([^"]+)"', form_page))
+    assert described.split() == ["h/v/lamp/watts", "d/v/lamp/watts"]
+    assert set(described.split()) <= ids
+    live = set(re.findall(r'id="([^"]+)" aria-live', form_page))
+    everywhere = {
+        each for found in re.findall(r'aria-describedby="([^"]*)"', form_page) for each in found.split()
+    }
+    assert live
+    assert not live & everywhere
 
 
 @pytest.mark.parametrize("language", languages())
