@@ -19,8 +19,8 @@ def make(as_json: bool, watch: bool, open_made: bool, scheduler: str | None, **a
     """Print the sheets of one or more recipes.
 
     Language, units, paper, print and tone are those of the recipe, unless an option says otherwise. What an
-    earlier call has made from the same is not made again. What is wrong is told in the first language of
-    --lang, else in that of your system; with --json in English.
+    earlier call has made from the same is not made again. What was made, and what is wrong, is told in the
+    first language of --lang, else in that of your system; with --json in English.
     """
     from generator.answers import standing
     from generator.cli.opening import open_files
