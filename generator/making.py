@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from generator import pipeline
+from generator import fitting, pipeline
 from generator.base.edition import Edition, Wishes
 from generator.base.errors import ProofError
 from generator.figures.model import Figure
@@ -105,7 +105,7 @@ def _draw(job: Job, part: Part) -> Drawn:
     ways: dict[str, Callable[[], Drawn]] = {
         "steps": lambda: pipeline.illustrate(work, part.edition),
         "glance": lambda: pipeline.sketch(work, part.edition),
-        "full scale": lambda: pipeline.trace(work, part.edition),
+        "full scale": lambda: fitting.trace(work, part.edition),
     }
     return ways.get(part.drawn, lambda: pipeline.outline_of(work, part.kind, part.edition))()
 
@@ -140,10 +140,10 @@ def _printed(kind: str, drawn: Drawn, folder: str) -> Piece:
     return Piece(tuple(files), fitted.note)
 
 
-def _proved(name: str, kind: str, drawn: Drawn) -> pipeline.Fitted:
+def _proved(name: str, kind: str, drawn: Drawn) -> fitting.Fitted:
     """One document; if its pages fail their proof, the error names the file."""
     try:
-        return pipeline.print_fitting(kind, drawn)
+        return fitting.print_fitting(kind, drawn)
     except ProofError as error:
         raise error.in_file(name) from error
 

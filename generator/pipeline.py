@@ -10,8 +10,7 @@ from hashlib import sha256
 from generator import __version__
 from generator.base.collecting import collected_later
 from generator.base.edition import ENGLISH, USUAL, Edition, Form
-from generator.base.errors import FigureError, NoRoomError, NoRoomForRecipeError, ProofError, RimfoldError
-from generator.base.message import NOTHING, Message, message
+from generator.base.message import NOTHING, Message
 from generator.cutting.batch import cut_batch
 from generator.cutting.roll_numbers import batch_numbers
 from generator.figures.cut_layout import cut_figures
@@ -34,15 +33,14 @@ from generator.plan.outlook import outlook
 from generator.plan.work import Work as Work
 from generator.press import layout as places
 from generator.press.press import Pressed, label_sheets, press, print_file
-from generator.press.proof import lacks_room
 from generator.press.texts import Texts
 from generator.press.texts import write as write_texts
 from generator.press.wish import Wish
 from generator.recipe.content import content_digest
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Kind, Subject, document_kind, kind_for
-from generator.sheets.forms import form_of, how, nearer, nearer_at_full_scale
+from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.forms import form_of
 from generator.sheets.handout import figures_of_all
 from generator.sheets.one_side import on_one_side
 from generator.sheets.step_cards import StepCard, step_cards
@@ -248,34 +246,8 @@ def sketch(work: Work, edition: Edition) -> Drawn:
     return Drawn(work, words, figures, edition.form, glance=seen)
 
 
-def trace(work: Work, edition: Edition) -> Drawn:
-    """Draw the full-scale pattern of a work, in smaller print or on larger paper where a name has no room.
-
-    Raises FigureError where none of these has room either.
-    """
-    try:
-        return _traced(work, edition)
-    except FigureError as error:
-        wished = error
-    kind = document_kind("pattern")
-    for form in nearer_at_full_scale(kind, edition.form):
-        try:
-            drawn = _traced(work, replace(edition, form=form))
-        except FigureError:
-            continue
-        why = _short(kind, replace(drawn, form=edition.form))
-        return replace(drawn, instead=_instead(why, form_of(kind, form), edition.form))
-    raise wished
-
-
-def _again(drawn: Drawn, form: Form) -> Drawn:
-    """The same in another form; a pattern is drawn for its lettering. Raises FigureError."""
-    if drawn.pattern is None:
-        return replace(drawn, form=form)
-    return _traced(drawn.work, Edition(drawn.words.voice, form))
-
-
-def _traced(work: Work, edition: Edition) -> Drawn:
+def traced(work: Work, edition: Edition) -> Drawn:
+    """Draw the full-scale pattern of a work in this form. Raises FigureError where a name has no room."""
     made = form_of(document_kind("pattern"), edition.form)
     measures = full_scale_measures(work.shade, work.measures)
     words = load_words(edition.voice).bound(work.plan, measures)
@@ -326,76 +298,6 @@ def tell_document(kind: str, drawn: Drawn) -> Texts:
     """
     document = compose(kind, subject_of(drawn, kind))
     return write_texts(document.html, Wish(numbers=document.numbers))
-
-
-@dataclass(frozen=True)
-class Fitted:
-    """A document in the form that it has room for."""
-
-    pressed: Pressed
-    form: Form
-    note: Message = NOTHING
-    """That it is not the form that was wished for, and why."""
-
-
-def print_fitting(kind: str, drawn: Drawn) -> Fitted:
-    """A document in the form wished for, or, where it has no room in that, in the nearest that it fits.
-
-    In another form than the usual, a figure or a page that lacks room counts too. Raises what
-    ``print_document`` raises; NoRoomError where it has no room at all.
-    """
-    known = kind_for(kind, drawn.work.size)
-    wished: NoRoomError | FigureError | ProofError
-    try:
-        return Fitted(print_document(kind, drawn), form_of(known, drawn.form), drawn.instead)
-    except (NoRoomError, FigureError, ProofError) as error:
-        if not _for_want_of_room(error, known, drawn.form):
-            raise
-        wished, tried = error, {form_of(known, drawn.form)}
-    for instead in nearer(known, drawn.form):
-        form = form_of(known, instead)
-        if form in tried:
-            continue
-        tried.add(form)
-        try:
-            pressed = print_document(kind, _again(drawn, instead))
-        except (NoRoomError, FigureError, ProofError) as error:
-            if not _for_want_of_room(error, known, instead):
-                raise
-            continue
-        return Fitted(pressed, form, _instead(_why(known, wished, drawn), form, drawn.form))
-    raise wished
-
-
-def _for_want_of_room(error: RimfoldError, kind: Kind, form: Form) -> bool:
-    """Whether smaller print or other paper would help: what has no room in the usual form either is wrong."""
-    if isinstance(error, NoRoomError):
-        return True
-    usual = not form.large and form_of(kind, form).paper in kind.papers[:1]
-    return not usual and (
-        isinstance(error, FigureError) or (isinstance(error, ProofError) and lacks_room(error))
-    )
-
-
-def _why(kind: Kind, error: NoRoomError | FigureError | ProofError, drawn: Drawn) -> Message:
-    """The beginning of a note: what had no room."""
-    if isinstance(error, NoRoomForRecipeError):
-        return error.faults[0].wrong
-    return error.wrong if isinstance(error, NoRoomError) else _short(kind, drawn)
-
-
-def _short(kind: Kind, drawn: Drawn) -> Message:
-    """That a document had no room in the form that was wished for."""
-    shade = f"{drawn.work.size.title} {drawn.work.size.name}"
-    made = how(form_of(kind, drawn.form), drawn.form)
-    return message(
-        "the {kind} of {shade} has too little room on {form}", kind=kind.called, shade=shade, form=made
-    )
-
-
-def _instead(why: Message, form: Form, wished: Form) -> Message:
-    """That a document is printed in another form than the one that was wished for."""
-    return message("{why}; printed on {form}", why=why, form=how(form, wished))
 
 
 def wish_for(kind: str, drawn: Drawn) -> Wish:

@@ -17,7 +17,8 @@ from generator.base.assets import data_folder
 from generator.base.edition import ENGLISH, LETTERS, PAPERS, Edition, Form, PrintSize, Voice
 from generator.base.errors import NoRoomError
 from generator.examine import examine
-from generator.pipeline import Drawn, print_document, print_fitting, sketch, subject_of
+from generator.fitting import print_fitting
+from generator.pipeline import Drawn, print_document, sketch, subject_of
 from generator.plan.work import Work
 from generator.press.geometry import MM_PER_POINT
 from generator.press.layout import measure

@@ -15,7 +15,8 @@ import pytest
 from generator.base.assets import data_folder, languages
 from generator.base.edition import ENGLISH, Edition, Voice
 from generator.examine import Examined, examine
-from generator.pipeline import Drawn, gather, illustrate, outline_of, print_document, sketch, trace
+from generator.fitting import trace
+from generator.pipeline import Drawn, gather, illustrate, outline_of, print_document, sketch
 from generator.sheets.document import document_kind, document_kinds
 
 OTHERS = tuple(code for code in languages() if code != ENGLISH.language)

@@ -13,18 +13,9 @@ import pytest
 from generator.base.assets import data_folder
 from generator.base.edition import ENGLISH, PAPERS, Edition, Form, PaperName, PrintSize, Wishes
 from generator.examine import Examined, examine
+from generator.fitting import Fitted, print_fitting, trace
 from generator.jobs import jobs_for, printed_otherwise
-from generator.pipeline import (
-    Drawn,
-    Fitted,
-    gather,
-    illustrate,
-    outline_of,
-    print_fitting,
-    print_sheets,
-    sketch,
-    trace,
-)
+from generator.pipeline import Drawn, gather, illustrate, outline_of, print_sheets, sketch
 from generator.plan.work import Work
 from generator.press.reading import sheets
 from generator.press.sheet import Sheet

@@ -20,7 +20,8 @@ from generator.base.edition import ENGLISH, Edition, Form
 from generator.base.errors import NoRoomError, RecipeError
 from generator.build import make
 from generator.examine import examine
-from generator.pipeline import illustrate, print_document, print_fitting
+from generator.fitting import print_fitting
+from generator.pipeline import illustrate, print_document
 from generator.plan.work import Work
 from generator.press.checks.numbers import numbers_in
 from generator.press.reading import sheets

@@ -15,7 +15,8 @@ import zxingcpp
 from generator.base.assets import data_folder
 from generator.base.edition import ENGLISH, Edition, Form, Voice
 from generator.examine import examine
-from generator.pipeline import Fitted, outline_of, print_fitting, print_sheets, subject_of
+from generator.fitting import Fitted, print_fitting
+from generator.pipeline import outline_of, print_sheets, subject_of
 from generator.plan.work import Work
 from generator.press.geometry import MM_PER_POINT
 from generator.press.reading import sheets

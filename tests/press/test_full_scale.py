@@ -22,7 +22,8 @@ from generator.base.edition import LETTERS, PAPERS, PaperName, PrintSize, Wishes
 from generator.base.errors import ProofError
 from generator.examine import examine
 from generator.figures.pattern.model import Pattern
-from generator.pipeline import Drawn, print_document, trace
+from generator.fitting import trace
+from generator.pipeline import Drawn, print_document
 from generator.plan.work import Work
 from generator.press.geometry import MM_PER_POINT
 from generator.press.press import press

@@ -21,7 +21,8 @@ from generator.base.words import PLACEHOLDER
 from generator.examine import examine
 from generator.figures.glance import PLACES
 from generator.figures.model import BADGE
-from generator.pipeline import print_fitting, sketch
+from generator.fitting import print_fitting
+from generator.pipeline import sketch
 from generator.plan.build import load_technique
 from generator.plan.facts import domain
 from generator.plan.glance import glance

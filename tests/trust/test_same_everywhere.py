@@ -17,7 +17,8 @@ import hashlib, json, sys
 from generator.base.edition import ORDINARY
 from generator.base.assets import data_folder
 from generator.examine import examine
-from generator.pipeline import cutter_drawing, draw_cards, illustrate, subject_of, trace
+from generator.fitting import trace
+from generator.pipeline import cutter_drawing, draw_cards, illustrate, subject_of
 from generator.sheets.compose import compose
 told = {}
 def note(name, text):
