@@ -84,13 +84,19 @@ def views(subject: Subject, words: Catalogue) -> Mapping[str, Any]:
         "lot": kits.lot if kits else None,
         "name": subject.size.title,
         "pages": pages,
+        "parted": subject.form.print_size == "larger",
         "totals": _totals(subject, words) if len(pages) > 1 else None,
     }
 
 
 def _paper(form: Form, rows: int) -> str:
-    """Half a sheet lying, as wide as a whole one standing; in large print a whole one lying."""
+    """Half a sheet lying, as wide as a whole one standing; in large print a whole one lying.
+
+    At 24 points eight columns are wider than that, and rows are blocks of lines on a sheet that stands.
+    """
     sheet = form.sheet
+    if form.print_size == "larger":
+        return f"{sheet.width}mm {sheet.height}mm"
     # Half of A4 is A5, which ISO 216 rounds down.
     half = PAPERS["A5"].width if form.paper == "A4" else sheet.height / 2
     if form.large:
