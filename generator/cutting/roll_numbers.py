@@ -115,8 +115,8 @@ class TapeNumbers:
     core: Measure
     outer: Measure
     reels: tuple[ReelNumbers, ...]
-    enlarged: float = 1.0
-    """Lettering of the drawing is so many times as large as usual."""
+    paper: Paper = PAPER
+    """What the drawing has room for."""
 
 
 @dataclass(frozen=True)
@@ -293,7 +293,7 @@ def tape_numbers(book: Book, plan: TapePlan, key: str, form: Form = USUAL) -> Ta
         core=_across(book, f"{key}_core", "Core of a reel, across", reel.core),
         outer=_across(book, f"{key}_outer", "Full reel, across", reel.outer),
         reels=tuple(_reels(book, plan, key, told)),
-        enlarged=PAPER.for_form(form).enlarged,
+        paper=PAPER.for_form(form),
     )
 
 

@@ -48,7 +48,8 @@ GAP = 6.0
 TONES = (CLOTH_FACE, PVC_INSIDE, CLOTH_BACK, BENCH)
 REELS, REEL_EDGE = (0.25, 0.2, 0.1, 0.05, 0.02), 6.0
 """Paper mm to one mm of a reel, the largest of which two fit on half a page; paper beside each, mm."""
-REEL_MOST = 96.0
+REEL_MOST, NAME_EDGE = 96.0, 2.0
+"""How wide both are together on half a page; paper beside a name below one, mm."""
 
 
 def cut_figures(numbers: BatchNumbers, words: Words) -> tuple[Figure, ...]:
@@ -93,16 +94,19 @@ def panel_figures(panel: PanelNumbers, words: Words, name: str) -> tuple[Figure,
 
 def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
     """A full reel, and the last one when all is cut: what is left is read with a rule across it."""
-    last = tape.reels[-1]
-    most = REEL_MOST / tape.enlarged
+    last, paper = tape.reels[-1], tape.paper
+    # In large print it has the whole column, and a name may be wider than its reel.
+    most = (REEL_MOST if paper.enlarged == 1.0 else paper.page) / paper.enlarged
     scale = next((s for s in REELS if 2 * (tape.outer.value * s + 2 * REEL_EDGE) <= most), REELS[-1])
     outer, core, left = (each.value * scale for each in (tape.outer, tape.core, last.across))
-    wide = 2 * (outer + 2 * REEL_EDGE)
+    names = {noun: words.say(f"label.{noun}") for noun in ("cut-full-reel", "cut-last-reel")}
+    half = max(outer + 2 * REEL_EDGE, *(text_width(name, EM) + NAME_EDGE for name in names.values()))
+    wide = 2 * half
     canvas = Canvas(round(wide, 2), round(outer + 17.0, 2), view="plan", scale=scale)
     y = 9.0 + outer / 2
     for x, across, measure, noun in (
-        (REEL_EDGE + outer / 2, outer, tape.outer, "cut-full-reel"),
-        (wide - REEL_EDGE - outer / 2, left, last.across, "cut-last-reel"),
+        (half / 2, outer, tape.outer, "cut-full-reel"),
+        (wide - half / 2, left, last.across, "cut-last-reel"),
     ):
         with canvas.group("new" if measure is last.across else "context", f"reel-{measure.id}"):
             canvas.circle((x, y), across / 2, RING_TAPE, NEW)
@@ -121,10 +125,10 @@ def reel_figure(tape: TapeNumbers, words: Words, name: str) -> Figure:
             offset=0,
         )
         with canvas.group("label", noun):
-            canvas.letters((x, canvas.height - 2.2), words.say(f"label.{noun}"), anchor="middle")
+            canvas.letters((x, canvas.height - 2.2), names[noun], anchor="middle")
     shown = (tape.outer.id, tape.core.id, last.across.id)
     alt = words.say("alt.layout-reel")
-    _enlarge(canvas, tape.enlarged)
+    _enlarge(canvas, paper.enlarged)
     svg = write_svg(canvas, Passport(name, name, 0, alt, language=words.language))
     return Figure(name, 0, svg, canvas.width, canvas.height, alt, shown)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from generator.base.edition import Form
 from generator.cutting.roll_numbers import PanelNumbers, TapeNumbers
 from generator.figures.model import Figure
 from generator.measures.measure import Measure
@@ -51,6 +52,8 @@ class TapeView:
     figure: Figure
     pieces: tuple[tuple[str, Sentence, str], ...]
     rows: tuple[RollRow, ...]
+    rows_id: str = ""
+    """Of the rows, where they stand by themselves."""
 
 
 def panel_view(
@@ -99,11 +102,18 @@ def panel_view(
     )
 
 
+def tape_ids(number: int, form: Form) -> tuple[str, str]:
+    """What stands whole on a page of one tape: in large print its reels stand by themselves."""
+    name = f"cut-tape-{number}"
+    return name, f"{name}-reels" if form.large else ""
+
+
 def tape_view(subject: Subject, tape: TapeNumbers, number: int, words: Catalogue) -> TapeView:
     """One tape; ``number`` counts them from 1. Raises WordingError, FigureError."""
     voice = words.voice
+    name, rows = tape_ids(number, subject.form)
     return TapeView(
-        id=f"cut-tape-{number}",
+        id=name,
         rule=words.rich("cut.tape.rule", outer=tape.outer, core=tape.core),
         figure=subject.drawing(f"cut-reel-{number}"),
         pieces=tuple(
@@ -119,6 +129,7 @@ def tape_view(subject: Subject, tape: TapeNumbers, number: int, words: Catalogue
             )
             for reel in tape.reels
         ),
+        rows_id=rows,
     )
 
 

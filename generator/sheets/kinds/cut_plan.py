@@ -10,7 +10,7 @@ from generator.cutting.roll_numbers import BatchNumbers
 from generator.plan.work import Work
 from generator.sheets.cards import Caution, caution
 from generator.sheets.cut_cloth import ClothView, cloth_view, cut_parts, drawings_of, ratio
-from generator.sheets.cut_rolls import PanelView, TapeView, panel_view, tape_view
+from generator.sheets.cut_rolls import PanelView, TapeView, panel_view, tape_ids, tape_view
 from generator.sheets.document import Subject
 from generator.sheets.formatting import quantity
 from generator.sheets.packing import Block
@@ -78,7 +78,8 @@ def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
     numbers = _numbers(subject)
     found = [Block("cut-front")]
-    found += [Block(f"cut-tape-{n}") for n, _ in enumerate(numbers.tapes, 1)]
+    for n, _ in enumerate(numbers.tapes, 1):
+        found += [Block(id_) for id_ in tape_ids(n, subject.form) if id_]
     for n, cloth in enumerate(numbers.cloths, 1):
         found += [Block(id_, wish=id_.endswith("-1")) for id_, _ in drawings_of(subject, f"cut-cloth-{n}")]
         found += [
