@@ -88,6 +88,9 @@ HANDOUT_LARGE = Slot("handout-large", 106.0, 27.0, 27.0, 3, 18, 2, enlarged=1.5)
 HANDOUT_LARGE_LOW = replace(HANDOUT_LARGE, name="handout-large-low", height=20.0, max_height=20.0)
 """A row of a handout in large print, among its words: lettering of 16 points."""
 COVER_HANDOUT_LARGE = Slot("cover-handout-large", 84.0, 46.0, 58.0, enlarged=1.5)
+HANDOUT_LARGER = replace(HANDOUT_LARGE, name="handout-larger", width=80.0, enlarged=2.0)
+HANDOUT_LARGER_LOW = replace(HANDOUT_LARGER, name="handout-larger-low", height=20.0, max_height=20.0)
+COVER_HANDOUT_LARGER = Slot("cover-handout-larger", 84.0, 32.0, 36.0, enlarged=2.0)
 BADGE = Slot("badge", 58.0, 23.0, 23.0)
 """Beside the title of a crib sheet."""
 CRIB_STEP = Slot("crib-step", 42.0, 20.0, 20.0, most_labels=2, letters=12, most_values=1)
@@ -125,6 +128,9 @@ LARGE_SLOTS = (
     HANDOUT_LARGE,
     HANDOUT_LARGE_LOW,
     COVER_HANDOUT_LARGE,
+    HANDOUT_LARGER,
+    HANDOUT_LARGER_LOW,
+    COVER_HANDOUT_LARGER,
     BADGE,
     CRIB_STEP,
     CELL_HALF_LETTER,

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
+from generator.base.edition import PrintSize
 from generator.base.errors import NoRoomError
 from generator.base.message import message
 from generator.figures.model import slot_named
@@ -20,8 +21,8 @@ from generator.sheets import cards
 from generator.sheets.document import Subject
 from generator.sheets.packing import NOTES_FROM, SPARE, Block, Layout, Rooms, Sized, pack
 
-SHEETS, SHEETS_LARGE = range(2, 4), range(2, 7)
-"""Sheets of paper, of two pages each: as few of these as hold it; in large print."""
+SHEETS: Mapping[PrintSize, range] = {"normal": range(2, 4), "large": range(2, 9), "larger": range(2, 16)}
+"""Sheets of paper, of two pages each: as few of these as hold it."""
 WORDS = "words-"
 """What the id of a step begins with where the words beside its picture are measured."""
 FRONT, CHECKS, HOME, CLOSING = "front", "checks", "home", "closing"
@@ -29,6 +30,7 @@ FRONT, CHECKS, HOME, CLOSING = "front", "checks", "home", "closing"
 LOWER = {
     "handout": ("handout-low", "handout-least"),
     "handout-large": ("handout-large-low",),
+    "handout-larger": ("handout-larger-low",),
     "handout-a3": ("handout-low-a3", "handout-least-a3"),
 }
 """Places for pictures where the sheets would not hold all steps, by the usual place."""
@@ -93,7 +95,7 @@ def pages_of(
     pictures = {cards.card_id(step): subject.figure_of(step).height for step in plan.steps}
     places = (slot_named(name) for name in LOWER.get(slots[1], ()))
     lower = {place.name: place.max_height * place.enlarged for place in places}
-    able = SHEETS_LARGE if subject.form.large else SHEETS
+    able = SHEETS[subject.form.print_size]
     rows = rows_of(plan, heights, pictures, lower, stacked=subject.form.large)
     for sheets in able:
         layout = arrange(plan, heights, rows, rooms, 2 * sheets)
@@ -151,9 +153,14 @@ def arrange(
             places = {name: rows[name].lower for name in able[:count]}
             known = {**heights, **{name: row.height(places.get(name, "")) for name, row in rows.items()}}
             packed = pack([Sized(block, known[block.id]) for block in rules if block.id in known], rooms)
-            if len(packed.pages) <= most:
+            if len(packed.pages) <= most and _held(packed, known, rooms):
                 return _layout(packed, known, rows, rooms, places)
     return None
+
+
+def _held(packed: Layout, heights: Mapping[str, float], rooms: Rooms) -> bool:
+    """Whether no page is fuller than it may be: something may be higher than a whole one."""
+    return all(sum(heights[block] for block in page) <= rooms.of(n) for n, page in enumerate(packed.pages))
 
 
 def _layout(
