@@ -141,6 +141,26 @@ def test_a_handout_in_large_print_is_read_at_eighteen_points_and_keeps_its_steps
         assert title in large.text
 
 
+def test_a_handout_at_twenty_four_points_is_read_at_that_height_and_keeps_its_steps() -> None:
+    larger = printed("handout", "A4", "larger")
+    assert larger.fitted.form.print_size == "larger"
+    assert larger.papers == {upright("A4")}
+    told = [
+        letter.thing.size
+        for page in larger.pages
+        for run in page.runs
+        if "Wrap a paper strip" in run.text
+        for letter in run.letters
+    ]
+    assert told
+    assert min(told) >= 23.9
+    places = [larger.text.index(large_title(step.task.key)) for step in work().plan.steps]
+    assert places == sorted(places)
+    # Where a person may rest stands in rows of their own there, with what is next behind its name.
+    assert "After step" in larger.text
+    assert "Next task" in larger.text
+
+
 def large_title(key: str) -> str:
     return drawn("handout", Form("A4", "large", stated=True)).words.say(f"{key}.title")
 
@@ -159,6 +179,15 @@ def test_a_cutting_plan_grows_with_its_paper_and_its_lettering_with_the_print() 
     assert large.least >= 12.7
     assert len(a3.pages) < len(large.pages)
     assert "1 : 20" in a3.text
+
+
+@pytest.mark.parametrize("size", ["large", "larger"])
+def test_a_cutting_plan_is_made_in_the_print_that_was_asked_for(size: PrintSize) -> None:
+    """Names of reels once had less room than they took, and the next smaller print was made instead."""
+    plan = printed("cut-plan", "A4", size)
+    assert plan.fitted.form.print_size == size
+    assert plan.fitted.note == ""
+    assert plan.least >= {"large": 12.7, "larger": 16.9}[size]
 
 
 def test_nothing_is_coloured_in_grey() -> None:
@@ -188,6 +217,26 @@ def test_cards_for_the_wall_on_a4_are_read_from_afar_all_the_same() -> None:
     assert min(lines) >= 22.0
 
 
+def test_a_pattern_in_one_piece_has_its_words_in_large_print_and_its_lengths_as_they_are() -> None:
+    usual, larger = (
+        Read(print_fitting("pattern-whole", trace(work(), Edition(ENGLISH, Form("A4", size, stated=True)))))
+        for size in ("normal", "larger")
+    )
+    assert larger.fitted.form.print_size == "larger"
+    ((width, height),), ((wide, high),) = usual.papers, larger.papers
+    assert wide == pytest.approx(width, abs=0.1)
+    assert high > height
+    struts = [
+        letter.thing.size
+        for page in larger.pages
+        for run in page.runs
+        if "strut" in run.text.lower()
+        for letter in run.letters
+    ]
+    assert struts
+    assert min(struts) >= 23.9
+
+
 def test_labels_are_printed_on_sheets_of_the_paper_asked_for_at_their_own_size() -> None:
     label = printed("box-label", "Letter")
     assert label.papers == {(148.0, 130.0)}
@@ -201,6 +250,15 @@ def test_a_list_for_packing_is_half_a_letter_lying_or_a_whole_one_in_large_print
     large = printed("pick-sheet", "Letter", "large")
     assert large.papers == {(279.4, 215.9)}
     assert large.least >= 13.0
+
+
+def test_a_list_for_packing_at_twenty_four_points_tells_each_part_in_a_block_of_lines() -> None:
+    usual, larger = printed("pick-sheet", "A4"), printed("pick-sheet", "A4", "larger")
+    assert larger.papers == {upright("A4")}
+    assert larger.least >= 17.9
+    for said in ("Shelf A1", "A kit 1 + 1", "Lot 12", "Off the reel", "Weight a kit, about", "Checked"):
+        assert said in larger.text, said
+    assert len(re.findall(r"\bShelf [A-Z]\d\b", larger.text)) == len(re.findall(r"\b[A-E]\d\b", usual.text))
 
 
 def test_a_leaflet_on_letter_has_pages_of_half_a_sheet_and_folds_to_them() -> None:
@@ -218,7 +276,6 @@ def test_what_is_made_otherwise_than_wished_is_told_once_for_a_recipe() -> None:
     told = printed_otherwise(jobs, Wishes(paper="A3", print_size="large"))
     assert told == (
         "pier-drum: handout: laid out for A4 and Letter in large print; printed on A4 in large print",
-        "pier-drum: pattern-whole: laid out in normal print; printed on A3 in normal print",
     )
     assert printed_otherwise(jobs, Wishes(paper="A4")) == ()
     told = printed_otherwise(jobs_for(works, works, ["kit-insert"]).jobs, Wishes(paper="A3"))

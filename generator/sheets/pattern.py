@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.figures.model import Figure
-from generator.figures.pattern.model import FOOT, HEAD, SIDE, Pattern
+from generator.figures.pattern.model import BAND, FOOT, HEAD, SIDE, Pattern
 from generator.sheets.document import Subject
 from generator.sheets.wording import Catalogue, Sentence
 
@@ -75,7 +75,10 @@ def view(subject: Subject, pattern: Pattern, words: Catalogue) -> PatternView:
         ),
         pieces=tuple(words.rich(key) for key in _pieces(subject, pattern)),
         whole=whole,
-        sheet=(max(whole.width + 2 * WHOLE_EDGE, WHOLE_LEAST), whole.height + WHOLE_BAND + WHOLE_EDGE + FOOT),
+        sheet=(
+            max(whole.width + 2 * WHOLE_EDGE, WHOLE_LEAST),
+            whole.height + WHOLE_BAND + (pattern.band - BAND) + WHOLE_EDGE + FOOT,
+        ),
     )
 
 

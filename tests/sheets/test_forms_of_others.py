@@ -78,8 +78,9 @@ def test_the_line_is_told_in_the_language_of_the_reader(language: str) -> None:
 def test_the_line_names_what_a_document_is_laid_out_for() -> None:
     said = otherwise(document_kind("handout"), wished("A5"))
     assert said == "handout: laid out for A4, Letter and A3; printed on A4"
-    said = otherwise(document_kind("handout"), wished("A4", "larger"))
-    assert said == "handout: laid out in normal and large print; printed on A4 in large print"
+    said = otherwise(document_kind("box-label"), wished("A4", "larger"))
+    assert said == "box-label: laid out in normal and large print; printed on A4 in large print"
+    assert str(otherwise(document_kind("handout"), wished("A4", "larger"))) == ""
     said = otherwise(document_kind("crib-sheet"), wished("A5", "large"))
     assert said == ("crib-sheet: laid out for A4, A3 and Letter in large print; printed on A4 in large print")
 
@@ -95,9 +96,13 @@ def test_a_class_pack_is_laid_out_in_every_lettering_on_every_paper_but_the_smal
     )
 
 
-def test_what_has_no_large_print_says_in_which_print_it_comes() -> None:
-    said = otherwise(document_kind("pattern-whole"), wished("A4", "large"))
-    assert said == "pattern-whole: laid out in normal print; printed on A4 in normal print"
+def test_every_printed_document_but_the_label_has_both_sizes_of_large_print() -> None:
+    small = {
+        name
+        for name, kind in document_kinds().items()
+        if kind.press and form_of(kind, wished("A4", "larger")).print_size != "larger"
+    }
+    assert small == {"box-label"}
 
 
 def test_a_pattern_without_room_is_tried_in_smaller_print_before_larger_paper() -> None:
@@ -161,7 +166,8 @@ def test_lettering_of_figures_is_at_least_sixteen_points_in_large_print() -> Non
     assert slot_named("wall-a4").enlarged * em >= 16.0
     for name in ("cell-a5-large", "half-a4-large"):
         assert slot_named(name).enlarged * em >= 16.0
-    of_crib = ("badge-larger", "crib-step-larger")
+    handout = ("handout-larger", "handout-larger-low", "cover-handout-larger")
+    of_crib = ("badge-larger", "crib-step-larger", *handout)
     for name in ("cell-a5-larger", "cell-a5-caution-larger", "half-a4-larger", *of_crib):
         assert slot_named(name).enlarged * em >= 21.0
 

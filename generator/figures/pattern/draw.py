@@ -73,7 +73,7 @@ def draw_pattern(
 ) -> Pattern:
     """Everything full-scale of one size; ``inches``: with a bar for a rule in inches.
 
-    ``lettering``: how large its words are; all else stays full size, and so does the one sheet as it is.
+    ``lettering``: how large its words are; all else stays full size, and the drawing for a cutter as it is.
 
     Raises FigureError where a name has no room.
     """
@@ -93,7 +93,8 @@ def draw_pattern(
     leaves += [
         Leaf("", "pattern.leaf.pieces", page, figure) for figure in piece_figures(pieces, page, say, least)
     ]
-    whole = whole_canvas(sheet, say, BORDER)
+    plain = whole_canvas(sheet, say, BORDER)
+    whole = whole_canvas(sheet, say, BORDER, least) if lettering.large else plain
     used = {line.layer for drawing in (sheet, *pieces) for line in drawing.lines}
     return Pattern(
         paper=paper,
@@ -106,7 +107,7 @@ def draw_pattern(
             if layer is None or layer in used
         ),
         whole=whole_figure(whole, say),
-        svg=cutter_svg(sheet, whole, BORDER, say),
+        svg=cutter_svg(sheet, plain, BORDER, say),
         small=frozenset(piece.name for piece in pieces),
         panels=shade.panels,
         band=band,

@@ -198,8 +198,25 @@ def _name(canvas: Canvas, name: str, names: Names, wish: BaseGeometry, room: Bas
     names.taken.append(box(x - half, y - high, x + half, y + high))
 
 
-def whole_canvas(drawing: Drawing, say: Say, border: float) -> Canvas:
-    """The drawing in one piece with its names. Raises FigureError if one that is needed finds no room."""
+def whole_canvas(drawing: Drawing, say: Say, border: float, least: float = 0.0) -> Canvas:
+    """The drawing in one piece with its names, no letter smaller than ``least``, mm to the em.
+
+    Names of lines that have no room in such letters are smaller. Raises FigureError if a name that is needed
+    finds no room.
+    """
+    relaxed: frozenset[str] = frozenset()
+    while True:
+        canvas, placed = _whole(drawing, say, border, least, relaxed)
+        lost = frozenset(line.noun for line in drawing.lines if line.noun) - placed
+        if relaxed or not least or not lost:
+            return canvas
+        relaxed = lost
+
+
+def _whole(
+    drawing: Drawing, say: Say, border: float, least: float, relaxed: frozenset[str]
+) -> tuple[Canvas, set[str]]:
+    """The drawing with its names, and which lines have one."""
     left, bottom, right, top = drawing.box
     canvas = Canvas(
         round(right - left + 2 * border, 2), round(top - bottom + 2 * border, 2), view="pattern", scale=1.0
@@ -212,11 +229,11 @@ def whole_canvas(drawing: Drawing, say: Say, border: float) -> Canvas:
     lines, spots = on_paper(drawing, to_paper)
     drawn = lines_on(canvas, drawing.lines, to_paper, room)
     taken: list[BaseGeometry] = [shape.buffer(0.3) for shape in drawn]
-    names = Names(canvas, partial(name_of, say), room, taken)
+    names = Names(canvas, partial(name_of, say), room, taken, least=least, relaxed=relaxed)
     missing = names.spots(spots)
     refuse_lost(spots, (index for index, spot in enumerate(spots) if spot not in missing))
     names.lines(lines)
-    return canvas
+    return canvas, set(names.placed)
 
 
 def refuse_lost(spots: Sequence[Spot], named: Iterable[int]) -> None:
