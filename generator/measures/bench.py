@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.base.units import round_up
 from generator.measures.measure import COMMON_PRACTICE, Measure, Measures
 from generator.recipe.models import SizeRecipe
-from generator.shape.blank import blank_box
+from generator.shape.blank_hull import blank_box
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 

@@ -12,7 +12,8 @@ from generator.base.units import round_nearest, round_up
 from generator.measures.laying import cut_of, laid, rooms
 from generator.measures.measure import Measure
 from generator.recipe.models import SizeRecipe
-from generator.shape.blank import blank_area, blank_box, blank_hull
+from generator.shape.blank import blank_area
+from generator.shape.blank_hull import blank_box, blank_hull
 from generator.shape.development import Development
 from generator.shape.enclosing import turned_into
 from generator.shape.say import plain

@@ -6,11 +6,13 @@ import math
 from functools import lru_cache
 
 from generator.shape.development import ENDS, Development, End
-from generator.shape.enclosing import Rectangle, convex_hull, smallest_rectangle
 from generator.shape.outline import Point
 
 _NEAR = 1e-6
 """Millimetres within which two points of a drawn edge are one."""
+
+_NO_AREA = 1e-4
+"""Square millimetres of loops that are not looked for."""
 
 _SIGNS: tuple[tuple[End, float], ...] = (("bottom", 1.0), ("top", -1.0))
 """The lower edge goes with the blank's outline, counter-clockwise, the upper against it."""
@@ -22,6 +24,18 @@ def margin_edge(development: Development, end: End, margin: float) -> tuple[Poin
     At a sharp corner that the margin's edge goes round on the inside, it ends where both sides meet.
     """
     return _edge(development, end, margin)[0]
+
+
+def _lost(development: Development, end: End, margin: float) -> float:
+    """The signed area of the loops alone; 0 where there are none, or none that matters.
+
+    Where straight edges meet at an angle a, a loop is a kite less a sector: margin² (tan a/2 - a/2)
+    (elementary). Where the rim is bent there it is less.
+    """
+    turns = [hollow.turn for hollow in development.hollows(end, margin)]
+    if max(turns, default=0.0) < 1.0 and sum(margin**2 * (math.tan(a / 2) - a / 2) for a in turns) < _NO_AREA:
+        return 0.0
+    return _edge(development, end, margin)[1]
 
 
 @lru_cache(maxsize=64)
@@ -99,9 +113,14 @@ def _signed_area(points: list[Point]) -> float:
 
 def end_edge(development: Development, margin: float, overlap: float) -> list[Point]:
     """The end of the sheet laid last, lower margin first: the last generator moved on by the overlap."""
+    low, high = (margin_edge(development, end, margin)[-1] for end in ENDS)
+    return end_corners(development, overlap, low, high)
+
+
+def end_corners(development: Development, overlap: float, low: Point, high: Point) -> list[Point]:
+    """The same, of margins' edges that end at ``low`` and ``high``."""
     last = development.generator(development.length)
     ux, uy = math.cos(last.tau), math.sin(last.tau)
-    low, high = (margin_edge(development, end, margin)[-1] for end in ENDS)
     return [(x + overlap * ux, y + overlap * uy) for x, y in (low, last.flat_low, last.flat_high, high)]
 
 
@@ -130,22 +149,10 @@ def blank_area(development: Development, margin: float, overlap: float) -> float
     strips = sum(
         margin * development.rim_length(end) + sign * (margin * margin * turning / 2 - lost)
         for end, sign in _SIGNS
-        for lost in (_edge(development, end, margin)[1],)
+        for lost in (_lost(development, end, margin),)
     )
     last = development.generator(development.length)
     (x0, y0), (x1, y1) = last.flat_low, last.flat_high
     # Only the part of the last generator that goes across counts: the overlap moves at a right angle to it.
     upright = (x1 - x0) * -math.sin(last.tau) + (y1 - y0) * math.cos(last.tau)
     return development.area + strips + overlap * (upright + 2 * margin)
-
-
-@lru_cache(maxsize=64)
-def blank_hull(development: Development, margin: float, overlap: float) -> tuple[Point, ...]:
-    """Corners of the blank's convex hull, counter-clockwise."""
-    return tuple(convex_hull(blank_loop(development, margin, overlap)))
-
-
-@lru_cache(maxsize=64)
-def blank_box(development: Development, margin: float, overlap: float) -> Rectangle:
-    """The smallest rectangle that the blank can be cut from."""
-    return smallest_rectangle(blank_hull(development, margin, overlap))

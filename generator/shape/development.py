@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
-from typing import Literal
 
 from generator.shape.matching import Curved, Facet
 from generator.shape.outline import Flat, Point
-from generator.shape.surface import Local, Node, Surface
+from generator.shape.rims import ENDS as ENDS
+from generator.shape.rims import End as End
+from generator.shape.rims import Rims
+from generator.shape.surface import Local, Node
 
-End = Literal["bottom", "top"]
-ENDS: tuple[End, End] = ("bottom", "top")
 Point3 = tuple[float, float, float]
 TURN = 2 * math.pi
 
@@ -63,7 +62,7 @@ class Generator:
 
 
 @dataclass(frozen=True)
-class Development(Surface):
+class Development(Rims):
     """The surface walked by the panel coordinate x, in space and in the plane.
 
     x is the mean of both rims' lengths from the seam, on the sheet's middle. The plane sheet begins at the
@@ -158,13 +157,13 @@ class Development(Surface):
     def _paces(self) -> tuple[tuple[float, float], ...]:
         """How fast the panel coordinate grows with psi where each step begins and ends: 1 is the mean."""
         found = []
-        for node, after in pairwise(self._nodes):
-            part, length = self.parts[node.part], after.x - node.x
-            if isinstance(part, Facet) or length <= 0:
+        for (node, after), ends in zip(pairwise(self._nodes), self.step_ends, strict=True):
+            length = after.x - node.x
+            if ends is None or length <= 0:
                 found.append((1.0, 1.0))
                 continue
             turn = (after.psi - node.psi) / length
-            begin, end = (self._pace(self._bent(part, psi)) * turn for psi in (node.psi, after.psi))
+            begin, end = (self._pace(at) * turn for at in ends)
             found.append((begin, end))
         return tuple(found)
 
@@ -263,74 +262,3 @@ class Development(Surface):
                 found.append(node.x)
                 last = node.part
         return tuple(found)
-
-    def outline_points(
-        self, end: End, margin: float = 0.0, step: float = math.radians(0.25)
-    ) -> Iterator[Point]:
-        """The rim on the flat sheet, or the curve parallel to it a margin outside, as close points.
-
-        At a bend in the rim the parallel curve goes round in an arc; on the inside of one it runs backwards.
-        """
-        sign = -1.0 if end == "bottom" else 1.0
-        facing: float | None = None
-        if (end, step) not in self._rims:
-            self._rims[end, step] = tuple(self._drawn(end, step))
-        for joint, (x, y), heading in self._rims[end, step]:
-            # Slanting generators make a thick sheet's rim bend where a side of a ring ends.
-            turn = heading - facing if joint and margin and facing is not None else 0.0
-            arc = math.ceil(abs(turn) / step)
-            for k in range(1, arc):
-                between = heading - turn * (arc - k) / arc
-                yield x - sign * margin * math.sin(between), y + sign * margin * math.cos(between)
-            yield x - sign * margin * math.sin(heading), y + sign * margin * math.cos(heading)
-            facing = heading
-
-    @cached_property
-    def _rims(self) -> dict[tuple[End, float], tuple[tuple[bool, Point, float], ...]]:
-        """Rims as they were drawn once: edges at several distances are drawn from each."""
-        return {}
-
-    def _drawn(self, end: End, step: float) -> Iterator[tuple[bool, Point, float]]:
-        """Points of a rim on the flat sheet and its direction; whether a part begins there."""
-        which = 0 if end == "bottom" else 1
-        before = -1
-        for node, after in pairwise(self._nodes):
-            part, joint = self.parts[node.part], node.part != before
-            before = node.part
-            if isinstance(part, Facet):
-                yield joint, node.flat[which], node.tau
-                yield False, after.flat[which], node.tau
-                continue
-            steps = max(1, math.ceil((after.psi - node.psi) / step))
-            curve = self._curve(part, node, after, which)
-            for k in range(steps + 1):
-                psi = node.psi + (after.psi - node.psi) * k / steps
-                point, tau = curve(k / steps)
-                along, up = self._speeds(self._even[node.part] or self._bent(part, psi), which)
-                heading = tau + (math.atan2(up, along) if along or up else 0.0)
-                yield joint and k == 0, point, heading
-
-    def _curve(
-        self, part: Curved, node: Node, after: Node, which: int
-    ) -> Callable[[float], tuple[Point, float]]:
-        """A rim's point and the turning at a share of a step, by cubic Hermite interpolation.
-
-        Over 3 degrees the error is the fourth derivative / 384 of (0.052 rad)^4: under 0.00002 of the radius.
-        """
-        span = after.psi - node.psi
-        ends = []
-        for one in (node, after):
-            at = self._bent(part, one.psi)
-            along, up = self._speeds(at, which)
-            c, s = math.cos(one.tau), math.sin(one.tau)
-            speed = (along * c - up * s, along * s + up * c, math.sin(at.beta))
-            ends.append(((*one.flat[which], one.tau), speed))
-        (p0, v0), (p1, v1) = ends
-
-        def between(t: float) -> tuple[Point, float]:
-            a, b = (1 + 2 * t) * (1 - t) ** 2, t * (1 - t) ** 2 * span
-            c, d = t * t * (3 - 2 * t), t * t * (t - 1) * span
-            x, y, tau = (a * p0[i] + b * v0[i] + c * p1[i] + d * v1[i] for i in range(3))
-            return (x, y), tau
-
-        return between

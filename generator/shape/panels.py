@@ -11,7 +11,7 @@ from generator.base.message import Message, either, joined, message
 from generator.base.units import round_up
 from generator.recipe.kits import Supplied
 from generator.recipe.models import Panel, SizeRecipe
-from generator.shape.blank import blank_box, blank_hull
+from generator.shape.blank_hull import blank_box, blank_hull
 from generator.shape.development import Development
 from generator.shape.enclosing import Rectangle, turned_into
 from generator.shape.say import mm

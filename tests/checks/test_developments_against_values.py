@@ -10,7 +10,8 @@ import math
 import pytest
 from scipy.optimize import minimize_scalar
 
-from generator.shape.blank import blank_area, blank_box, blank_loop
+from generator.shape.blank import blank_area, blank_loop
+from generator.shape.blank_hull import blank_box
 from generator.shape.development import ENDS, Development
 from generator.shape.enclosing import turned_into
 from tests.checks.published import Published, chosen

@@ -11,7 +11,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 
-from generator.shape.blank import blank_box, blank_loop
+from generator.shape.blank import blank_loop
+from generator.shape.blank_hull import blank_box
 from generator.shape.development import ENDS, Development, End
 from generator.shape.matching import Curved, Facet
 from generator.shape.outlines import circle, ellipse, polygon, square

@@ -8,15 +8,20 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from itertools import chain
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 from shapely.geometry import LineString, Point, Polygon
 
-from generator.shape.blank import blank_area, blank_box, blank_loop
+from generator.shape.blank import blank_area, blank_loop, end_edge
+from generator.shape.blank_hull import blank_box, blank_hull
 from generator.shape.development import ENDS, Development
+from generator.shape.enclosing import smallest_rectangle
 from generator.shape.matching import Curved, Facet
 from generator.shape.outline import Outline
 from generator.shape.outlines import circle, ellipse, polygon, rectangle, square, stadium
@@ -184,11 +189,41 @@ def test_shapely_finds_the_area_of_the_blank(name: str) -> None:
 
 @named
 def test_shapely_finds_the_same_smallest_rectangle(name: str) -> None:
-    found = ALL[name]
-    box = blank_box(found, 15.0, 10.0)
-    corners = Polygon(blank_loop(found, 15.0, 10.0)).convex_hull.minimum_rotated_rectangle
+    drawn = blank_loop(ALL[name], 15.0, 10.0)
+    box, corners = smallest_rectangle(drawn), Polygon(drawn).convex_hull.minimum_rotated_rectangle
     assert isinstance(corners, Polygon)
     assert box.length * box.width == pytest.approx(corners.area, rel=1e-9)
+    # The blank's own has few points: either side is short by 0.001 mm at most.
+    own = blank_box(ALL[name], 15.0, 10.0)
+    assert own.length * own.width == pytest.approx(corners.area, abs=0.001 * (own.length + own.width))
+
+
+def beyond(development: Development, margin: float) -> float:
+    """How far the blank, drawn as closely as may be, reaches out of the hull of few points, mm."""
+    hull = Polygon(blank_hull(development, margin, 10.0))
+    close = chain(
+        *(development.outline_points(end, margin, math.radians(0.1)) for end in ENDS),
+        end_edge(development, margin, 10.0),
+    )
+    return float(shapely.distance(hull, shapely.points(list(close))).max())
+
+
+@named
+@pytest.mark.parametrize("margin", [0.0, 15.0])
+def test_the_hull_of_few_points_holds_the_whole_blank_to_a_thousandth(name: str, margin: float) -> None:
+    found = ALL[name]
+    assert beyond(found, margin) < 0.001
+    # It is no larger than the blank either.
+    drawn = Polygon(blank_loop(found, margin, 10.0)).convex_hull
+    assert drawn.buffer(0.001).contains(Polygon(blank_hull(found, margin, 10.0)))
+
+
+@given(tapers(), st.floats(0.0, 25.0))
+@settings(max_examples=25)
+def test_the_hull_of_few_points_holds_any_blank_to_a_thousandth(
+    development: Development, margin: float
+) -> None:
+    assert beyond(development, margin) < 0.001
 
 
 def test_the_cases_have_bent_and_plane_parts() -> None:

@@ -12,7 +12,8 @@ from shapely import Polygon
 from shapely.affinity import rotate, translate
 from shapely.geometry.base import BaseGeometry
 
-from generator.shape.blank import blank_area, blank_box, blank_loop
+from generator.shape.blank import blank_area, blank_loop
+from generator.shape.blank_hull import blank_box
 from generator.shape.development import ENDS, Development
 from generator.shape.outline import Outline
 from generator.shape.outlines import circle, ellipse, polygon, rectangle, square
@@ -152,4 +153,5 @@ def test_the_blank_of_a_panel_of_a_cone_is_that_of_arithmetic(
         assert box.length * box.width <= wide * high + 1e-3
         shape = Polygon(blank_loop(panel, margin, 0.0))
         other = shape.minimum_rotated_rectangle.area
-        assert box.length * box.width == pytest.approx(other, rel=1e-6)
+        # Either side is short by 0.001 mm at most.
+        assert box.length * box.width == pytest.approx(other, abs=0.001 * (box.length + box.width))
