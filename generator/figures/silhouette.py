@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from shapely.geometry.base import BaseGeometry
 
@@ -19,7 +20,7 @@ from generator.figures.numbers import say
 from generator.figures.outer_sizes import height_line, is_round, print_up, slant_line, slants_evenly, widths
 from generator.figures.taper_sizes import draw_seam_slant, past_upper_depth, seam_slant
 from generator.figures.upright import level_circle, rim_place, stand
-from generator.figures.view import Box, bench
+from generator.figures.view import Box, Point3, bench
 from generator.measures.measure import Measures
 from generator.plan.model import Plan
 from generator.recipe.models import SizeRecipe
@@ -46,12 +47,56 @@ PLACES: Mapping[str, tuple[Slot, ...]] = {
 wider drawing, and others are higher than wished."""
 
 
+Room = tuple[float, float]
+"""So much more room than usual at the left and at the right, mm: sizes may need it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How a picture of the whole stands on its paper: its slot as it has grown, and where it has ink, mm."""
+
+    slot: Slot = PLACE
+    more: Room = (0.0, 0.0)
+    top: float = 3.0
+    height: float = 64.0
+
+
 def silhouette(
     size: SizeRecipe, shade: Shade, measures: Measures, words: Words, plan: Plan, slot: Slot = PLACE
 ) -> Figure:
     """The shade as it will be used. Raises FigureError if its labels find no room in the slot."""
+    return set_silhouette(size, shade, measures, words, plan, slot)[0]
+
+
+def set_silhouette(
+    size: SizeRecipe, shade: Shade, measures: Measures, words: Words, plan: Plan, slot: Slot = PLACE
+) -> tuple[Figure, Setting]:
+    """The same, and how it stands, so that another picture can stand so. Raises FigureError likewise."""
+    painted = _Painted()
     job = Job(size, shade, measures, plan, plan.steps[0], words, slot)
-    return finish(_draw, job, "silhouette", 0, words.say("alt.silhouette"), sides=slot.width < PLACE.width)
+    figure = finish(
+        painted.paint, job, "silhouette", 0, words.say("alt.silhouette"), sides=slot.width < PLACE.width
+    )
+    return figure, painted.setting
+
+
+@dataclass
+class _Painted:
+    """Paints, and keeps what it has found out on the way."""
+
+    slot: Slot = PLACE
+    more: Room = (0.0, 0.0)
+    canvas: Canvas = field(default_factory=lambda: Canvas(PLACE.width, PLACE.height))
+
+    def paint(self, job: Job) -> Picture:
+        self.slot, self.more = job.slot, _room(job)
+        picture = _attempt(job, self.more)
+        self.canvas = picture.canvas
+        return picture
+
+    @property
+    def setting(self) -> Setting:
+        return Setting(self.slot, self.more, self.canvas.top, self.canvas.height)
 
 
 def silhouette_at(
@@ -68,25 +113,41 @@ def silhouette_at(
     raise FigureError(message("the picture of the whole has no room in the place “{place}”", place=place))
 
 
-def _draw(job: Job) -> Picture:
+def _room(job: Job) -> Room:
     """Sizes away from the maker may take more room beside the shade than they have: then it is smaller."""
     more = (0.0, 0.0)
     for _ in range(4 if job.shade.tapered else 0):
         # What stands inside the outline has room; to see whether the sizes have it takes them alone.
-        beyond = overflow(_attempt(job, *more, sizes_alone=True).canvas)
+        beyond = overflow(_attempt(job, more, sizes_alone=True).canvas)
         if max(beyond) == 0.0:
             break
         more = (more[0] + beyond[0], more[1] + beyond[1])
-    return _attempt(job, *more)
+    return more
 
 
-def _attempt(job: Job, more_left: float, more_right: float, *, sizes_alone: bool = False) -> Picture:
-    """The picture with so much more room at the left and at the right, mm; or its sizes without the shade."""
-    shade, width = job.shade, job.slot.width
-    left = job.size.makers.hand == "left"
-    round_, table = is_round(job, "bottom"), job.size.use == "table"
-    taper = shade.tapered
-    canvas = Canvas(width, job.slot.height + (20 if taper else 8))
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Where the shade stands on the paper, and what stands there with it."""
+
+    place: Box
+    points: list[Point3]
+    """What must fit into the place besides the shade, real mm."""
+    high: float
+    """Height of the paper, mm."""
+    rise: float
+    """Of the flex above the upper rim, real mm."""
+    drop: float
+    """Of the base under the lower rim, real mm."""
+    foot: float
+    """Radius of the base, real mm."""
+
+
+def site(job: Job, more: Room) -> Site:
+    """Where on the paper of its slot a job's shade stands, with so much more room beside it."""
+    size, shade, slot = job.size, job.shade, job.slot
+    left, table, taper = size.makers.hand == "left", size.use == "table", shade.tapered
+    round_ = is_round(job, "bottom")
+    high = slot.height + (20 if taper else 8)
     across = max(shade.outline.width, shade.outline.depth)
     # Base and flex are cut short here: they only tell which way up the shade is used.
     deep = min(shade.rim(end).depth for end in ENDS) if taper else shade.outline.depth
@@ -94,11 +155,11 @@ def _attempt(job: Job, more_left: float, more_right: float, *, sizes_alone: bool
     if taper:
         # Both ends' sizes stand beyond them.
         rise, drop = 0.5 * deep + 8.0, 0.3 * shade.rim("bottom").depth
-    more = level_circle(foot, -drop) if table else [(0.0, shade.ring_centre("top")[1], shade.height + rise)]
+    points = level_circle(foot, -drop) if table else [(0.0, shade.ring_centre("top")[1], shade.height + rise)]
     near, far = (4.0, 22.0) if round_ else (11.0, 22.0)
     if not round_:
         # Room for the width beside the shade, and for a name where the opening is too narrow to hold one.
-        more.append((-shade.outline.width / 2, deep / 2, 0.0))
+        points.append((-shade.outline.width / 2, deep / 2, 0.0))
         near += 8.0 if deep < 0.45 * shade.outline.width else 0.0
     if taper:
         near = 11.0
@@ -107,9 +168,18 @@ def _attempt(job: Job, more_left: float, more_right: float, *, sizes_alone: bool
     if taper:
         above, below = (10.0, 9.0) if table else (8.0, below)
     sides = (far, near) if left else (near, far)
-    place = Box(sides[0] + more_left, above, width - sides[1] - more_right, canvas.height - below)
-    upright = stand(job.size, shade, bench(left), place, more)
-    base = upright.base(canvas, drop, foot) if table else None
+    place = Box(sides[0] + more[0], above, slot.width - sides[1] - more[1], high - below)
+    return Site(place, points, high, rise, drop, foot)
+
+
+def _attempt(job: Job, more: Room, *, sizes_alone: bool = False) -> Picture:
+    """The picture with so much more room beside it; or its sizes without the shade."""
+    shade, width = job.shade, job.slot.width
+    left, table = job.size.makers.hand == "left", job.size.use == "table"
+    at = site(job, more)
+    canvas = Canvas(width, at.high)
+    upright = stand(job.size, shade, bench(left), at.place, at.points)
+    base = upright.base(canvas, at.drop, at.foot) if table else None
     # What stands on the face takes no room beside it.
     slanting = None if sizes_alone and not slants_evenly(shade) else seam_slant(job, upright)
     if not sizes_alone:
@@ -118,7 +188,7 @@ def _attempt(job: Job, more_left: float, more_right: float, *, sizes_alone: bool
     if table and not sizes_alone:
         upright.hidden_fitter(canvas)
     if not table:
-        flex = upright.flex(canvas, rise)
+        flex = upright.flex(canvas, at.rise)
         canvas.blocked.append(flex.buffer(0.8))
     if slanting is None:
         slant_line(canvas, job, upright, right=left)

@@ -19,6 +19,7 @@ from generator.page import bench, edit, start
 from generator.page.folder import ChangedMeanwhileError, NotThereError, RecipeFolder
 from generator.page.guard import BROKEN, Guard, TooLongError
 from generator.page.html import LANGUAGE, page, static_file
+from generator.page.pictures import Pictures
 from generator.page.printed import routes as print_routes
 from generator.page.prints import Prints
 
@@ -52,6 +53,7 @@ def application(
         },
     )
     app.state.recipes = RecipeFolder(folder)
+    app.state.pictures = Pictures()
     app.state.prints = Prints(out)
     return Guard(app, port, secret, report)
 

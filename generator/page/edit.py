@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypedDict
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -16,8 +17,23 @@ from generator.page.fields import UNITS
 from generator.page.folder import ChangedMeanwhileError, State, changed_on_disk
 from generator.page.html import language_of, page
 from generator.page.look import Look, Said, place_of_said, values
+from generator.page.pictures import Pictures
 from generator.page.shapes import sketches, taper
 from generator.page.start import recipes_of
+
+PAUSE = 500
+"""Milliseconds that nobody types before the picture with labels is asked for: to draw it takes a while."""
+TELLING = "\t"
+"""Between the names of the fields beside which something is told: no key of a recipe has a tabulator."""
+
+
+class _Told(TypedDict):
+    """What is said, for the templates."""
+
+    beside: Mapping[str, Sequence[Said]]
+    above: Sequence[Said]
+    faulty: Sequence[str]
+    told: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +128,18 @@ def _check(request: Request) -> Response:
     return page(request, "check.html", {"said": said, "faulty": sorted(faulty)})
 
 
+async def picture(request: Request) -> Response:
+    """GET /shade/NAME/picture?of=KEY: the picture with labels of what was shown, as long as it is kept."""
+    pictures = _pictures(request)
+    async with pictures.turn:
+        # Whoever has typed on since does not wait for it any more.
+        if await request.is_disconnected():
+            return Response(status_code=204)
+        asked = _name(request), request.query_params.get("of", "")
+        svg = await run_in_threadpool(pictures.later, *asked)
+    return page(request, "picture.html", {"svg": svg}) if svg else Response(status_code=204)
+
+
 async def act(request: Request) -> Response:
     """POST /shade/NAME/do: a button of the form; the page is shown anew."""
     fields = await _fields(request)
@@ -164,6 +192,8 @@ def _whole(request: Request, base: str, text: str, seen: Look | None = None, sav
         "text": text,
         "base": base,
         "look": seen,
+        "picture": _pictures(request).whole(name, seen.work, _voice(request)) if seen.work else None,
+        "pause": PAUSE,
         "saved": saved,
         "sections": form.shown(text),
         "sizes": sizes,
@@ -191,6 +221,7 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     # What was sent are the fields that the page has.
     names = {each for each in typed.fields if each.startswith(f"{form.VALUE}{form.SEPARATOR}")}
     names.add(form.named(form.VALUE, ("outline",)))
+    left = request.url.path.endswith("/change")
     if not saved and seen.good and typed.text == typed.state.text:
         saved = "same"
     elif not saved and not seen.good:
@@ -199,20 +230,27 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
         "name": name,
         "base": typed.base if saved != "saved" else typed.state.digest,
         "look": seen,
+        "picture": _pictures(request).at_once(name, seen.work, _voice(request)) if seen.work else None,
+        "pause": PAUSE,
         "saved": saved,
         "can": folder.can(name),
         "better": shaping.better_name(typed.text, seen.work.size.name) if seen.work else "",
-        "names": sorted(names),
         "text": typed.text,
         "sent": typed.fields,
-        "left": request.url.path.endswith("/change"),
+        "left": left,
     }
     had = form.form_values(typed.state.text)
     emptied = [name for name in names if had.get(name) and not typed.fields.get(name, had[name]).strip()]
-    return page(request, "parts.html", shown | _told(seen, names, emptied))
+    told = _told(seen, names, emptied)
+    # Most fields have nothing to say, and had nothing since one was left: only the others are sent.
+    before = set(typed.fields.get("told", "").split(TELLING)) & names
+    concerned = sorted(before.union(told["beside"]))
+    if not left:
+        told["told"] = TELLING.join(concerned)
+    return page(request, "parts.html", shown | told | {"names": concerned})
 
 
-def _told(seen: Look, names: Collection[str], emptied: Sequence[str] = ()) -> dict[str, object]:
+def _told(seen: Look, names: Collection[str], emptied: Sequence[str] = ()) -> _Told:
     """What is said, at the field of those ``names`` that it is about, and what no field is about.
 
     What is missing has no place in a recipe: where one field alone was emptied, it is told there.
@@ -225,7 +263,7 @@ def _told(seen: Look, names: Collection[str], emptied: Sequence[str] = ()) -> di
             name = emptied[0]
         (beside.setdefault(name, []) if name else above).append(said)
     faulty = [name for name, each in beside.items() if any(said.wrong for said in each)]
-    return {"beside": beside, "above": above, "faulty": faulty}
+    return {"beside": beside, "above": above, "faulty": faulty, "told": TELLING.join(sorted(beside))}
 
 
 @dataclass(frozen=True)
@@ -263,7 +301,17 @@ def _outline(sizes: Iterable[form.ShownSize]) -> str:
 
 
 def _look(request: Request, text: str, size: str | None) -> Look:
-    return recipes_of(request).look(_name(request), text, size, Voice(language_of(request)))
+    return recipes_of(request).look(_name(request), text, size, _voice(request))
+
+
+def _voice(request: Request) -> Voice:
+    return Voice(language_of(request))
+
+
+def _pictures(request: Request) -> Pictures:
+    found = request.app.state.pictures
+    assert isinstance(found, Pictures)
+    return found
 
 
 def _typed(request: Request, fields: Mapping[str, str]) -> Typed:
@@ -287,6 +335,7 @@ def _name(request: Request) -> str:
 ROUTES = [
     Route("/shade/{name}", shade),
     Route("/shade/{name}/try", attempt, methods=["POST"]),
+    Route("/shade/{name}/picture", picture),
     Route("/shade/{name}/still", still),
     Route("/shade/{name}/check", check),
     Route("/shade/{name}/change", change, methods=["POST"]),

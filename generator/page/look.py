@@ -1,4 +1,4 @@
-"""What a recipe's text makes of one size, for the side of the page: its picture, five numbers, time and cost.
+"""What a recipe's text makes of one size, for the side of the page: its five numbers, time and cost.
 
 Or, where the text does not hold, what is wrong and at which of its values.
 """
@@ -12,11 +12,10 @@ from pathlib import Path
 from types import MappingProxyType
 
 from generator.base.edition import Voice
-from generator.base.errors import FigureError, InputError, RimfoldError
+from generator.base.errors import InputError, RimfoldError
 from generator.base.message import Message
 from generator.base.spans import Span
 from generator.examine import Examined, examine
-from generator.figures.silhouette import silhouette
 from generator.lesson.outcome import NO_DELAY, minutes_over, outcome, refuse_late
 from generator.lesson.roster import Roster
 from generator.lesson.runs import outlook
@@ -27,7 +26,7 @@ from generator.recipe.walk import Place, plain_values, spans
 from generator.sheets.cards import plan_minutes, text_of
 from generator.sheets.formatting import duration, money
 from generator.sheets.kinds.crib_sheet import five_numbers
-from generator.sheets.wording import Catalogue, load_words
+from generator.sheets.wording import load_words
 
 TEXTS = 16
 """So many texts are kept as they were read."""
@@ -54,8 +53,6 @@ class Look:
     said: tuple[Said, ...]
     numbers: tuple[tuple[str, str], ...] = ()
     """Name and value of the five numbers."""
-    picture: str = ""
-    """SVG."""
     first: str = ""
     practised: str = ""
     """Time of the work, in words."""
@@ -90,7 +87,6 @@ def look(path: Path, text: str, size: str | None, voice: Voice) -> Look:
         work,
         said,
         numbers,
-        _picture(work, words),
         duration(plan_minutes(work.plan)),
         duration(plan_minutes(work.plan, practised=True)),
         _cost(work, path.parent, voice),
@@ -172,13 +168,6 @@ def _said(error: InputError, text: str, path: Path) -> tuple[Said, ...]:
 def _places(text: str, path: Path) -> Iterator[tuple[Place, Span]]:
     """Every value with the places of its key and of itself, in reading order."""
     return iter(sorted(spans(nodes.parse_document(text, str(path)).root), key=lambda each: each[1].order))
-
-
-def _picture(work: Work, words: Catalogue) -> str:
-    try:
-        return silhouette(work.size, work.shade, work.measures, words, work.plan).svg
-    except FigureError:
-        return ""
 
 
 def _cost(work: Work, folder: Path, voice: Voice) -> str:

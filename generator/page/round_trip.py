@@ -10,8 +10,8 @@ from ruamel.yaml import YAML
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.util import load_yaml_guess_indent
 
+from generator.page.in_place import replaced, token_of
 from generator.page.look import values
-from generator.recipe.draft import written
 from generator.recipe.walk import Place
 
 LISTS = ("ages", "people", "tables")
@@ -26,13 +26,19 @@ def changed(text: str, wished: Mapping[Place, str | None]) -> str:
     A value is written as text, number or truth, so that a reader takes it for what was typed. What has the
     value already stays as it stands.
     """
-    root, yaml = _load(text)
     known = values(text)
+    wished = {path: value for path, value in wished.items() if value is None or known.get(path) != value}
+    return replaced(text, wished) or rewritten(text, wished)
+
+
+def rewritten(text: str, wished: Mapping[Place, str | None]) -> str:
+    """The same for any values: the whole text is read with all that stands round them, and written again."""
+    root, yaml = _load(text)
     # The last of a list goes first, so that those before it keep their numbers.
     for path in reversed([path for path, value in wished.items() if value is None]):
         _remove(root, path)
     for path, value in wished.items():
-        if value is not None and known.get(path) != value:
+        if value is not None:
             _put(root, path, value)
     return _dumped(yaml, root)
 
@@ -120,10 +126,9 @@ def _key(key: object) -> str:
 
 def _plain(value: str) -> Any:
     """A value as YAML reads what stands in a recipe for it."""
-    text = value if value in ("true", "false") else written(value)
     yaml = YAML()
     yaml.preserve_quotes = True
-    return yaml.load(text)
+    return yaml.load(token_of(value))
 
 
 def _child(node: object, key: str) -> Any:

@@ -14,6 +14,7 @@ from generator.recipe.models import Panel, SizeRecipe
 from generator.shape.blank_hull import blank_box, blank_hull
 from generator.shape.development import Development
 from generator.shape.enclosing import Rectangle, turned_into
+from generator.shape.outline import Point
 from generator.shape.say import mm
 from generator.shape.section import alike
 from generator.shape.shade import Shade
@@ -87,11 +88,13 @@ def _of_curved(size: SizeRecipe, whole: Shade, development: Development) -> Shad
 
 
 def _far_too_large(panel: Development, stock: Panel) -> bool:
-    """Whether its area, or how far it reaches from its seam, settles it without a look at its form."""
+    """Whether its area, how far it reaches from its seam, or some of its points alone settle it."""
     long, wide = _sheet(stock)
     first, flats = panel.nodes[0].flat, [place for node in panel.nodes for place in node.flat]
     reach = max(math.dist(begin, place) for begin in first for place in flats)
-    return panel.area > long * wide or reach > math.hypot(long, wide)
+    if panel.area > long * wide or reach > math.hypot(long, wide):
+        return True
+    return math.inf not in (long, wide) and not _turns(flats, long, wide)
 
 
 def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:
@@ -99,7 +102,12 @@ def _turns_into(panel: Panel, development: Development, margin: float, overlap: 
     long, wide = _sheet(panel)
     if math.inf in (long, wide):
         return False
-    found = turned_into(blank_hull(development, margin, overlap), long, wide)
+    return _turns(blank_hull(development, margin, overlap), long, wide)
+
+
+def _turns(points: Sequence[Point], long: float, wide: float) -> bool:
+    """Whether points come to lie in a rectangle of that length and width, turned in any way."""
+    found = turned_into(points, long, wide)
     return found.along <= long + _NOISE and found.across <= wide + _NOISE
 
 

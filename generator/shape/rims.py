@@ -114,13 +114,14 @@ class Rims(Surface):
             c, s = math.cos(one.tau), math.sin(one.tau)
             speed = (along * c - up * s, along * s + up * c, math.sin(at.beta))
             ends.append(((*one.flat[which], one.tau), speed))
-        (p0, v0), (p1, v1) = ends
+
+        ((x0, y0, tau0), (u0, v0, w0)), ((x1, y1, tau1), (u1, v1, w1)) = ends
 
         def between(t: float) -> tuple[Point, float]:
             a, b = (1 + 2 * t) * (1 - t) ** 2, t * (1 - t) ** 2 * span
             c, d = t * t * (3 - 2 * t), t * t * (t - 1) * span
-            x, y, tau = (a * p0[i] + b * v0[i] + c * p1[i] + d * v1[i] for i in range(3))
-            return (x, y), tau
+            x, y = a * x0 + b * u0 + c * x1 + d * u1, a * y0 + b * v0 + c * y1 + d * v1
+            return (x, y), a * tau0 + b * w0 + c * tau1 + d * w1
 
         return between
 
@@ -192,15 +193,28 @@ class Rims(Surface):
                 for k in range(1, fan + 1):
                     yield _outside(node.flat[which], sign * margin, begin - turn * (fan - k) / fan)
             facing = stop
-            count = _cut(self._bows(way, sign, margin))
-            part = self.parts[node.part]
-            if count > 1 and isinstance(part, Curved):
-                curve, own = self._curve(part, node, after, which), (begin - node.tau, stop - after.tau)
-                for k in range(1, count):
-                    share = k / count
-                    point, tau = curve(share)
-                    yield _outside(point, sign * margin, tau + own[0] + (own[1] - own[0]) * share)
+            yield from self._within(node, after, way, which, sign * margin)
             yield _outside(after.flat[which], sign * margin, stop)
+
+    def _within(self, node: Node, after: Node, way: Way, which: int, off: float) -> Iterator[Point]:
+        """The points inside a step, ``off`` to the left of the rim."""
+        count, part = _cut(self._bows(way, -1.0 if which == 0 else 1.0, abs(off))), self.parts[node.part]
+        if count == 1 or isinstance(part, Facet):
+            return
+        (begin, stop), (x, y) = way.heading, node.flat[which]
+        if self._even[node.part] is not None:
+            # On a cone it is an arc.
+            radius = way.begin[0] / way.begin[1]
+            x, y, around = x - radius * math.sin(begin), y + radius * math.cos(begin), radius - off
+            for k in range(1, count):
+                heading = begin + (stop - begin) * k / count
+                yield x + around * math.sin(heading), y - around * math.cos(heading)
+            return
+        curve, own = self._curve(part, node, after, which), (begin - node.tau, stop - after.tau)
+        for k in range(1, count):
+            share = k / count
+            point, tau = curve(share)
+            yield _outside(point, off, tau + own[0] + (own[1] - own[0]) * share)
 
     @staticmethod
     def _bows(way: Way, sign: float, margin: float) -> float:

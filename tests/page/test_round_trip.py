@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from generator.base.assets import data_folder
 from generator.examine import outlines
-from generator.page import form, round_trip, shaping
+from generator.page import form, in_place, round_trip, shaping
 from generator.page.look import values
 from generator.recipe.read import parse_recipe
 from generator.recipe.starter import starter
+from generator.recipe.walk import Place
 
 SAMPLES = sorted(data_folder("recipes").glob("*.yaml"))
 TEXTS = {path.stem: path.read_text(encoding="utf-8") for path in SAMPLES} | {"starter": starter()}
@@ -159,3 +160,55 @@ def test_sizes_people_tables_and_kits_come_and_go() -> None:
     assert recipe.taught.tools == {"iron": 2}
     bare = shaping.ACTIONS["remove-class"](shaping.ACTIONS["remove-kits"](packed, ""), "")
     assert values(bare) == values(text)
+
+
+VALUES = ["233 mm", "7", "true", "11:00", "It's: a #long one, with {braces}"]
+
+
+@pytest.mark.parametrize("name", TEXTS)
+def test_any_value_is_put_in_place_as_by_reading_and_writing_the_whole_text(name: str) -> None:
+    text = TEXTS[name]
+    for place, had in values(text).items():
+        for value in VALUES:
+            wished: dict[Place, str | None] = {place: value}
+            found = in_place.replaced(text, wished)
+            assert found is not None
+            whole = round_trip.rewritten(text, wished)
+            assert values(found) == values(whole) == {**values(text), place: value}
+            # One line is another one, and stands so in what is written anew; that may break others otherwise.
+            lines = [line[2:] for line in differing(text, found) if line[0] == "+"]
+            assert len(lines) == (value != had)
+            assert set(lines) <= set(whole.splitlines())
+
+
+def test_several_values_of_one_line_are_put_in_place_together() -> None:
+    text = "sizes:\n  30: {diameter: 30 cm, height: 8 cm}   # low\n"
+    wished: dict[Place, str | None] = {
+        ("sizes", "30", "diameter"): "300 mm",
+        ("sizes", "30", "height"): "90.5 mm",
+    }
+    after = in_place.replaced(text, wished)
+    assert after == "sizes:\n  30: {diameter: 300 mm, height: 90.5 mm} # low\n"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "title: >\n  Net\n  loft\n",
+        "title: Net\n  loft\n",
+        'title: "Net \\u00e9"\n',
+        "title: 'Net''s'\n",
+        "title:\n",
+        "titel: Net\n",
+        "title: Net\r\n",
+        "title: [a\n",
+    ],
+)
+def test_what_is_not_plainly_one_value_in_one_line_is_left_to_the_library(text: str) -> None:
+    assert in_place.replaced(text, {("title",): "Other"}) is None
+
+
+@given(WORDS)
+def test_a_title_put_in_place_is_read_back_as_it_was_typed(title: str) -> None:
+    after = in_place.replaced(TEXTS["net-loft"], {("title",): title})
+    assert after is None or values(after)["title",] == title

@@ -319,3 +319,26 @@ def test_a_cost_that_no_list_of_prices_tells_is_not_left_out_without_a_word(serv
     shutil.copy(RECIPES / "coble-oval.yaml", served.folder)
     assert "not covered by the list of prices" in served.ask("GET", "/shade/coble-oval.yaml").text
     assert "not covered" not in served.ask("GET", "/shade/net-loft.yaml").text
+
+
+def test_only_fields_that_have_something_to_say_or_had_are_sent(served: Served) -> None:
+    usual, high, watts = "v/covering/repeat/around", "v/sizes/35x20/height", "v/lamp/watts"
+    page = served.ask("GET", "/shade/net-loft.yaml").text
+    assert f'id="told" value="{usual}"' in page
+    fields = form.form_values((served.folder / "net-loft.yaml").read_text(encoding="utf-8"))
+    fields |= {"base": served.base("net-loft.yaml")}
+    for changed, before, now in (
+        ({}, [], [usual]),
+        ({high: "2", watts: "many"}, [usual], [watts, high]),
+        # One of the two is mended: its place is emptied, once.
+        ({high: "2"}, [watts, high], [high]),
+        ({high: "2"}, [high], [high]),
+        ({}, [high], [usual]),
+        # What no field of the page is called is not answered.
+        ({}, ["v/nothing", "<b>"], [usual]),
+    ):
+        sent = {**fields, **changed, "told": "\t".join(before)}
+        answer = served.ask("POST", "/shade/net-loft.yaml/try", sent).text
+        known = {name for name in before if name in fields}
+        assert re.findall(r'id="m/([^"]+)"', answer) == sorted({*known, *now})
+        assert re.findall(r'id="told" value="([^"]*)"', answer) == ["\t".join(sorted(now))]
