@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from generator.plan.stock import Form, form_of
 from generator.recipe import nodes
 from generator.recipe.beside import find_file
 from generator.recipe.lengths import length
+from generator.recipe.source import Source, read_source
 from generator.recipe.values import Reader, ValueFault, count, money
 
 THINGS_LIMIT = 100
@@ -82,9 +84,15 @@ def load_prices(name: str, beside: Path, asked: Span) -> PriceList:
 
 def read_prices(path: Path) -> PriceList:
     """Read one file. Raises ClassError with all its faults."""
-    document, top = open_list(
-        path, message("a list of prices"), "prices", "recipes/stock/class.yaml", ClassError
-    )
+    return _list_of(read_source(path, message("a list of prices")))
+
+
+@lru_cache(maxsize=16)
+def _list_of(source: Source) -> PriceList:
+    # Kept by what the file holds: the page asks for a cost with every change.
+    what = message("a list of prices")
+    read = nodes.document_of(source, what)
+    document, top = open_list(read, what, "prices", "recipes/stock/class.yaml", ClassError)
     faults = top.faults
     currency = (top.text("currency") or "").strip()
     if not 1 <= len(currency) <= 5:

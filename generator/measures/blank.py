@@ -15,7 +15,7 @@ from generator.recipe.models import SizeRecipe
 from generator.shape.blank import blank_area
 from generator.shape.blank_hull import blank_box, blank_hull
 from generator.shape.development import Development
-from generator.shape.enclosing import turned_into
+from generator.shape.enclosing import turned_round
 from generator.shape.say import plain
 from generator.shape.shade import Shade
 
@@ -102,7 +102,7 @@ def cloth_box(size: SizeRecipe, shade: Shade) -> Box:
             return box
     hull = blank_hull(development, margin, tab)
     for around, up in rooms(size.covering, shade.pieces):
-        turned = turned_into(hull, around, up)
+        turned = turned_round(hull, around, up)
         box = Box(turned.along, turned.across, turned.angle, "turned")
         if _comes_out(size, shade, box):
             return box

@@ -5,14 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from shapely import MultiPoint, Polygon
-
 from generator.figures.model import Job
 from generator.figures.silhouette import Setting, site
 from generator.figures.view import Point3, bench, fit
 from generator.recipe.models import SizeRecipe
 from generator.shape.build import build_shade
 from generator.shape.development import End
+from generator.shape.enclosing import convex_hull
 from generator.shape.outline import Flat, Outline, Point
 from generator.shape.shade import Shade
 
@@ -41,7 +40,7 @@ def small_picture(size: SizeRecipe) -> str:
 def picture_of(shade: Shade) -> str:
     """SVG of a shade, from the side and a little from above; only its lines and classes, no words."""
     low, top = ([(x, -z - TILT * y) for x, y, z in _rim(shade, end)] for end in ("bottom", "top"))
-    left, high, right, foot = MultiPoint([*low, *top]).bounds
+    (left, *_, right), (high, *_, foot) = (sorted(side) for side in zip(*low, *top, strict=True))
     pad = MARGIN * max(right - left, foot - high)
     return _svg((left - pad, high - pad, right - left + 2 * pad, foot - high + 2 * pad), low, top, 1)
 
@@ -67,8 +66,7 @@ def _svg(paper: tuple[float, float, float, float], low: list[Point], top: list[P
     def path(points: Iterable[Point]) -> str:
         return "M" + "L".join(f"{x:.{digits}f} {y:.{digits}f}" for x, y in points) + "Z"
 
-    hull = MultiPoint([*low, *top]).convex_hull
-    body = [(x, y) for x, y, *_ in hull.exterior.coords] if isinstance(hull, Polygon) else []
+    body = convex_hull([*low, *top])
     view = " ".join(f"{value:.{digits}f}" for value in paper)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" class="silhouette" aria-hidden="true">'

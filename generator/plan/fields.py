@@ -247,14 +247,14 @@ class Fields:
 
 
 def open_list(
-    path: Path, what: Message, key: str, sample: str, error: type[InputError]
+    file: Path | nodes.Document, what: Message, key: str, sample: str, error: type[InputError]
 ) -> tuple[nodes.Document, Fields]:
-    """A file that stands beside recipes, and its fields, which collect its faults.
+    """A file that stands beside recipes, read here or before, and its fields, which collect its faults.
 
     ``what`` it is with its article, the ``key`` of its version, and a ``sample`` to begin from. Raises
     ``error`` for a file that cannot be read or is no such thing.
     """
-    document = nodes.read_document(path, what)
+    document = nodes.read_document(file, what) if isinstance(file, Path) else file
     version = f"{key}: 1"
     if not isinstance(document.root, nodes.Mapping) or document.faults:
         none = Fault(

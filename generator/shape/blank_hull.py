@@ -7,7 +7,7 @@ from itertools import chain
 
 from generator.shape.blank import blank_loop, end_corners
 from generator.shape.development import ENDS, Development, End
-from generator.shape.enclosing import Rectangle, convex_hull, smallest_rectangle
+from generator.shape.enclosing import Rectangle, convex_hull, rectangle_round
 from generator.shape.outline import Point
 
 _NEAR = 1e-6
@@ -41,4 +41,4 @@ def _short(development: Development, end: End, margin: float) -> bool:
 @lru_cache(maxsize=64)
 def blank_box(development: Development, margin: float, overlap: float) -> Rectangle:
     """The smallest rectangle that the blank can be cut from; as exact as the hull."""
-    return smallest_rectangle(blank_hull(development, margin, overlap))
+    return rectangle_round(blank_hull(development, margin, overlap))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
@@ -163,8 +163,8 @@ class Development(Rims):
                 found.append((1.0, 1.0))
                 continue
             turn = (after.psi - node.psi) / length
-            begin, end = (self._pace(at) * turn for at in ends)
-            found.append((begin, end))
+            begin = self._pace(ends[0]) * turn
+            found.append((begin, begin if ends[1] is ends[0] else self._pace(ends[1]) * turn))
         return tuple(found)
 
     @staticmethod
@@ -211,7 +211,16 @@ class Development(Rims):
         return self._found(min(max(x, 0.0), self.length))[2].rim[0 if end == "bottom" else 1]
 
     def panel_place(self, end: End, s: float) -> float:
-        """Panel coordinate of the place s (mm from the seam) along a ring, outside its wire."""
+        """Panel coordinate of the place s (mm from the seam) along a ring, outside its wire; once."""
+        if (end, s) not in self._places:
+            self._places[end, s] = self._panel_place(end, s)
+        return self._places[end, s]
+
+    @cached_property
+    def _places(self) -> dict[tuple[End, float], float]:
+        return {}
+
+    def _panel_place(self, end: End, s: float) -> float:
         outline = self.bottom if end == "bottom" else self.top
         which = 0 if end == "bottom" else 1
         if s <= 0 or s >= outline.length:
@@ -238,11 +247,18 @@ class Development(Rims):
 
     def _at_turn(self, psi: float) -> float:
         """Panel coordinate on a bent part where the rims have turned by psi."""
-        for index, node in enumerate(self._nodes[:-1]):
+        # The first step that does not end before.
+        first = bisect_left(self._turns, psi - 1e-12)
+        for index, node in enumerate(self._nodes[first:-1], first):
             part = self.parts[node.part]
             if isinstance(part, Curved) and node.psi - 1e-12 <= psi <= self._nodes[index + 1].psi + 1e-12:
                 return self._advance(node, psi).x
         return self.length
+
+    @cached_property
+    def _turns(self) -> tuple[float, ...]:
+        """How far the rims have turned where each step ends."""
+        return tuple(node.psi for node in self._nodes[1:])
 
     def at_turning(self, tau: float) -> float:
         """Panel coordinate where the flat sheet has turned by tau, which must not shrink on the way."""

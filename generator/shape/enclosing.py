@@ -22,12 +22,17 @@ class Rectangle:
 
 
 def smallest_rectangle(points: Iterable[Point]) -> Rectangle:
-    """The rectangle of least area round the points.
+    """The rectangle of least area round the points."""
+    return rectangle_round(convex_hull(points))
+
+
+def rectangle_round(corners: Sequence[Point]) -> Rectangle:
+    """The same for the corners of a convex hull, counter-clockwise.
 
     One of its sides lies along an edge of the convex hull (Freeman and Shapira 1975, from memory), so each
     edge is tried, the touching points moving on with it (rotating calipers: Toussaint 1983, from memory).
     """
-    hull = _spaced(convex_hull(points))
+    hull = _spaced(corners)
     if len(hull) < 3:
         length = math.dist(hull[0], hull[-1])
         angle = math.atan2(hull[-1][1] - hull[0][1], hull[-1][0] - hull[0][0])
@@ -40,13 +45,13 @@ def smallest_rectangle(points: Iterable[Point]) -> Rectangle:
         length = math.hypot(x[k + 1] - x[k], y[k + 1] - y[k])
         ux, uy = (x[k + 1] - x[k]) / length, (y[k + 1] - y[k]) / length
         # Each moves on while the next corner is farther along the edge, off it, or back along it.
-        right = max(right, k + 1)
+        right = right if right > k else k + 1
         while (x[right + 1] - x[right]) * ux + (y[right + 1] - y[right]) * uy > 0:
             right += 1
-        far = max(far, right)
+        far = far if far > right else right
         while (y[far + 1] - y[far]) * ux - (x[far + 1] - x[far]) * uy > 0:
             far += 1
-        left = max(left, far)
+        left = left if left > far else far
         while (x[left + 1] - x[left]) * ux + (y[left + 1] - y[left]) * uy < 0:
             left += 1
         wide = (x[right] - x[left]) * ux + (y[right] - y[left]) * uy
@@ -68,7 +73,12 @@ class Turned:
 
 
 def turned_into(points: Iterable[Point], length: float, width: float) -> Turned:
-    """The direction in which the points need least more than a length along it and a width across it, mm.
+    """The direction in which the points need least more than a length along it and a width across it, mm."""
+    return turned_round(convex_hull(points), length, width)
+
+
+def turned_round(corners: Sequence[Point], length: float, width: float) -> Turned:
+    """The same for the corners of a convex hull, counter-clockwise.
 
     One of the two may be endless: then it is the direction of the least extent the other way. Between two
     edges of the hull either extent is a cosine of the direction: the worse of both is least where one edge
@@ -87,7 +97,7 @@ def turned_into(points: Iterable[Point], length: float, width: float) -> Turned:
         return lacks
 
     then: tuple[float, float] | None = None
-    for low, high, a, b in _calipers(_spaced(convex_hull(points))):
+    for low, high, a, b in _calipers(_spaced(corners)):
         # A range ends where the corner that is left and the next reach equally far, and the next begins.
         lacks, then = then or tried(low, a, b), tried(high, a, b)
         if math.inf in (length, width) or (lacks[0] < lacks[1]) == (then[0] < then[1]):
@@ -169,7 +179,8 @@ def _chain(points: Sequence[Point]) -> list[Point]:
     for p in points:
         x, y = p
         while len(chain) > 1:
-            (ax, ay), (bx, by) = chain[-2:]
+            ax, ay = chain[-2]
+            bx, by = chain[-1]
             # A corner that the way does not turn left at is none.
             if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0:
                 break

@@ -13,7 +13,7 @@ from generator.recipe.kits import Supplied
 from generator.recipe.models import Panel, SizeRecipe
 from generator.shape.blank_hull import blank_box, blank_hull
 from generator.shape.development import Development
-from generator.shape.enclosing import Rectangle, turned_into
+from generator.shape.enclosing import Rectangle, convex_hull, turned_round
 from generator.shape.outline import Point
 from generator.shape.say import mm
 from generator.shape.section import alike
@@ -94,7 +94,12 @@ def _far_too_large(panel: Development, stock: Panel) -> bool:
     reach = max(math.dist(begin, place) for begin in first for place in flats)
     if panel.area > long * wide or reach > math.hypot(long, wide):
         return True
-    return math.inf not in (long, wide) and not _turns(flats, long, wide)
+    # What nowhere reaches farther than the longer side is mostly not too large.
+    return (
+        math.inf not in (long, wide)
+        and reach > max(long, wide)
+        and not _turns(convex_hull(flats), long, wide)
+    )
 
 
 def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:
@@ -105,9 +110,9 @@ def _turns_into(panel: Panel, development: Development, margin: float, overlap: 
     return _turns(blank_hull(development, margin, overlap), long, wide)
 
 
-def _turns(points: Sequence[Point], long: float, wide: float) -> bool:
-    """Whether points come to lie in a rectangle of that length and width, turned in any way."""
-    found = turned_into(points, long, wide)
+def _turns(corners: Sequence[Point], long: float, wide: float) -> bool:
+    """Whether a convex hull comes to lie in a rectangle of that length and width, turned in any way."""
+    found = turned_round(corners, long, wide)
     return found.along <= long + _NOISE and found.across <= wide + _NOISE
 
 

@@ -144,7 +144,12 @@ class Rims(Surface):
             last = node.part, end
         return tuple(found)
 
-    def _ways(self, which: int) -> Iterator[Way]:
+    @cached_property
+    def _ways(self) -> tuple[tuple[Way, ...], tuple[Way, ...]]:
+        """The ways of the lower rim and of the upper."""
+        return tuple(self._walked(0)), tuple(self._walked(1))
+
+    def _walked(self, which: int) -> Iterator[Way]:
         for (node, after), ends in zip(pairwise(self._nodes), self.step_ends, strict=True):
             length, turn = after.rim[which] - node.rim[which], after.psi - node.psi
             if ends is None:
@@ -162,7 +167,7 @@ class Rims(Surface):
         sign = -1.0 if end == "bottom" else 1.0
         found: list[Hollow] = []
         facing, before, back, turned = None, 0.0, False, 0.0
-        for way in self._ways(0 if end == "bottom" else 1):
+        for way in self._ways[0 if end == "bottom" else 1]:
             joint = 0.0 if facing is None else sign * (way.heading[0] - facing)
             step = sign * (way.heading[1] - way.heading[0])
             facing = way.heading[1]
@@ -184,7 +189,7 @@ class Rims(Surface):
         """
         which, sign = (0, -1.0) if end == "bottom" else (1, 1.0)
         facing: float | None = None
-        steps = zip(pairwise(self._nodes), self._ways(which), strict=True)
+        steps = zip(pairwise(self._nodes), self._ways[which], strict=True)
         for (node, after), way in steps:
             begin, stop = way.heading
             if facing is None or abs(begin - facing) > _HOLLOW:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, fields
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from generator.shape.development import Development
 from generator.shape.matching import Curved, Facet
@@ -81,6 +81,7 @@ def alike(development: Development, count: int) -> bool:
     return all(_turns_into_itself(rim, count) for rim in (development.bottom, development.top))
 
 
+@lru_cache(maxsize=64)
 def _turns_into_itself(outline: Outline, count: int) -> bool:
     """Whether an outline, turned about its centre by a share of a turn, lies where it lay."""
     c, s = math.cos(2 * math.pi / count), math.sin(2 * math.pi / count)

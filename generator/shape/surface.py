@@ -128,7 +128,7 @@ class Surface:
         half, middle = (psi - node.psi) / 2, (psi + node.psi) / 2
         if half == 0:
             return node
-        even = self._even[node.part]
+        even = self._paces_of_even[node.part]
         if even is not None:
             return self._advance_evenly(node, psi, even)
         # The same as _bent, _speeds and _swept say of each place, at once: this is done some thousand times.
@@ -183,19 +183,28 @@ class Surface:
         (x, y), (dx, dy) = high.centre, self.shift
         return low.centre == (x + dx, y + dy)
 
-    def _advance_evenly(self, node: Node, psi: float, at: Local) -> Node:
+    @cached_property
+    def _paces_of_even(self) -> tuple[tuple[float, float, float, float] | None, ...]:
+        """For each such part, a radian: both rims' elements, turning, and area."""
+        return tuple(
+            None
+            if at is None
+            else (self._speeds(at, 0)[0], self._speeds(at, 1)[0], math.sin(at.beta), self._swept(at))
+            for at in self._even
+        )
+
+    def _advance_evenly(self, node: Node, psi: float, paces: tuple[float, float, float, float]) -> Node:
         """The same sums on a cone, in closed form: each rim is an arc on the flat sheet (elementary)."""
-        turn = psi - node.psi
-        half = turn * math.sin(at.beta) / 2
+        turn, (low, high, turning, swept) = psi - node.psi, paces
+        half = turn * turning / 2
         # An arc's chord points half the way round, and is shorter by sin(half) / half.
         shorter = math.sin(half) / half if abs(half) > _NO_TURN else 1.0
         c, s = math.cos(node.tau + half), math.sin(node.tau + half)
-        (low, _), (high, _) = self._speeds(at, 0), self._speeds(at, 1)
         rim = (node.rim[0] + turn * low, node.rim[1] + turn * high)
         (low_x, low_y), (high_x, high_y) = node.flat
         low, high = turn * low * shorter, turn * high * shorter
         flat = (low_x + low * c, low_y + low * s), (high_x + high * c, high_y + high * s)
-        area = node.area + turn * self._swept(at)
+        area = node.area + turn * swept
         return Node(sum(rim) / 2, rim, flat, node.tau + 2 * half, area, node.part, psi)
 
     def _swept(self, at: Local) -> float:
