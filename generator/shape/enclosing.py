@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from generator.shape.outline import Point
 
@@ -40,19 +41,21 @@ def rectangle_round(corners: Sequence[Point]) -> Rectangle:
     best: tuple[float, float, float, float] | None = None
     n = len(hull)
     x, y = ([p[axis] for p in hull] * 4 for axis in (0, 1))
+    # The edges: of each the way along both axes.
+    ex, ey = ([b - a for a, b in pairwise(axis[: n + 1])] * 4 for axis in (x, y))
     right = far = left = 1
     for k in range(n):
-        length = math.hypot(x[k + 1] - x[k], y[k + 1] - y[k])
-        ux, uy = (x[k + 1] - x[k]) / length, (y[k + 1] - y[k]) / length
+        length = math.hypot(ex[k], ey[k])
+        ux, uy = ex[k] / length, ey[k] / length
         # Each moves on while the next corner is farther along the edge, off it, or back along it.
         right = right if right > k else k + 1
-        while (x[right + 1] - x[right]) * ux + (y[right + 1] - y[right]) * uy > 0:
+        while ex[right] * ux + ey[right] * uy > 0:
             right += 1
         far = far if far > right else right
-        while (y[far + 1] - y[far]) * ux - (x[far + 1] - x[far]) * uy > 0:
+        while ey[far] * ux - ex[far] * uy > 0:
             far += 1
         left = left if left > far else far
-        while (x[left + 1] - x[left]) * ux + (y[left + 1] - y[left]) * uy < 0:
+        while ex[left] * ux + ey[left] * uy < 0:
             left += 1
         wide = (x[right] - x[left]) * ux + (y[right] - y[left]) * uy
         high = (y[far] - y[k]) * ux - (x[far] - x[k]) * uy

@@ -95,11 +95,10 @@ def _far_too_large(panel: Development, stock: Panel) -> bool:
     if panel.area > long * wide or reach > math.hypot(long, wide):
         return True
     # What nowhere reaches farther than the longer side is mostly not too large.
-    return (
-        math.inf not in (long, wide)
-        and reach > max(long, wide)
-        and not _turns(convex_hull(flats), long, wide)
-    )
+    if math.inf in (long, wide) or reach <= max(long, wide):
+        return False
+    some = [place for node in (*panel.nodes[::4], panel.nodes[-1]) for place in node.flat]
+    return not _turns(convex_hull(some), long, wide)
 
 
 def _turns_into(panel: Panel, development: Development, margin: float, overlap: float) -> bool:
