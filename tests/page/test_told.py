@@ -326,19 +326,33 @@ def test_only_fields_that_have_something_to_say_or_had_are_sent(served: Served) 
     page = served.ask("GET", "/shade/net-loft.yaml").text
     assert f'id="told" value="{usual}"' in page
     fields = form.form_values((served.folder / "net-loft.yaml").read_text(encoding="utf-8"))
-    fields |= {"base": served.base("net-loft.yaml")}
-    for changed, before, now in (
-        ({}, [], [usual]),
-        ({high: "2", watts: "many"}, [usual], [watts, high]),
+    fields |= {"base": served.base("net-loft.yaml"), "told": usual, **beside(page)}
+    for where, changed, sent, told in (
+        ("try", {}, [], [usual]),
+        ("try", {high: "2", watts: "many"}, [usual, watts, high], [usual, watts, high]),
         # One of the two is mended: its place is emptied, once.
-        ({high: "2"}, [watts, high], [high]),
-        ({high: "2"}, [high], [high]),
-        ({}, [high], [usual]),
-        # What no field of the page is called is not answered.
-        ({}, ["v/nothing", "<b>"], [usual]),
+        ("try", {high: "2"}, [watts], [usual, watts, high]),
+        ("try", {high: "2"}, [], [usual, watts, high]),
+        # When a field is left, what is wrong is put into the descriptions, and what is not is forgotten.
+        ("change", {high: "2"}, [], [high]),
+        ("change", {}, [usual, high], [usual]),
     ):
-        sent = {**fields, **changed, "told": "\t".join(before)}
-        answer = served.ask("POST", "/shade/net-loft.yaml/try", sent).text
-        known = {name for name in before if name in fields}
-        assert re.findall(r'id="m/([^"]+)"', answer) == sorted({*known, *now})
-        assert re.findall(r'id="told" value="([^"]*)"', answer) == ["\t".join(sorted(now))]
+        answer = served.ask("POST", f"/shade/net-loft.yaml/{where}", {**fields, **changed}).text
+        assert re.findall(r'id="m/([^"]+)"', answer) == sorted(sent)
+        assert re.findall(r'id="told" value="([^"]*)"', answer) == ["\t".join(sorted(told))]
+        for name in sent:
+            fields.pop(f"t/{name}", None)
+        fields |= {"told": "\t".join(told), **beside(answer)}
+
+
+def test_what_no_field_of_the_page_is_called_is_not_answered(served: Served) -> None:
+    fields = form.form_values((served.folder / "net-loft.yaml").read_text(encoding="utf-8"))
+    fields |= {"base": served.base("net-loft.yaml"), "told": "v/nothing\t<b>", "t/v/other": "a", "t/<i>": "b"}
+    answer = served.ask("POST", "/shade/net-loft.yaml/try", fields).text
+    assert re.findall(r'id="m/([^"]+)"', answer) == ["v/covering/repeat/around"]
+    assert not re.search("nothing|<b>|v/other|<i>", answer)
+
+
+def beside(page: str) -> dict[str, str]:
+    """What stands beside the fields of a page, as its form sends it."""
+    return {name: unescape(text) for name, text in re.findall(r'name="(t/v/[^"]+)" value="([^"]*)"', page)}
