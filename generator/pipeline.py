@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 from hashlib import sha256
 
 from generator import __version__
@@ -39,10 +39,12 @@ from generator.press.wish import Wish
 from generator.recipe.content import content_digest
 from generator.sheets.cards import card_id
 from generator.sheets.compose import compose
-from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.document import Document, Subject, document_kind, kind_for
 from generator.sheets.forms import form_of
 from generator.sheets.handout import figures_of_all
+from generator.sheets.high_cards import settle
 from generator.sheets.one_side import on_one_side
+from generator.sheets.packing import Layout, Part, summed
 from generator.sheets.step_cards import StepCard, step_cards
 from generator.sheets.wall import wall_figures
 from generator.sheets.wording import Catalogue, load_words
@@ -277,7 +279,7 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     loose = compose(kind, subject)
     if not loose.blocks:
         return press(loose.html, svgs, Wish(numbers=loose.numbers))
-    layout = loose.arrange(places.measure(loose.html, svgs).placed)
+    layout = _arranged(loose, drawn, subject)
     lower = kind_for(kind, subject.size, subject.form).slots[-1] if layout.low else ""
     anew = {**dict.fromkeys(layout.low, lower), **layout.redrawn}
     if anew:
@@ -289,6 +291,23 @@ def print_document(kind: str, drawn: Drawn) -> Pressed:
     svgs = subject.drawings
     document = compose(kind, subject, layout)
     return press(document.html, svgs, _wish(drawn, document.numbers))
+
+
+def _arranged(loose: Document, drawn: Drawn, subject: Subject) -> Layout:
+    """Where pages end; which cards have lower pictures and which stand on two pages, as the kind allows.
+
+    Raises NoRoomError for a card that is too high in any way, and what ``compose`` raises.
+    """
+    placed = places.measure(loose.html, subject.drawings).placed
+    if not kind_for(loose.kind, subject.size, subject.form).lower:
+        return loose.arrange(placed)
+
+    def heights(document: Document, shown: Subject, names: Collection[str]) -> Mapping[str, float]:
+        return places.heights(document.html, shown.drawings, names)
+
+    settled = settle(loose, subject, summed(placed), partial(drawn.redrawn, subject), heights)
+    layout = loose.arrange([Part(name, height) for name, height in settled.heights.items()])
+    return replace(layout, redrawn=settled.redrawn, turned=settled.turned)
 
 
 def tell_document(kind: str, drawn: Drawn) -> Texts:

@@ -89,8 +89,8 @@ def _low_or_usual(job: Job) -> Figure:
     """The figure as beside a step card on A4; in the job's own place, if it is too high otherwise, and
     nothing that it says would be lost there."""
     name = job.step.task.figure
-    usual = draw_one(replace(job, slot=HALF_A4))
-    if usual.height <= job.slot.max_height:
+    usual = draw_one(replace(job, slot=replace(HALF_A4, enlarged=job.slot.enlarged)))
+    if usual.height <= job.slot.max_height * job.slot.enlarged:
         return usual
     kind, alt = load_kind(PACKAGE, name), job.words.say(f"alt.{name}")
     picture = kind.draw(replace(job, slot=HALF_A4))

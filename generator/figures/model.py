@@ -48,6 +48,10 @@ HALF_A4 = Slot("half-a4", 80.0, 42.0, 66.0)
 HALF_A4_LARGE = Slot("half-a4-large", 80.0, 42.0, 66.0, enlarged=1.5)
 HALF_A4_LARGER = Slot("half-a4-larger", 80.0, 42.0, 66.0, enlarged=2.0)
 """The same in large print, 120 and 160 wide on the page: its lettering is 16 and 22 points high."""
+HALF_A4_LOW = Slot("half-a4-low", 80.0, 48.0, 48.0, most_labels=10, letters=30, whole=True, enlarged=1.5)
+HALF_A4_LOWER = replace(HALF_A4_LOW, name="half-a4-lower", height=42.0, max_height=42.0)
+HALF_A4_LOWEST = replace(HALF_A4_LOW, name="half-a4-lowest", height=36.0, max_height=36.0)
+"""In large print, for a card that no page would hold: 120 wide, 72, 63, 54 high, its lettering 16 points."""
 SHEET = Slot("silhouette", 84.0, 60.0, 70.0)
 """The picture of the whole on a step sheet, beside the five numbers."""
 SHEET_LARGE = Slot("silhouette-large", 84.0, 60.0, 70.0, enlarged=1.5)
@@ -83,7 +87,17 @@ COVER_A6 = Slot("cover-a6", 84.0, 46.0, 56.0)
 """The same on the front of a sheet folded to A6."""
 SMALL_SLOTS = (CELL_A5, CELL_A5_CAUTION, HANDOUT, HANDOUT_LOW, HANDOUT_LEAST, CRIB, CELL_A6, CELL_A6_CAUTION)
 
-OF_SHEETS = (SHEET, HALF_A5, HALF_A4_LARGE, HALF_A4_LARGER, SHEET_LARGE, SHEET_LARGER)
+OF_SHEETS = (
+    SHEET,
+    HALF_A5,
+    HALF_A4_LARGE,
+    HALF_A4_LARGER,
+    HALF_A4_LOW,
+    HALF_A4_LOWER,
+    HALF_A4_LOWEST,
+    SHEET_LARGE,
+    SHEET_LARGER,
+)
 HANDOUT_LARGE = Slot("handout-large", 106.0, 27.0, 27.0, 3, 18, 2, enlarged=1.5)
 HANDOUT_LARGE_LOW = replace(HANDOUT_LARGE, name="handout-large-low", height=20.0, max_height=20.0)
 """A row of a handout in large print, among its words: lettering of 16 points."""

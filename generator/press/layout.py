@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -61,8 +61,10 @@ def place(html: str, figures: Mapping[str, str] | None = None) -> Layout:
     return layout_of(engine.lay_out(html, figures))
 
 
-def measure(html: str, figures: Mapping[str, str] | None = None) -> Layout:
+def measure(html: str, figures: Mapping[str, str] | None = None, only: Collection[str] = ()) -> Layout:
     """Lay a document out on one endless sheet to know how high each of its elements is.
+
+    ``only``: no more is laid out of the document than the elements of these ids, which stand in its body.
 
     Nothing is cut and no block is laid out twice because it did not fit on a page: quicker than
     ``place``, and the heights are those of whole elements. Raises PressError if the engine complains.
@@ -71,7 +73,9 @@ def measure(html: str, figures: Mapping[str, str] | None = None) -> Layout:
     text = _PAGE_OF.sub(_FIRST, html)
     with collected_later():
         return layout_of(
-            engine.lay_out(text, {name: _empty(svg) for name, svg in (figures or {}).items()}, _ENDLESS)
+            engine.lay_out(
+                text, {name: _empty(svg) for name, svg in (figures or {}).items()}, _ENDLESS + _alone(only)
+            )
         )
 
 
@@ -101,9 +105,20 @@ def _empty(svg: str) -> str:
     return f"{head[0]}</svg>" if head else svg
 
 
-def heights(html: str, figures: Mapping[str, str] | None = None) -> dict[str, float]:
-    """How high each element with an id is on one endless sheet, mm. Raises PressError."""
-    return {part.id: part.height for part in measure(html, figures).placed}
+def _alone(ids: Collection[str]) -> str:
+    """A style that shows nothing but these elements of the body; everything, if there are none."""
+    others = "".join(f":not(#{name})" for name in ids)
+    return f" body > {others} {{ display: none !important; }}" if ids else ""
+
+
+def heights(
+    html: str, figures: Mapping[str, str] | None = None, only: Collection[str] = ()
+) -> dict[str, float]:
+    """How high each element with an id is on one endless sheet, mm; with ``only``, that of these alone.
+
+    Raises PressError.
+    """
+    return {part.id: part.height for part in measure(html, figures, only).placed}
 
 
 def layout_of(document: Any) -> Layout:

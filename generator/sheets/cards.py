@@ -39,6 +39,8 @@ class Card:
     """One step."""
 
     id: str
+    more: str
+    """Id of its rest, where it stands on two pages."""
     number: int
     title: Sentence
     running: str
@@ -102,6 +104,11 @@ def card_id(step: Step) -> str:
     return f"step-{step.id}"
 
 
+def more_id(step: Step) -> str:
+    """Id of the rest of a step's card, where that stands on two pages."""
+    return f"{card_id(step)}-more"
+
+
 def before_id(stage: Stage) -> str:
     """Id of the box before a stage that holds a gate."""
     return f"before-{stage.id}"
@@ -124,8 +131,11 @@ def stages(subject: Subject, words: Catalogue) -> tuple[StageView, ...]:
     )
 
 
-def rules(plan: Plan) -> Iterator[Block]:
-    """Headings and cards with the rules for where a page may end, in order."""
+def rules(plan: Plan, *, turned: bool = False) -> Iterator[Block]:
+    """Headings and cards with the rules for where a page may end, in order.
+
+    ``turned``: with the rest of each card, which is there where a card stands on two pages.
+    """
     chains = chains_of(plan)
     last = plan.steps[-1]
     for position, stage in enumerate(plan.stages):
@@ -146,6 +156,8 @@ def rules(plan: Plan) -> Iterator[Block]:
                 wish=wish and step is not opening,
                 airy=step is not opening,
             )
+            if turned:
+                yield Block(more_id(step), chain=chain, airy=False)
 
 
 def chains_of(plan: Plan) -> dict[int, str]:
@@ -166,6 +178,7 @@ def _card(subject: Subject, words: Catalogue, step: Step) -> Card:
     together = task.pair is not None and (step.helper or subject.size.makers.people > 1)
     return Card(
         id=card_id(step),
+        more=more_id(step),
         number=step.number,
         title=words.rich(f"{task.key}.title"),
         running=words.say("running.from-step", **given),

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
-from dataclasses import replace
+from collections.abc import Callable, Iterable
 
 from generator.base.errors import NoRoomError
 from generator.base.message import Number, message
-from generator.figures.model import slot_named
-from generator.sheets.cards import card_id
+from generator.sheets.cards import card_id, more_id
 from generator.sheets.context import blocks, context, numbers, wording
 from generator.sheets.document import Document, Kind, Subject, kind_for
 from generator.sheets.own import own_arrangement, own_blocks, own_numbers
-from generator.sheets.packing import FLOWING, Block, Layout, Measured, arrange, lowered
+from generator.sheets.packing import FLOWING, Block, Layout, Measured, arrange
 from generator.sheets.render import render
 from generator.sheets.style import greyed
 
@@ -58,26 +56,16 @@ def _one_column(
     """Blocks below one another, as on a step sheet. Raises NoRoomError for a card that no page holds."""
 
     def arranged(placed: Iterable[Measured]) -> Layout:
-        if not kind.lower:
-            return _held(arrange(whole, placed, kind.rooms, kind.most_pages), kind, subject)
-        parts, low = lowered(whole, placed, kind.rooms, _gains(kind, subject))
-        layout = _held(arrange(whole, parts, kind.rooms, kind.most_pages), kind, subject, low)
-        return replace(layout, redrawn=dict.fromkeys(sorted(low), kind.lower))
+        return _held(arrange(whole, placed, kind.rooms, kind.most_pages), kind, subject)
 
     return arranged
 
 
-def _held(layout: Layout, kind: Kind, subject: Subject, low: Collection[str] = ()) -> Layout:
-    """The layout, if each card stands whole on a page. What may go on on the next page is not asked.
-
-    Nor is a card of ``low``, if its words alone find room: beside a lower figure they stand in other places,
-    and the card is often lower than was reckoned. Whether it stands whole is seen on the finished page, by
-    the proof.
-    """
+def _held(layout: Layout, kind: Kind, subject: Subject) -> Layout:
+    """The layout, if each card stands whole on a page. What may go on on the next page is not asked."""
     for step in subject.plan.steps:
-        over = layout.over.get(card_id(step), 0.0)
-        figure = subject.figure_of(step).height if card_id(step) in low else 0.0
-        if over > figure:
+        over = max(layout.over.get(name, 0.0) for name in (card_id(step), more_id(step)))
+        if over > 0:
             raise NoRoomError(
                 message(
                     "step {number} in the {kind} of {shade} is {over} higher than a page",
@@ -89,10 +77,3 @@ def _held(layout: Layout, kind: Kind, subject: Subject, low: Collection[str] = (
                 message("take smaller print or larger paper, or shorten it if the words are yours"),
             )
     return layout
-
-
-def _gains(kind: Kind, subject: Subject) -> dict[str, float]:
-    """How much lower each card is with its figure in the lower place, mm."""
-    usual, low = slot_named(kind.slots[1]), slot_named(kind.lower)
-    share = 1.0 - low.enlarged / usual.enlarged
-    return {card_id(step): share * subject.figure_of(step).height for step in subject.plan.steps}

@@ -190,7 +190,7 @@ def blocks(subject: Subject) -> tuple[Block, ...]:
     """What stands whole on a page, in order."""
     whole = work_plan.rules(subject.plan, subject.form) if subject.outlook else ()
     if subject.form.narrow:
-        return (*narrow.front(), *cards.rules(subject.plan), *whole, *narrow.tail())
+        return (*narrow.front(), *cards.rules(subject.plan, turned=True), *whole, *narrow.tail())
     table = front.pages(front.measure_groups(subject.measures, wording(subject)))
     absent = {*(() if subject.small else ("contents",)), *(() if table[1:] else ("measures-more",))}
     first = tuple(block for block in FRONT if block.id not in absent)

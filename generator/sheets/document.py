@@ -177,9 +177,10 @@ class Kind:
     None: those of a step sheet."""
     glance: bool = False
     """It shows the plan at a glance: ``Subject.glance`` and its drawings must be there."""
-    lower: str = ""
-    """The place for the figure of a card that no page would hold, a smaller print of the same drawing; empty:
-    there is none."""
+    lower: tuple[str, ...] = ()
+    """Places for the figure of a card that no page would hold, by name, tried in this order."""
+    turns: bool = False
+    """A card that no page holds even so stands on two."""
     contents: bool = False
     """It shows all steps in small: ``Subject.small`` must be there."""
     gives_up: tuple[str, ...] = ()
@@ -241,13 +242,13 @@ def _formed(template: str, form: Form) -> Kind:
 def _kind(name: str, text: str, template: str, form: Form) -> Kind:
     """Settings are lines ``key: value`` in a comment at the top of the template. Lengths are in mm.
 
-    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``
-    and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are ``yes`` if
-    left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out. ``slots`` are
-    names of places for figures, ``lower`` of one, ``members`` the name of a kind. ``papers`` are those that
-    it is laid out for, A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is the one of
-    them that nobody need ask for. ``template`` names another template: in this form the kind has its pages
-    and settings. Rooms are those of A4: on other paper they grow or shrink with it, unless
+    ``only-if-asked``, ``outlook``, ``by-clock``, ``cutting``, ``glance``, ``contents``, ``duplex``, ``wall``,
+    ``turns`` and ``full-scale`` are ``yes`` or ``no``, and ``no`` if left out; ``steps`` and ``press`` are
+    ``yes`` if left out. ``scope`` is ``size`` or ``recipe``; ``needs`` is ``kits``, ``class`` or left out.
+    ``slots`` and ``lower`` are names of places for figures, ``members`` the name of a kind. ``papers`` are
+    those that it is laid out for, A4 if left out, or ``own`` for a sheet of its own; ``paper-unasked`` is
+    the one of them that nobody need ask for. ``template`` names another template: in this form the kind has
+    its pages and settings. Rooms are those of A4: on other paper they grow or shrink with it, unless
     they have a variant.
     """
     found = settings_of(text, form)
@@ -280,7 +281,8 @@ def _kind(name: str, text: str, template: str, form: Form) -> Kind:
             papers=() if papers == "own" else tuple(PAPERS[each].name for each in listed(papers)),
             unasked=PAPERS[settings["paper-unasked"]].name if "paper-unasked" in settings else None,
             print_sizes=tuple(_SIZES[each] for each in listed(settings.get("print-sizes", "normal"))),
-            lower=settings.get("lower", ""),
+            lower=tuple(listed(settings.get("lower", ""))),
+            turns=yes(settings.get("turns", "no")),
             contents=yes(settings.get("contents", "no")),
             gives_up=tuple(settings.get("gives-up", "").replace(",", " ").split()),
             press=yes(settings.get("press", "yes")),

@@ -6,7 +6,7 @@ then packed here and laid out again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple, Protocol
 
@@ -85,7 +85,8 @@ class Layout:
     ``air`` extra empty paper above one, both in mm. ``pages`` lists the blocks of each page, ``dropped`` the
     optional blocks that found no room, ``low`` the cards whose figure is to be drawn for a lower place,
     ``redrawn`` cards with the name of the place that theirs is drawn for, ``parts`` the layouts of a document
-    that holds several others, ``over`` the blocks that are higher than their page, and by how much, mm.
+    that holds several others, ``over`` the blocks that are higher than their page, and by how much, mm,
+    ``turned`` the cards that stand on two pages, and how many of their instructions stand on the first.
     """
 
     breaks: frozenset[str] = frozenset()
@@ -97,6 +98,7 @@ class Layout:
     redrawn: Mapping[str, str] = field(default_factory=dict)
     parts: tuple[Layout, ...] = ()
     over: Mapping[str, float] = field(default_factory=dict)
+    turned: Mapping[str, int] = field(default_factory=dict)
 
     def page_of(self, block: str) -> int | None:
         """The number of the page that a block was packed on, from 1; None where nothing was packed."""
@@ -115,9 +117,7 @@ def arrange(rules: Sequence[Block], placed: Iterable[Measured], room: Rooms, mos
     An element that the engine cut over two pages counts with the sum of its parts. A rule whose element is
     not on any page is left out. Blocks that can be spared go where there would be more than ``most_pages``.
     """
-    heights: dict[str, float] = {}
-    for part in placed:
-        heights[part.id] = heights.get(part.id, 0.0) + part.height
+    heights = summed(placed)
     blocks = [Sized(rule, heights[rule.id]) for rule in rules if rule.id in heights]
     whole = pack(blocks, room)
     if len(whole.pages) <= most_pages:
@@ -129,23 +129,25 @@ def arrange(rules: Sequence[Block], placed: Iterable[Measured], room: Rooms, mos
     return min(whole, pack(spared, room), key=lambda layout: len(layout.pages))
 
 
-def lowered(
-    rules: Sequence[Block], placed: Iterable[Measured], room: Rooms, gains: Mapping[str, float]
-) -> tuple[list[Part], frozenset[str]]:
-    """The heights where blocks that no page holds, with what is joined to them, are made lower by their gain,
-    mm; and which those are. ``gains`` has those that can be lower."""
+def summed(placed: Iterable[Measured]) -> dict[str, float]:
+    """How high each element is, mm; one that was cut over two pages counts with the sum of its parts."""
     heights: dict[str, float] = {}
     for part in placed:
         heights[part.id] = heights.get(part.id, 0.0) + part.height
-    known = [rule for rule in rules if rule.id in heights]
-    low = set()
-    for unit in _units([Sized(rule, heights[rule.id]) for rule in known]):
-        able = [sized.block.id for sized in unit if sized.block.id in gains]
-        if _height(unit) > room.other - SPARE and able:
-            low.add(able[0])
-    return [
-        Part(name, high - (gains[name] if name in low else 0.0)) for name, high in heights.items()
-    ], frozenset(low)
+    return heights
+
+
+def too_high(
+    rules: Sequence[Block], heights: Mapping[str, float], room: Rooms, cards: Container[str]
+) -> dict[str, float]:
+    """The cards that no page holds together with what is joined to them, and by how much, mm."""
+    found = {}
+    for unit in _units([Sized(rule, heights[rule.id]) for rule in rules if rule.id in heights]):
+        over = _height(unit) - (room.other - SPARE)
+        able = [sized.block.id for sized in unit if sized.block.id in cards]
+        if over > 0 and able:
+            found[able[0]] = over
+    return found
 
 
 @dataclass(frozen=True, slots=True)

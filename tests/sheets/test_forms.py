@@ -21,7 +21,7 @@ from generator.sheets.compose import compose
 from generator.sheets.context import wording
 from generator.sheets.document import Subject, document_kind, kind_for
 from generator.sheets.forms import form_of
-from generator.sheets.packing import Block, Part, Rooms, Sized, lowered, pack
+from generator.sheets.packing import SPARE, Block, Part, Rooms, Sized, pack, too_high
 from generator.sheets.style import greyed, larger, scaled, smaller, style_files
 from tests.sheets.subjects import Texts, sample
 
@@ -179,17 +179,11 @@ def test_a_list_longer_than_a_page_is_broken_below_any_of_its_rows() -> None:
     assert [len(page) for page in pages] == [10, 10, 10, 10, 10, 1]
 
 
-def test_only_a_card_that_no_page_holds_with_its_heading_gets_a_lower_figure() -> None:
+def test_a_card_is_too_high_where_no_page_holds_it_with_its_heading() -> None:
     rules = (Block("stage"), Block("first", joined=True), Block("second"), Block("third"))
-    placed = [Part("stage", 12.0), Part("first", 92.0), Part("second", 98.0), Part("third", 120.0)]
-    parts, low = lowered(rules, placed, Rooms(100.0, 100.0), {"first": 20.0, "second": 20.0, "third": 20.0})
-    assert low == {"first", "third"}
-    assert {part.id: part.height for part in parts} == {
-        "stage": 12.0,
-        "first": 72.0,
-        "second": 98.0,
-        "third": 100.0,
-    }
+    heights = {"stage": 12.0, "first": 92.0, "second": 98.0, "third": 120.0}
+    over = too_high(rules, heights, Rooms(100.0, 100.0), heights.keys() - {"stage"})
+    assert over == {"first": pytest.approx(4.0 + SPARE), "third": pytest.approx(20.0 + SPARE)}
 
 
 def test_a_card_that_no_page_holds_is_told_as_a_want_of_room_so_that_smaller_print_is_tried() -> None:
