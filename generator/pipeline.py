@@ -72,6 +72,8 @@ class Drawn:
     instead: Message = NOTHING
     """That it is drawn for another paper than the one wished for, and why."""
     _places: dict[tuple[str, ...], tuple[Figure, ...]] = field(default_factory=dict, compare=False)
+    _anew: dict[tuple[int, str], Figure] = field(default_factory=dict, compare=False)
+    """Figures that were drawn for other places, by step and place."""
 
     def placed(self, slots: tuple[str, ...]) -> tuple[Figure, ...]:
         """The figures for places of these names: of the whole, of a step, of a step below a caution.
@@ -94,19 +96,19 @@ class Drawn:
     def redrawn(self, subject: Subject, places: Mapping[str, str]) -> Subject:
         """The same with the figures of some cards drawn for other places: card and name of the place.
 
-        Raises FigureError where one has no room.
+        Each is drawn once for a place. Raises FigureError where one has no room.
         """
         work = self.work
-        anew = {
-            step.number: draw_one(
-                FigureJob(
-                    work.size, work.shade, work.measures, work.plan, step, self.words,
-                    slot_named(places[card_id(step)]),
-                )
-            )
-            for step in work.plan.steps
-            if card_id(step) in places
-        }  # fmt: skip
+        given = (work.size, work.shade, work.measures, work.plan)
+        anew = {}
+        for step in work.plan.steps:
+            place = places.get(card_id(step))
+            if place is None:
+                continue
+            known = (step.number, place)
+            if known not in self._anew:
+                self._anew[known] = draw_one(FigureJob(*given, step, self.words, slot_named(place)))
+            anew[step.number] = self._anew[known]
         return replace(subject, figures=tuple(anew.get(figure.number, figure) for figure in subject.figures))
 
     @cached_property

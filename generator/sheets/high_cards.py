@@ -14,8 +14,10 @@ from generator.figures.model import Figure
 from generator.plan.model import Step
 from generator.sheets.cards import card_id, more_id, text_of
 from generator.sheets.compose import compose
+from generator.sheets.context import wording
 from generator.sheets.document import Document, Kind, Subject, kind_for
 from generator.sheets.packing import FLOWING, Layout, too_high
+from generator.sheets.wording import Catalogue
 
 Redraw = Callable[[Mapping[str, str]], Subject]
 """The subject with the figures of some cards drawn for other places: card and name of the place."""
@@ -56,6 +58,7 @@ class _Settling:
     ) -> None:
         self.document, self.subject, self.heights = document, subject, heights
         self.redraw, self.measure = redraw, measure
+        self.words = wording(subject)
         self.kind: Kind = kind_for(document.kind, subject.size, subject.form)
         self.steps = {card_id(step): step for step in subject.plan.steps}
         self.seen: dict[str, tuple[Figure, float]] = {}
@@ -91,7 +94,7 @@ class _Settling:
 
     def _turn(self, place: str) -> None:
         """The cards that are left on two pages, with their figures in another place, or in the usual one."""
-        halves = {card: _first_half(self.subject, self.steps[card]) for card in self._left()}
+        halves = {card: _first_half(self.words, self.steps[card]) for card in self._left()}
         halves = {card: count for card, count in halves.items() if count}
         shown = self.redraw(dict.fromkeys(halves, place)) if halves and place else self.subject
         parts = {card: (card, more_id(self.steps[card])) for card in halves}
@@ -114,9 +117,9 @@ class _Settling:
         return fitting
 
 
-def _first_half(subject: Subject, step: Step) -> int:
+def _first_half(words: Catalogue, step: Step) -> int:
     """How many instructions of a step stand on the first of two pages, so that both have about as much to
     say; 0 for a step with one alone."""
-    lengths = [len(text_of(each)) for each in subject.words.instructions(step.task.key)]
+    lengths = [len(text_of(each)) for each in words.instructions(step.task.key)]
     counts = range(1, len(lengths))
     return min(counts, key=lambda count: abs(sum(lengths[:count]) - sum(lengths[count:])), default=0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from itertools import pairwise
 
@@ -16,11 +17,12 @@ from generator.figures.outlook import drawings
 from generator.plan.outlook import outlook
 from generator.press.layout import measure
 from generator.sheets import narrow
-from generator.sheets.cards import card_id
+from generator.sheets.cards import card_id, more_id
 from generator.sheets.compose import compose
 from generator.sheets.context import wording
-from generator.sheets.document import Subject, document_kind, kind_for
+from generator.sheets.document import Document, Subject, document_kind, kind_for
 from generator.sheets.forms import form_of
+from generator.sheets.high_cards import settle
 from generator.sheets.packing import SPARE, Block, Part, Rooms, Sized, pack, too_high
 from generator.sheets.style import greyed, larger, scaled, smaller, style_files
 from tests.sheets.subjects import Texts, sample
@@ -184,6 +186,42 @@ def test_a_card_is_too_high_where_no_page_holds_it_with_its_heading() -> None:
     heights = {"stage": 12.0, "first": 92.0, "second": 98.0, "third": 120.0}
     over = too_high(rules, heights, Rooms(100.0, 100.0), heights.keys() - {"stage"})
     assert over == {"first": pytest.approx(4.0 + SPARE), "third": pytest.approx(20.0 + SPARE)}
+
+
+def test_a_card_has_the_first_picture_that_is_low_enough_and_two_pages_where_none_is() -> None:
+    subject = replace(sample("pier-drum"), form=Form("A4", "larger"))
+    document = compose("step-sheet", subject)
+    places = dict(
+        zip(kind_for("step-sheet", SIZE, subject.form).lower, (99.0, 72.0, 63.0, 54.0), strict=True)
+    )
+    room = document.rooms.other
+    first, second, third = (card_id(step) for step in subject.plan.steps[1:4])
+    words = {first: room - 100.0, second: room - 70.0, third: room - 20.0}
+    usual = {figure.number: 132.0 for figure in subject.figures}
+
+    def redrawn(wish: Mapping[str, str]) -> Subject:
+        heights = usual | {
+            step.number: places[wish[card_id(step)]] for step in subject.plan.steps if card_id(step) in wish
+        }
+        boxes = tuple(replace(figure, height=heights[figure.number]) for figure in subject.figures)
+        return replace(subject, figures=boxes)
+
+    def measured(_: Document, shown: Subject, names: Collection[str]) -> Mapping[str, float]:
+        cards = {name: step for step in shown.plan.steps for name in (card_id(step), more_id(step))}
+        return {
+            name: words[card_id(step)] / (2.0 if more_id(step) in names else 1.0)
+            + shown.figure_of(step).height
+            for name, step in cards.items()
+            if name in names
+        }
+
+    given = {block.id: 50.0 for block in document.blocks if not block.id.endswith("-more")}
+    given |= measured(document, redrawn({}), words)
+    found = settle(document, subject, given, redrawn, measured)
+    assert found.redrawn == {first: "half-a4-large", second: "half-a4-lower"}
+    assert found.turned.keys() == {third}
+    assert max(found.heights.values()) <= room
+    assert document.arrange([Part(*each) for each in found.heights.items()]).over == {}
 
 
 def test_a_card_that_no_page_holds_is_told_as_a_want_of_room_so_that_smaller_print_is_tried() -> None:
