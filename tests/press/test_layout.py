@@ -7,6 +7,8 @@ import pytest
 from generator.press import layout
 from tests.press.pages import GOOD_FIGURES, GOOD_PAGE, IMAGE, page
 
+HIGH = {"a": 30.0, "b": 400.0, "c": 12.5}
+
 
 def test_a_block_stands_at_the_margins_of_its_page() -> None:
     placed = layout.place(page('<div id="card" style="height: 30mm; margin-bottom: 9mm">text</div>')).of(
@@ -71,6 +73,14 @@ def test_a_drawing_is_measured_as_large_as_it_is_printed() -> None:
     measured, printed = (ask(html, GOOD_FIGURES) for ask in (layout.measure, layout.place))
     assert measured.of("card")[0].height == pytest.approx(42, abs=0.01)
     assert [part.height for part in measured.placed] == [part.height for part in printed.placed]
+
+
+def test_some_elements_alone_are_as_high_as_among_all_others() -> None:
+    body = "".join(f'<div id="{name}" style="height: {high}mm"></div>' for name, high in HIGH.items())
+    assert layout.heights(page(body), only=("b", "c")) == {
+        name: pytest.approx(HIGH[name], abs=0.01) for name in ("b", "c")
+    }
+    assert layout.heights(page(body)).keys() == HIGH.keys()
 
 
 def test_a_line_with_the_number_of_a_page_is_measured_as_it_is_printed() -> None:
