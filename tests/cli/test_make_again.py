@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -159,6 +160,11 @@ def test_an_unchanged_command_reads_no_recipe_writes_nothing_and_tells_the_same(
     assert {path: path.stat().st_mtime_ns for path in (tmp_path / "out" / "quick").rglob("*")} == before
 
 
+def files(line: str) -> list[str]:
+    """The files and folders that a line of what was made names."""
+    return re.findall(r"out/[\w./-]*\w", line)
+
+
 def test_a_warning_that_was_kept_is_told_in_the_language_of_each_call(tmp_path: Path) -> None:
     recipe = quick_recipe(tmp_path)
     striped = "covering: {name: Net stripe, width: 150 cm, repeat: {around: 40 mm}}\n"
@@ -178,9 +184,12 @@ def test_a_warning_that_was_kept_is_told_in_the_language_of_each_call(tmp_path: 
     assert "pattern" not in german
     assert len(german.splitlines()) == len(english.splitlines()) == 2
     # Documents are in the language of the recipe: nothing is made for another language of the terminal.
-    assert made_in_german == [f"{line}; unchanged" for line in made]
-    for language, warnings in (("de_AT", german), ("C", english), ("de_DE.UTF-8", german)):
-        assert told(language) == ("answered", warnings, made_in_german)
+    assert [files(line) for line in made_in_german] == [files(line) for line in made]
+    assert all("Größe" in line and line.endswith("; unverändert") for line in made_in_german)
+    unchanged = [f"{line}; unchanged" for line in made]
+    in_german, in_english = (german, made_in_german), (english, unchanged)
+    for language, lines in (("de_AT", in_german), ("C", in_english), ("de_DE.UTF-8", in_german)):
+        assert told(language) == ("answered", *lines)
 
 
 def test_a_file_that_was_only_touched_or_copied_back_is_the_same_file(made: Path) -> None:
