@@ -73,10 +73,11 @@ def _why(kind: Kind, error: NoRoomError | FigureError | ProofError, drawn: Drawn
 
 def _short(kind: Kind, drawn: Drawn) -> Message:
     """That a document had no room in the form that was wished for."""
-    shade = f"{drawn.work.size.title} {drawn.work.size.name}"
-    made = how(form_of(kind, drawn.form), drawn.form)
     return message(
-        "the {kind} of {shade} has too little room on {form}", kind=kind.called, shade=shade, form=made
+        "the {kind} of {shade} has too little room on {form}",
+        kind=kind.called,
+        shade=drawn.work.size.called,
+        form=how(form_of(kind, drawn.form), drawn.form),
     )
 
 

@@ -46,6 +46,16 @@ class Read:
         """The smallest lettering, points."""
         return min(letter.thing.size for page in self.pages for run in page.runs for letter in run.letters)
 
+    def heights_of(self, words: str) -> list[float]:
+        """The lettering of all lines that hold these words, points."""
+        return [
+            letter.thing.size
+            for page in self.pages
+            for run in page.runs
+            if words in run.text
+            for letter in run.letters
+        ]
+
     @property
     def papers(self) -> set[tuple[float, float]]:
         """Sizes of its pages, mm."""
@@ -108,13 +118,7 @@ def test_a_crib_sheet_in_large_print_on_a3_is_one_side_and_nothing_on_it_is_smal
     assert len(crib.pages) == 1
     assert crib.fitted.note == ""
     assert crib.papers == {upright("A3")}
-    steps = [
-        letter.thing.size
-        for page in crib.pages
-        for run in page.runs
-        if "Press, square, cool" in run.text
-        for letter in run.letters
-    ]
+    steps = crib.heights_of("Press, square, cool")
     assert steps
     assert min(steps) >= 18.0
     assert crib.least >= 15.0
@@ -126,13 +130,7 @@ def test_a_handout_in_large_print_is_read_at_eighteen_points_and_keeps_its_steps
     assert len(usual.pages) == 4
     assert large.papers == {upright("A4")}
     assert len(large.pages) <= 12
-    told = [
-        letter.thing.size
-        for page in large.pages
-        for run in page.runs
-        if "Wrap a paper strip" in run.text
-        for letter in run.letters
-    ]
+    told = large.heights_of("Wrap a paper strip")
     assert told
     assert min(told) >= 17.9
     for step in work().plan.steps:
@@ -145,13 +143,7 @@ def test_a_handout_at_twenty_four_points_is_read_at_that_height_and_keeps_its_st
     larger = printed("handout", "A4", "larger")
     assert larger.fitted.form.print_size == "larger"
     assert larger.papers == {upright("A4")}
-    told = [
-        letter.thing.size
-        for page in larger.pages
-        for run in page.runs
-        if "Wrap a paper strip" in run.text
-        for letter in run.letters
-    ]
+    told = larger.heights_of("Wrap a paper strip")
     assert told
     assert min(told) >= 23.9
     places = [larger.text.index(large_title(step.task.key)) for step in work().plan.steps]
@@ -206,13 +198,7 @@ def test_nothing_is_coloured_in_grey() -> None:
 def test_cards_for_the_wall_on_a4_are_read_from_afar_all_the_same() -> None:
     cards = printed("wall-cards", "A4")
     assert cards.papers == {upright("A4")}
-    lines = [
-        letter.thing.size
-        for page in cards.pages
-        for run in page.runs
-        if "Pull the liner out" in run.text
-        for letter in run.letters
-    ]
+    lines = cards.heights_of("Pull the liner out")
     assert lines
     assert min(lines) >= 22.0
 
@@ -226,13 +212,7 @@ def test_a_pattern_in_one_piece_has_its_words_in_large_print_and_its_lengths_as_
     ((width, height),), ((wide, high),) = usual.papers, larger.papers
     assert wide == pytest.approx(width, abs=0.1)
     assert high > height
-    struts = [
-        letter.thing.size
-        for page in larger.pages
-        for run in page.runs
-        if "strut" in run.text.lower()
-        for letter in run.letters
-    ]
+    struts = larger.heights_of("strut")
     assert struts
     assert min(struts) >= 23.9
 

@@ -30,7 +30,7 @@ _DRAWING, _ROWS = 36, 9
 def show(work: Work) -> None:
     """Print it."""
     words = words_of(work)
-    click.echo(f"{work.size.title} {work.size.name}: {text_of(subline(work.size, words))}")
+    click.echo(f"{work.size.called}: {text_of(subline(work.size, words))}")
     click.echo()
     drawing = sketch(work.shade, _DRAWING, _ROWS, _grid(), ("side", "above"))
     for line in _beside(list(numbers(work)), drawing):

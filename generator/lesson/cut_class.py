@@ -88,7 +88,7 @@ def pieces_line(things: tuple[str, ...], detail: str | None, price: Price, neede
 def piece_name(roster: Roster, work: Work) -> str:
     """What a size is called in a class: with its shade's name where there are several recipes."""
     recipes = {each.size.recipe for each in roster.works}
-    return work.size.name if len(recipes) == 1 else f"{work.size.title} {work.size.name}"
+    return work.size.name if len(recipes) == 1 else work.size.called
 
 
 class _Cutter:

@@ -25,8 +25,6 @@ PAUSE = 500
 """Milliseconds that nobody types before the picture with labels is asked for: to draw it takes a while."""
 TELLING = "\t"
 """Between the names of the fields beside which something is told: no key of a recipe has a tabulator."""
-STANDING = "t/"
-"""What the name of a field begins with that says what stands beside another."""
 
 
 class _Told(TypedDict):
@@ -245,9 +243,7 @@ def _parts(request: Request, typed: Typed, seen: Look, saved: str) -> Response:
     emptied = [name for name in names if had.get(name) and not typed.fields.get(name, had[name]).strip()]
     told = _told(seen, names, emptied)
     # Most fields have nothing to say, and had nothing since one was left: only the others are sent.
-    before = set(typed.fields.get("told", "").split(TELLING))
-    before |= {each.removeprefix(STANDING) for each in typed.fields if each.startswith(STANDING)}
-    before &= names
+    before = set(typed.fields.get("told", "").split(TELLING)) & names
     concerned = sorted(before.union(told["beside"]))
     if not left:
         told["told"] = TELLING.join(concerned)

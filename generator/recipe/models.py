@@ -292,6 +292,11 @@ class SizeRecipe(Section):
     """Dotted keys that the recipe itself states, not the house defaults."""
 
     @property
+    def called(self) -> str:
+        """The shade with its size: ``Pier drum 35``."""
+        return f"{self.title} {self.name}"
+
+    @property
     def fitter_end(self) -> Literal["top", "bottom"]:
         """The end that carries the fitter ring: top on a pendant, bottom on a table lamp, or as stated."""
         return self.ring.fitter or ("top" if self.use == "pendant" else "bottom")

@@ -71,7 +71,7 @@ def _held(layout: Layout, kind: Kind, subject: Subject) -> Layout:
                     "step {number} in the {kind} of {shade} is {over} higher than a page",
                     number=step.number,
                     kind=kind.called,
-                    shade=f"{subject.size.title} {subject.size.name}",
+                    shade=subject.size.called,
                     over=Number(f"{over:.0f} mm"),
                 ),
                 message("take smaller print or larger paper, or shorten it if the words are yours"),

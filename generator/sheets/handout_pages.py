@@ -104,7 +104,7 @@ def pages_of(
     raise NoRoomError(
         message(
             "the handout of {shade} does not fit on {sheets} sheets of paper: its {steps} steps are too many",
-            shade=f"{size.title} {size.name}",
+            shade=size.called,
             sheets=able[-1],
             steps=len(plan.steps),
         ),

@@ -44,7 +44,7 @@ def on_one_side(
             message(
                 "the {kind} of {shade} is {over} too high for one side",
                 kind=template.called,
-                shade=f"{subject.size.title} {subject.size.name}",
+                shade=subject.size.called,
                 over=Number(f"{over:.0f} mm"),
             ),
             message("shorten what the technique calls its steps, or print the step sheet"),

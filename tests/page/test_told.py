@@ -141,7 +141,7 @@ def test_a_mistake_that_stands_beside_its_field_is_sent_once_and_taken_away_agai
     (beside,) = re.findall(place, first, re.DOTALL)
     assert "is not a wattage" in plain(beside)
     (kept,) = re.findall(r'name="t/v/lamp/watts" value="([^"]*)"', beside)
-    stands = {"t/v/lamp/watts": unescape(kept)}
+    stands = {"t/v/lamp/watts": unescape(kept), "told": "v/lamp/watts"}
     again = served.ask("POST", f"/shade/{name}/try", wrong | stands).text
     assert re.findall(place, again, re.DOTALL) == []
     # Nor does the reader hear again and again that it is not saved.

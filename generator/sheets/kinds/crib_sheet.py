@@ -167,7 +167,7 @@ def arrangement(kind: Kind, subject: Subject) -> Callable[[Iterable[Measured]], 
                 message(
                     "steps in the {kind} of {shade} are {over} higher than a page",
                     kind=kind.called,
-                    shade=f"{subject.size.title} {subject.size.name}",
+                    shade=subject.size.called,
                     over=Figured(f"{over:.0f} mm"),
                 ),
                 message("take smaller print or larger paper, or shorten what the technique calls its steps"),
